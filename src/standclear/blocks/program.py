@@ -1,0 +1,58 @@
+"""The text of a turning program as blocks and words, with nothing of it lost."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """An address and its number, as written: `X-12.50`.
+
+    `line` and `column` count from 1. `number` is None where the word carries a `#variable` or an
+    `[expression]` (kept in `value_text`) or where it could not be read (`broken`).
+    """
+
+    letter: str
+    """Upper case, whatever the program's case."""
+    value_text: str
+    number: Decimal | None
+    has_point: bool
+    line: int
+    column: int
+    text: str
+    """The word exactly as it stands in the program."""
+    broken: str = ""
+    """Why the word could not be read; empty for a sound word."""
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """One block. `raw` holds every byte from its first to its line end."""
+
+    index: int
+    line: int
+    raw: bytes
+    words: tuple[Word, ...]
+    label: int | None = None
+    """The N number as a whole number: N0100 is 100."""
+    delete_level: int | None = None
+    """1 for `/`, 2..9 for `/2`..`/9`, None where the block carries no slash."""
+    comments: tuple[str, ...] = ()
+    statement: str = ""
+    """Text of an assignment or of a flow word (`#1=..`, `IF`, `WHILE`, `GOTO`): read later."""
+
+    @property
+    def text(self) -> str:
+        """The block as a reader sees it: no line end, no blanks around it."""
+        return self.raw.decode("latin-1").strip()
+
+
+@dataclass(frozen=True, slots=True)
+class Program:
+    """A whole file. `b"".join(b.raw for b in program.blocks)` is the file."""
+
+    name: str
+    blocks: tuple[Block, ...]
+    sha256: str
