@@ -1,0 +1,122 @@
+"""What the proof answers: plain data for report, drawings and page.
+
+Frame of everything in a `SetupProof`: the section of that set-up, (z, r) in millimetres, Z0 at its
+part zero, r at least 0; shapely polygons.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from shapely.geometry.base import BaseGeometry
+
+from standclear.blocks.program import Program
+from standclear.findings.finding import Finding, Place, Verdict
+from standclear.motions.table import Trace
+
+
+class Part(StrEnum):
+    """What met metal or an obstacle."""
+
+    TOOL_IN_RAPID = "tool in rapid"
+    HOLDER = "holder or heel in feed"
+    SPINDLE = "edge with the spindle stopped or turning the wrong way"
+    APPEARING = "tool where it first stands or is changed"
+    OBSTACLE = "tool against jaws, chuck or stop"
+
+
+@dataclass(frozen=True)
+class Strike:
+    """One motion that meets what it must not."""
+
+    motion: int
+    part: Part
+    overlap: BaseGeometry
+    """Where it is in metal or obstacle, full outline of the tool."""
+    depth_x: float
+    """Extent of the overlap across the axis, mm on radius."""
+    depth_z: float
+    """Extent of the overlap along the axis, mm."""
+    against: str = "metal"
+    """`metal`, or the obstacle's name."""
+
+
+@dataclass(frozen=True)
+class Approach:
+    """A place to watch in single block: the tool comes near metal or obstacle here."""
+
+    motion: int
+    place: Place
+    tool: str
+    position: tuple[float, float]
+    """(z, r) of the controlled point at the end of the motion."""
+    gap: float
+    """Shortest distance, mm."""
+    gap_radial: float | None
+    """Between tool and metal across the axis, where they face each other so; else None."""
+    gap_z: float | None
+    against: str
+    first_of_tool: bool
+
+
+@dataclass(frozen=True)
+class SizeFound:
+    """A diameter or length that comes out, beside the one wanted (None where none is)."""
+
+    name: str
+    kind: str
+    """`diameter`, `bore` or `length`."""
+    z_from: float
+    z_to: float
+    found: float
+    wanted: float | None
+    tolerance: tuple[float, float] | None
+    right: bool | None
+
+
+@dataclass(frozen=True)
+class SetupProof:
+    """The proof of one set-up."""
+
+    name: str
+    verdict: Verdict
+    program: Program
+    trace: Trace
+    raw: BaseGeometry
+    """Largest raw outline of the blank in this set-up's frame."""
+    metal_before: BaseGeometry
+    """Most metal there may be when the set-up starts."""
+    metal_after: BaseGeometry
+    """Most metal that may be left when it ends."""
+    metal_after_least: BaseGeometry
+    finished: BaseGeometry | None
+    """Finished outline in this frame, where the job gives one."""
+    obstacles: dict[str, BaseGeometry]
+    """`jaws`, `chuck`, `stop` as gripped on the largest blank."""
+    keep_out: BaseGeometry
+    """Region of the section where this set-up allows no stock, within `reach`."""
+    reach: tuple[float, float, float, float]
+    """(z_min, r_min, z_max, r_max): the box in which the keep-out is known."""
+    strikes: tuple[Strike, ...]
+    approaches: tuple[Approach, ...]
+    tool_outlines: tuple[BaseGeometry, ...]
+    """For each of `trace.tools` its outline at the controlled point (0, 0); empty if unknown."""
+
+
+@dataclass(frozen=True)
+class JobProof:
+    """The proof of a job."""
+
+    title: str
+    units: str
+    verdict: Verdict
+    setups: tuple[SetupProof, ...]
+    findings: tuple[Finding, ...]
+    """All of them, worst first within each set-up."""
+    sizes: tuple[SizeFound, ...]
+    """Of the section that comes out of the last set-up."""
+    trusted: tuple[str, ...]
+    not_examined: tuple[str, ...]
+    files: dict[str, str] = field(default_factory=dict)
+    """Every file read, with its SHA-256."""
