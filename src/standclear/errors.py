@@ -1,0 +1,45 @@
+"""Errors that end without an answer: the job or a file is at fault, not the program's motions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing wrong in a file: where, what was found and what is accepted."""
+
+    file: str
+    """Name of the file as the user knows it."""
+    key: str
+    """Path of the key, such as `setup[1].zero.way` (lists count from 0) or `tools.T3.wear`; empty
+    when the file as a whole is at fault."""
+    found: str
+    """Reads on after 'is' where there is a key, and by itself where there is none."""
+    accepted: str
+    """What to do about it, as a request: `give a number greater than 0`."""
+
+    def __str__(self) -> str:
+        subject = f"{self.key} is {self.found}" if self.key else self.found
+        return f"{self.file}: {subject}: {self.accepted}"
+
+
+class StandclearError(Exception):
+    """Root of every error that a user can cause and mend. Its text stands on its own."""
+
+
+class FileError(StandclearError):
+    """A file that cannot be read or written; `fault` says which and why."""
+
+    def __init__(self, fault: Fault) -> None:
+        super().__init__(str(fault))
+        self.fault = fault
+
+
+class JobError(StandclearError):
+    """A job that cannot be used; `faults` holds every one that was found, one a line in the text."""
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self.faults = tuple(faults)
+        super().__init__("\n".join(str(fault) for fault in self.faults))
