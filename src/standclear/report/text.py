@@ -1,0 +1,179 @@
+"""The answer in words: plain lines with a role each, and their printing.
+
+On a terminal Rich colours and wraps them; into a pipe or a file they go as they are, one line
+each. Colour is never the only cue: every severity and verdict stands there as a word.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from standclear.findings.finding import Finding
+from standclear.proof.result import JobProof, SetupProof
+from standclear.report.words import (
+    CAUTIONS,
+    SEVERITY_WORD,
+    blank_words,
+    distance_to_go,
+    exit_status,
+    finding_cure,
+    finding_sentence,
+    gap_words,
+    headline,
+    open_findings,
+    place_words,
+    position_words,
+    size_words,
+)
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of the answer. `role` is a key of `STYLE`; `indent` counts blanks."""
+
+    text: str
+    role: str = "plain"
+    indent: int = 0
+
+
+STYLE = {
+    "plain": "",
+    "clear": "bold green",
+    "unproven": "bold yellow",
+    "contact": "bold red",
+    "heading": "bold",
+    "stop": "bold red",
+    "mend": "yellow",
+    "note": "cyan",
+    "words": "dim",
+    "cure": "bold",
+}
+
+
+def lines(proof: JobProof) -> tuple[Line, ...]:
+    """The whole answer, the verdict first."""
+    return tuple(_lines(proof))
+
+
+def _lines(proof: JobProof) -> Iterator[Line]:
+    yield Line(headline(proof), str(proof.verdict))
+    about = ". ".join(part for part in (proof.title, blank_words(proof)) if part)
+    if about:
+        yield Line(about + ".")
+    yield from _cures(proof)
+    yield from _findings("The job", tuple(f for f in proof.findings if not f.setup), proof.units)
+    for setup in proof.setups:
+        own = tuple(f for f in proof.findings if f.setup == setup.name)
+        yield from _findings(f"Set-up {setup.name}: {setup.verdict}", own, proof.units, True)
+    yield from _sizes(proof)
+    for setup in proof.setups:
+        yield from _watch(setup, proof.units)
+    yield from _list("Taken on trust", proof.trusted)
+    yield from _list("Not examined", proof.not_examined)
+    yield from _list("Before you press cycle start", CAUTIONS)
+
+
+def _cures(proof: JobProof) -> Iterator[Line]:
+    said: dict[str, None] = {}
+    for finding in open_findings(proof):
+        cure = finding_cure(finding, proof.units)
+        if cure:
+            where = [f"set-up {finding.setup}"] if finding.setup else []
+            where += [f"line {finding.place.line}"] if finding.place else []
+            said.setdefault(", ".join(where) + (": " if where else "") + cure)
+    if said:
+        yield Line("")
+        yield Line("Words to change" if exit_status(proof) else "Worth changing", "heading")
+        for sentence in said:
+            yield Line(sentence, "cure", 2)
+
+
+def _findings(
+    title: str, findings: tuple[Finding, ...], units: str, always: bool = False
+) -> Iterator[Line]:
+    if not findings and not always:
+        return
+    yield Line("")
+    yield Line(title, "heading")
+    if not findings:
+        yield Line("Nothing found.", indent=2)
+    for finding in findings:
+        word = SEVERITY_WORD[finding.severity]
+        where = f"  {place_words(finding.place)}" if finding.place else ""
+        yield Line(f"{word}  {finding.code}{where}", word, 2)
+        yield Line(finding_sentence(finding, units), indent=6)
+        cure = finding_cure(finding, units)
+        if cure:
+            yield Line(f"Cure: {cure}", "cure", 6)
+        for place in finding.related:
+            yield Line(f"See also {place_words(place)}", "words", 6)
+        if finding.unproven:
+            yield Line("What comes after this place is not proved.", indent=6)
+        if finding.tags:
+            yield Line(f"When the control behaves so: {', '.join(finding.tags)}.", indent=6)
+        if finding.allowed_because:
+            yield Line(f"Allowed by the job: {finding.allowed_because}", indent=6)
+
+
+def _sizes(proof: JobProof) -> Iterator[Line]:
+    if not proof.sizes:
+        return
+    yield Line("")
+    unit = "mm" if proof.units == "mm" else "inch"
+    yield Line(f"Sizes that come out ({unit})", "heading")
+    for mark, size in enumerate(proof.sizes, 1):
+        name = f"{size.name} " if size.name else ""
+        role = "mend" if size.right is False else "plain"
+        yield Line(f"{mark}  {name}{size.kind} {size_words(size, proof.units)}", role, 2)
+
+
+def _watch(setup: SetupProof, units: str) -> Iterator[Line]:
+    if not setup.approaches:
+        return
+    yield Line("")
+    yield Line(f"Watch in single block, set-up {setup.name}", "heading")
+    for near in setup.approaches:
+        first = f"  first approach of {near.tool}" if near.first_of_tool else f"  {near.tool}"
+        yield Line(f"{place_words(near.place)}{first}", indent=2)
+        yield Line(
+            f"stands at {position_words(near.position, units)}; "
+            f"gap to {near.against}: {gap_words(near, units)}; "
+            f"distance-to-go as it starts: {distance_to_go(setup, near.motion, units)}",
+            indent=6,
+        )
+
+
+def _list(title: str, sentences: tuple[str, ...]) -> Iterator[Line]:
+    if not sentences:
+        return
+    yield Line("")
+    yield Line(title, "heading")
+    for sentence in sentences:
+        yield Line(sentence, indent=2)
+
+
+def plain(answer: tuple[Line, ...]) -> str:
+    """The answer as text for a pipe or a file: no colour, no wrapping, newline at the end."""
+    return "".join(f"{' ' * line.indent if line.text else ''}{line.text}\n" for line in answer)
+
+
+def show(answer: tuple[Line, ...], console: Console) -> None:
+    """Print the answer on `console`; wraps with hanging indent where it is a terminal."""
+    if not console.is_terminal:
+        console.file.write(plain(answer))
+        return
+    from rich.padding import Padding
+    from rich.text import Text
+
+    for line in answer:
+        if not line.text:
+            console.print()
+            continue
+        text = Text(line.text, style=STYLE[line.role])
+        indent = min(line.indent, console.width // 4)
+        console.print(Padding(text, (0, 0, 0, indent), expand=False), highlight=False)

@@ -1,0 +1,142 @@
+"""The sentences of an answer that are not a finding's own: verdicts, headline, cautions."""
+
+from __future__ import annotations
+
+from standclear.findings.finding import Finding, Place, Severity, Verdict
+from standclear.proof.result import Approach, JobProof, SetupProof, SizeFound
+from standclear.report.sizes import fill, fixed, length, number, x_gap
+
+SEVERITY_WORD = {Severity.STOP: "stop", Severity.MEND: "mend", Severity.NOTE: "note"}
+
+VERDICT_SENTENCE = {
+    Verdict.CLEAR: "no motion that was followed meets metal or an obstacle",
+    Verdict.UNPROVEN: "not everything could be followed, so nothing is promised",
+    Verdict.CONTACT: "do not press cycle start",
+}
+
+CAUTIONS = (
+    "Prove out at the machine all the same: reduced rapid, single block, a finger on the stop, "
+    "and distance-to-go compared with the watch list at each approach.",
+    "Guard closed before the spindle turns.",
+    "Keep the speed below the limits of machine, chuck and bar end; a bar end that sticks out of "
+    "the spindle needs its own support.",
+    "The manuals of the machine's and the chuck's makers and the rules where you work come first.",
+    "This answer claims no more than was computed from the files listed: it has not seen the "
+    "machine, the clamping or the tools.",
+)
+
+
+def open_findings(proof: JobProof) -> tuple[Finding, ...]:
+    """Findings that still ask for something: above `note` and not allowed by the job."""
+    return tuple(f for f in proof.findings if f.severity > Severity.NOTE and not f.allowed_because)
+
+
+def exit_status(proof: JobProof) -> int:
+    """0: clear and nothing above `note` that the job does not allow; 1: any other answer."""
+    return int(proof.verdict is not Verdict.CLEAR or bool(open_findings(proof)))
+
+
+def blank_words(proof: JobProof) -> str:
+    """The blank as proved, at its largest: `blank up to 52.1 mm across, 86.5 mm long`."""
+    raw = proof.setups[0].raw if proof.setups else None
+    if raw is None or raw.is_empty:
+        return ""
+    z_min, _, z_max, r_max = raw.bounds
+    return (
+        f"blank up to {length(2 * r_max, proof.units)} across, "
+        f"{length(z_max - z_min, proof.units)} long"
+    )
+
+
+def place_words(place: Place) -> str:
+    """`line 14, column 5: G00 X52. Z1.`, the program named by the caller."""
+    return f"line {place.line}, column {place.column}: {place.words}"
+
+
+def finding_sentence(finding: Finding, units: str) -> str:
+    """The finding's own sentence, sizes in the job's unit."""
+    return fill(finding.message, finding.measures, units)
+
+
+def finding_cure(finding: Finding, units: str) -> str:
+    """The finding's cure, sizes in the job's unit; empty where it has none."""
+    return fill(finding.cure, finding.measures, units)
+
+
+def gravest(proof: JobProof) -> Finding | None:
+    """The finding that the first line names: the first that made the verdict, else the worst."""
+    findings = open_findings(proof)
+    if proof.verdict is Verdict.UNPROVEN:
+        blind = [f for f in proof.findings if f.unproven]
+        if blind:
+            return blind[0]
+    return max(findings, key=lambda f: f.severity, default=None)
+
+
+def headline(proof: JobProof) -> str:
+    """The first line of an answer: verdict, place, size."""
+    worst = gravest(proof)
+    if worst is None:
+        words = blank_words(proof)
+        said = f"{proof.verdict}: {VERDICT_SENTENCE[proof.verdict]}"
+        return f"{said}, {words}" if words else said
+    where = [f"set-up {worst.setup}"] if worst.setup else []
+    where += [f"line {worst.place.line}"] if worst.place else []
+    head = f"{proof.verdict}: " if proof.verdict is not Verdict.CLEAR else "clear, but "
+    return head + ", ".join(where) + (": " if where else "") + finding_sentence(worst, proof.units)
+
+
+def setup_line(setup: SetupProof) -> str:
+    """`front: contact`."""
+    return f"{setup.name}: {setup.verdict}"
+
+
+def gap_words(approach: Approach, units: str) -> str:
+    """The gaps of an approach: X twice, Z once, else the shortest distance."""
+    parts = []
+    if approach.gap_radial is not None:
+        parts.append(x_gap(approach.gap_radial, units))
+    if approach.gap_z is not None:
+        parts.append(f"Z {length(approach.gap_z, units)}")
+    return "; ".join(parts) or f"{length(approach.gap, units)} at the nearest"
+
+
+def position_words(position: tuple[float, float], units: str) -> str:
+    """A place as the position display shows it: `X57.2 Z2.54`; `position` is (z, r) in mm."""
+    z, r = position
+    return f"X{number(2 * r, units)} Z{number(z, units)}"
+
+
+def distance_to_go(setup: SetupProof, motion: int, units: str) -> str:
+    """What the display has left to run when the motion begins: `X-142.8 Z-97.46`.
+
+    X on diameter; an axis whose start is not known (home) is left out, and `not known` is said
+    where neither is.
+    """
+    from standclear.motions.table import FAR
+
+    start, end = setup.trace.motions.start[motion], setup.trace.motions.end[motion]
+    words = [
+        f"{axis}{number(scale * float(end[i] - start[i]), units)}"
+        for axis, i, scale in (("X", 1, 2.0), ("Z", 0, 1.0))
+        if abs(start[i]) < FAR / 2 and abs(end[i]) < FAR / 2
+    ]
+    return " ".join(words) or "not known"
+
+
+def size_words(size: SizeFound, units: str) -> str:
+    """A size that comes out beside the one wanted, with the difference."""
+    said = f"{fixed(size.found, units)}"
+    if size.wanted is None:
+        return said
+    low, high = size.tolerance or (0.0, 0.0)
+    said += f", wanted {fixed(size.wanted, units)} {signed(low, units)}/{signed(high, units)}: "
+    return said + ("right" if size.right else f"off by {signed(size.found - size.wanted, units)}")
+
+
+def signed(mm: float, units: str) -> str:
+    """A deviation with its sign: `+0.1`, `-0.16`, `0`."""
+    text = number(mm, units)
+    if mm == 0.0 or float(fixed(mm, units)) == 0.0:
+        return "0"
+    return text if mm < 0 else f"+{text}"
