@@ -42,6 +42,9 @@ class Block:
     comments: tuple[str, ...] = ()
     statement: str = ""
     """Text of an assignment or of a flow word (`#1=..`, `IF`, `WHILE`, `GOTO`): read later."""
+    after_semicolon: bool = False
+    """True for text after `;` on the same line: a comment on some controls, a block on others.
+    Text that could only be a comment carries no words."""
 
     @property
     def text(self) -> str:
