@@ -38,7 +38,7 @@ class FileError(StandclearError):
 
 
 class JobError(StandclearError):
-    """A job that cannot be used; `faults` holds every one that was found, one a line in the text."""
+    """A job that cannot be used; `faults` holds every one found, one a line in the text."""
 
     def __init__(self, faults: Iterable[Fault]) -> None:
         self.faults = tuple(faults)

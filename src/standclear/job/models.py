@@ -2,48 +2,70 @@
 
 Lengths stand in the job's unit, as typed; `standclear.job.read.read_job` turns them into
 millimetres once, so that every later stage sees millimetres only. X values and diameters are
-diameters; `r` and `h` are radial. Later versions only add optional keys and tables.
+diameters; `r` and `h` are radial. Defaults other than 0 are millimetres. The types say which
+numbers are lengths (`standclear.job.units`). Later versions only add optional keys and tables.
 """
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag
 
-Tolerance = tuple[float, float]
-"""(lower, upper) deviation from the size, such as (-0.16, 0.0)."""
-Point = tuple[float, float]
+from standclear.job.units import (
+    Flag,
+    Increment,
+    Length,
+    Number,
+    Point,
+    Rate,
+    Tolerance,
+    Units,
+    Whole,
+)
+
+INLINE_TAG = "<table>"
+FILE_TAG = "<file>"
+
+
+def _inline_or_file(value: Any) -> str:
+    return FILE_TAG if isinstance(value, str) else INLINE_TAG
+
+
+NAMED_OR_INLINE = Discriminator(_inline_or_file)
+"""Lets a table stand inline or as a file name without either being judged as the other."""
+FileName = Annotated[str, Field(min_length=1), Tag(FILE_TAG)]
+OffsetWord = Literal["G54", "G55", "G56", "G57", "G58", "G59"]
 
 
 class Table(BaseModel):
     """Base of every table of the file: frozen, unknown keys are errors."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
 
 
 class Blank(Table):
     """The piece of raw stock in the chuck."""
 
     shape: Literal["round", "tube", "hexagon", "square"] = "round"
-    size: float = Field(gt=0)
+    size: Length = Field(gt=0)
     """Diameter, or width across flats of a hexagon or square."""
     size_tolerance: Tolerance = (0.0, 0.0)
-    length: float = Field(gt=0)
+    length: Length = Field(gt=0)
     length_tolerance: Tolerance = (0.0, 0.0)
-    bore: float | None = None
-    """Bore of a tube, on diameter."""
+    bore: Length | None = Field(default=None, gt=0)
+    """Bore of a tube, on diameter; smaller than the size."""
     bore_tolerance: Tolerance = (0.0, 0.0)
     material: str = ""
-    run_out: float | None = Field(default=None, ge=0)
+    run_out: Length | None = Field(default=None, ge=0)
     """Full indicator reading of the blank in the chuck."""
-    bow: float | None = Field(default=None, ge=0)
+    bow: Length | None = Field(default=None, ge=0)
     """Deviation from straight over the stick-out."""
-    skin: float | None = Field(default=None, ge=0)
+    skin: Length | None = Field(default=None, ge=0)
     """Depth of bad skin, radial and on the faces."""
-    out_of_square: float | None = Field(default=None, ge=0)
+    out_of_square: Length | None = Field(default=None, ge=0)
     """How far a sawn face leans over its diameter."""
-    flats_stay: bool = False
+    flats_stay: Flag = False
     """True when flats of a hexagon or square are meant to stay on the part."""
 
 
@@ -51,11 +73,11 @@ class WantedSize(Table):
     """One size the drawing asks for."""
 
     name: str = ""
-    diameter: float | None = Field(default=None, gt=0)
-    at_z: float | None = None
+    diameter: Length | None = Field(default=None, gt=0)
+    at_z: Length | None = None
     """Where the diameter is measured, from the finished front face (0 there, negative inwards)."""
-    inside: bool = False
-    length: float | None = Field(default=None, gt=0)
+    inside: Flag = False
+    length: Length | None = Field(default=None, gt=0)
     """Distance from the finished front face to a shoulder, or of the whole part."""
     tolerance: Tolerance = (-0.1, 0.1)
 
@@ -63,12 +85,12 @@ class WantedSize(Table):
 class Part(Table):
     """The finished part."""
 
-    length: float = Field(gt=0)
+    length: Length = Field(gt=0)
     outline: list[Point] | None = None
     """(z, diameter) of the finished outline from the front face (z = 0) to the back
     (z = -length), outside; bores are left out."""
     sizes: list[WantedSize] = []
-    least_neck: float = Field(default=0.0, ge=0)
+    least_neck: Length = Field(default=0.0, ge=0)
     """Least diameter by which metal may hang; thinner counts as loose."""
 
 
@@ -93,51 +115,51 @@ class Control(Table):
     offset_with_motion: Literal["jump", "with-motion"] | None = None
     block_delete: Literal["on", "off"] | None = None
     optional_stop: Literal["on", "off"] | None = None
-    roughing_depth: float | None = Field(default=None, gt=0)
+    roughing_depth: Length | None = Field(default=None, gt=0)
     """Depth of a level where the program never sets it."""
-    roughing_withdrawal: float | None = Field(default=None, ge=0)
-    pecking_return: float | None = Field(default=None, ge=0)
-    arc_disagreement: float = Field(default=0.01, ge=0)
+    roughing_withdrawal: Length | None = Field(default=None, ge=0)
+    pecking_return: Length | None = Field(default=None, ge=0)
+    arc_disagreement: Length = Field(default=0.01, ge=0)
     """How far the two radii of an arc may disagree."""
-    optional_stop_counts: bool = True
+    optional_stop_counts: Flag = True
 
 
 class RapidRates(Table):
     """Greatest speed of each axis, in the job's unit per minute; X radial."""
 
-    x: float = Field(gt=0)
-    z: float = Field(gt=0)
+    x: Rate = Field(gt=0)
+    z: Rate = Field(gt=0)
 
 
 class Machine(Table):
     """The lathe."""
 
     name: str = ""
-    increment: float = Field(default=0.001, gt=0)
+    increment: Increment = Field(default=0.001, gt=0)
     rapid_path: Literal["straight", "bent", "unknown"] = "unknown"
     rapid_rates: RapidRates | None = None
-    rapid_corner: float | None = Field(default=None, ge=0)
+    rapid_corner: Length | None = Field(default=None, ge=0)
     """How far a corner between rapids is rounded; left out: exact stop, taken on trust."""
     home: Literal["beyond", "unknown"] = "unknown"
     """`beyond`: home lies beyond the work in +X and +Z."""
-    safe_x: float | None = None
+    safe_x: Length | None = None
     """At or beyond this programmed X, a tool change is taken on trust."""
-    safe_z: float | None = None
-    spindle_limit: float | None = Field(default=None, gt=0)
+    safe_z: Length | None = None
+    spindle_limit: Number | None = Field(default=None, gt=0)
     control: Control = Control()
 
 
 class JawChuck(Table):
     """The chuck's face behind the jaws, z from the stop plane, + away from the spindle."""
 
-    face: float
-    diameter: float = Field(gt=0)
+    face: Length
+    diameter: Length = Field(gt=0)
 
 
 class JawStop(Table):
     """The stop inside the chuck that a blank is pushed against: its face is the stop plane."""
 
-    diameter: float = Field(gt=0)
+    diameter: Length = Field(gt=0)
 
 
 class Jaws(Table):
@@ -147,7 +169,7 @@ class Jaws(Table):
     profile: list[Point] = Field(min_length=3)
     """Closed outline (z, h): z from the stop plane, + away from the spindle; h radial outward from
     the gripping surface (h = 0)."""
-    steps: list[float] = []
+    steps: list[Length] = []
     """z of the steps that a blank may be seated on, from the stop plane."""
     chuck: JawChuck | None = None
     stop: JawStop | None = None
@@ -156,22 +178,22 @@ class Jaws(Table):
 class Offsets(Table):
     """Geometry offsets of a tool as the control holds them: x on diameter."""
 
-    x: float
-    z: float
+    x: Length
+    z: Length
 
 
 class OutlineCorner(Table):
     """A rounded corner of a tool outline: the point's index and its radius."""
 
-    point: int = Field(ge=0)
-    radius: float = Field(gt=0)
+    point: Whole = Field(ge=0)
+    radius: Length = Field(gt=0)
 
 
 class ToolOutline(Table):
     """Any polygon, (z, r) from the controlled point, with its cutting edges marked."""
 
     points: list[Point] = Field(min_length=3)
-    cutting: list[int] = Field(min_length=1)
+    cutting: list[Annotated[Whole, Field(ge=0)]] = Field(min_length=1)
     """Edge i runs from point i to point i + 1, counted from 0."""
     corners: list[OutlineCorner] = []
 
@@ -179,36 +201,36 @@ class ToolOutline(Table):
 class GroovingTool(Table):
     """A grooving or parting tool that plunges along X (outside) unless `face` or `inside`."""
 
-    width: float = Field(gt=0)
-    reach: float = Field(gt=0)
+    width: Length = Field(gt=0)
+    reach: Length = Field(gt=0)
     """How deep the blade may go: beyond it the holder's full body begins."""
-    blade: float | None = Field(default=None, gt=0)
+    blade: Length | None = Field(default=None, gt=0)
     """Thickness of the blade behind the edge; left out: the width."""
-    edge_height: float | None = Field(default=None, gt=0)
+    edge_height: Length | None = Field(default=None, gt=0)
     """Length of the cutting sides behind the front edge; left out: the width."""
-    corner_radius: float = Field(default=0.0, ge=0)
+    corner_radius: Length = Field(default=0.0, ge=0)
     where: Literal["outside", "inside", "face"] = "outside"
     controlled: Literal["chuck-side", "tail-side"] = "chuck-side"
     """Which corner of the front edge the program moves."""
-    body: float = Field(default=20.0, gt=0)
+    body: Length = Field(default=20.0, gt=0)
     """Width of the holder's full body."""
 
 
 class Drill(Table):
     """A drill on the centre line."""
 
-    diameter: float = Field(gt=0)
-    point_angle: float = Field(default=118.0, gt=0, le=180)
-    length: float = Field(gt=0)
+    diameter: Length = Field(gt=0)
+    point_angle: Number = Field(default=118.0, gt=0, le=180)
+    length: Length = Field(gt=0)
     """From the point to the holder."""
-    holder_diameter: float | None = Field(default=None, gt=0)
+    holder_diameter: Length | None = Field(default=None, gt=0)
 
 
 class Tool(Table):
-    """A tool in the turret. Give one of `holder` (with `insert`), `outline`, `grooving`, `drill`."""
+    """A tool in the turret: `insert` with `holder`, or `outline`, or `grooving`, or `drill`."""
 
-    station: int = Field(ge=0)
-    offset: int | None = Field(default=None, ge=0)
+    station: Whole = Field(ge=0)
+    offset: Whole | None = Field(default=None, ge=0)
     """Number of its offset; left out: the station's."""
     name: str = ""
     insert: str | None = None
@@ -222,20 +244,23 @@ class Tool(Table):
     drill: Drill | None = None
     cuts_with: Literal["M03", "M04"] = "M03"
     """The spindle direction the tool cuts with."""
-    greatest_depth: float | None = Field(default=None, gt=0)
+    greatest_depth: Length | None = Field(default=None, gt=0)
     """Greatest depth of cut, radial or axial."""
     geometry: Offsets | None = None
-    wear: float | None = Field(default=None, ge=0)
+    wear: Length | None = Field(default=None, ge=0)
     """Bound of wear and touch-off error, plus or minus, each axis (X radial)."""
+
+
+JawsInline = Annotated[Jaws, Tag(INLINE_TAG)]
 
 
 class Mark(Table):
     """A place in the run of a program. Give exactly one."""
 
-    label: int | None = Field(default=None, ge=0)
-    stop: int | None = Field(default=None, ge=1)
+    label: Whole | None = Field(default=None, ge=0)
+    stop: Whole | None = Field(default=None, ge=1)
     """The nth stop (M00, or M01 where it stops) that is executed."""
-    offset: str | None = None
+    offset: OffsetWord | None = None
     """The first use of this offset word, such as G55."""
 
 
@@ -243,11 +268,11 @@ class Seat(Table):
     """Where the blank sits in the chuck."""
 
     on: Literal["stop", "step", "stick-out"] = "stop"
-    step: int = Field(default=0, ge=0)
+    step: Whole = Field(default=0, ge=0)
     """Index into the jaws' steps."""
-    stick_out: float | None = Field(default=None, gt=0)
+    stick_out: Length | None = Field(default=None, gt=0)
     """From the jaws' front to the outer face of the blank."""
-    error: float = Field(default=0.0, ge=0)
+    error: Length = Field(default=0.0, ge=0)
     """Plus or minus, of the stick-out."""
 
 
@@ -260,59 +285,62 @@ class Zero(Table):
     """
 
     way: Literal["stop", "touch", "rule", "finished-on-stop", "measured", "nominal"]
-    from_stop: float | None = None
+    from_stop: Length | None = None
     """Part zero from the seat, + away from the spindle (`stop`; `finished-on-stop`: left out, the
     finished length)."""
-    face_allowance: float | None = None
+    face_allowance: Length | None = None
     """How far the raw face stands out in front of part zero (`touch`, `rule`, `nominal`)."""
-    error: float = Field(default=0.0, ge=0)
-    """Plus or minus, of touching or measuring."""
+    error: Length = Field(default=0.0, ge=0)
+    """Plus or minus, of touching and measuring together."""
     touched: Literal["turning", "standing"] = "turning"
+    """Whether the spindle turned when the face was touched; a rule is held to a standing face."""
 
 
 class Margin(Table):
     """Air wanted beyond 'not touching'."""
 
-    x: float | None = Field(default=None, ge=0)
+    x: Length | None = Field(default=None, ge=0)
     """On diameter."""
-    z: float | None = Field(default=None, ge=0)
-    jaws: float | None = Field(default=None, ge=0)
+    z: Length | None = Field(default=None, ge=0)
+    jaws: Length | None = Field(default=None, ge=0)
     """Real distance to jaws, chuck and stop."""
-    return_gap: float | None = Field(default=None, ge=0)
+    return_gap: Length | None = Field(default=None, ge=0)
     """Owed by rapids inside the raw outline; left out: the contact limit."""
 
 
 class Allowed(Table):
     """A finding of severity `mend` that the job lets stand, with the reason."""
 
-    code: str
+    code: str = Field(min_length=1)
     reason: str = Field(min_length=1)
-    line: int | None = None
+    line: Whole | None = Field(default=None, ge=1)
 
 
 class Setup(Table):
     """One clamping."""
 
-    name: str
-    program: str
+    name: str = Field(min_length=1)
+    program: str = Field(min_length=1)
     """File name beside the job file."""
     start: Mark | None = None
     """Left out: the program's first block."""
     end: Mark | None = None
     """Left out: the program's end."""
-    turned: bool | None = None
-    """The part was turned round before this set-up; left out: true for all but the first."""
-    offset: str = "G54"
-    offset_z: float | None = None
+    turned: Flag | None = None
+    """The part was turned round before this set-up; left out: true for all but the first. A
+    set-up that is not turned round either stands on a stop or repeats seat, zero and jaws of the
+    one before it: the same clamping goes on."""
+    offset: OffsetWord = "G54"
+    offset_z: Length | None = None
     """Machine value of the offset's Z."""
     seat: Seat = Seat()
     zero: Zero
-    jaws: Jaws | str | None = None
+    jaws: Annotated[JawsInline | FileName, NAMED_OR_INLINE] | None = None
     """Jaws of this set-up alone, inline or a file; left out: the job's."""
-    grip_diameter: float | None = Field(default=None, gt=0)
+    grip_diameter: Length | None = Field(default=None, gt=0)
     """Diameter gripped; left out: taken from the metal between the jaws."""
     margin: Margin = Margin()
-    falls_at: list[int] = []
+    falls_at: list[Annotated[Whole, Field(ge=1)]] = []
     """Lines of the program after which loose metal falls or is caught."""
 
 
@@ -320,14 +348,40 @@ class Job(Table):
     """A whole job file."""
 
     title: str = ""
-    units: Literal["mm", "inch"]
+    units: Units
     blank: Blank
     part: Part
-    machine: Machine | str
+    machine: Annotated[Annotated[Machine, Tag(INLINE_TAG)] | FileName, NAMED_OR_INLINE]
     """Inline, or the name of a file beside the job file."""
-    tools: list[Tool] | str
-    jaws: Jaws | str | None = None
+    tools: Annotated[
+        Annotated[list[Tool], Field(min_length=1), Tag(INLINE_TAG)] | FileName, NAMED_OR_INLINE
+    ]
+    """Inline, or the name of a file beside the job file."""
+    jaws: Annotated[JawsInline | FileName, NAMED_OR_INLINE] | None = None
+    """Of every set-up that gives none of its own; left out: no jaws are examined."""
     setup: Annotated[list[Setup], Field(min_length=1)]
-    contact_limit: float | None = Field(default=None, gt=0)
+    contact_limit: Length | None = Field(default=None, gt=0)
     """Depth below which touching is not striking; left out: 0.005 mm."""
     allow: list[Allowed] = []
+
+
+class MachineFile(Machine):
+    """A file that holds a machine."""
+
+    units: Units | None = None
+    """Unit of this file; left out: the job's."""
+
+
+class ToolsFile(Table):
+    """A file that holds tools."""
+
+    units: Units | None = None
+    """Unit of this file; left out: the job's."""
+    tools: list[Tool] = Field(min_length=1)
+
+
+class JawsFile(Jaws):
+    """A file that holds jaws."""
+
+    units: Units | None = None
+    """Unit of this file; left out: the job's."""
