@@ -31,6 +31,8 @@ class Step:
     """Own feed (finishing follows the profile's F words); None: the call's."""
     feed_mode: FeedMode | None = None
     speed: float | None = None
+    straight: bool = False
+    """True: a straight line even where the machine's rapids bend (a cycle's withdrawal)."""
 
 
 @dataclass(frozen=True, slots=True)
