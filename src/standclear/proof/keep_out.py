@@ -1,0 +1,169 @@
+"""The keep-out: the region of the section where a program allows no stock.
+
+    K = union over t of ( R_t minus the union of F_s over s < t )
+
+A blank is clear of the program if and only if it does not overlap K, and K does not depend on the
+blank. Where tools have wear bounds, one tool's motions are judged against cuts of the other tools
+drawn in by both bounds, and the blank is grown by the tool's own: one layer of K a tool.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from standclear.motions.table import Motions
+from standclear.proof.first_touch import Areas, first_touch, union_by
+from standclear.sweeps.sweep import Sweeps, Tooling, sweep
+
+Reach = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True)
+class Layer:
+    """The keep-out of some of the motions, against a blank grown by `grow` mm."""
+
+    areas: Areas
+    """(k,): for each group of motions the area it is the first to enter, uncut."""
+    group: NDArray[np.int64]
+    """For each piece of `sweeps.strike` that counts in this layer, its group in `areas`."""
+    pieces: NDArray[np.int64]
+    """Indices into `sweeps.strike`, ascending."""
+    sweeps: Sweeps
+    grow: float
+
+    def first_strikes(self, blank: BaseGeometry) -> list[int]:
+        """Numbers of the motions that are the first to enter some point of `blank`."""
+        owed = shapely.intersection(self.areas, blank)
+        hit = np.flatnonzero(shapely.area(owed) > 0)
+        found: set[int] = set()
+        for g in hit:
+            left = owed[g]
+            members = self.pieces[self.group == g]
+            for piece in members[shapely.intersects(self.sweeps.strike[members], left)]:
+                polygon = self.sweeps.strike[piece]
+                if left.intersection(polygon).area > 0:
+                    found.add(int(self.sweeps.strike_motion[piece]))
+                    left = left.difference(polygon)
+        return sorted(found)
+
+
+@dataclass(frozen=True)
+class KeepOut:
+    """All layers, and what is cut in the end."""
+
+    layers: tuple[Layer, ...]
+    reach: Reach
+    cut: Sweeps
+    """Sweeps whose `cut` pieces may be credited against metal: open readings cut only what all of
+    them cut, worn tools only what they surely cut."""
+    cut_most: Sweeps
+    """Sweeps whose `cut` pieces are all that may be cut."""
+
+    @property
+    def area(self) -> BaseGeometry:
+        """The keep-out as one area; layers with wear stand for blanks grown by it."""
+        return shapely.union_all([a for layer in self.layers for a in layer.areas])
+
+
+def keep_out(
+    motions: Motions,
+    tools: Sequence[Tooling | None],
+    wear: Sequence[float],
+    contact_limit: float,
+    reach: Reach,
+    rapid_corner: float = 0.0,
+) -> KeepOut:
+    """Sweep the motions and find their keep-out within `reach`.
+
+    wear: bound of each tool in mm, plus or minus on each axis; 0 where none is known.
+    """
+    straight = sweep(motions, tools, contact_limit, reach, rapid_corner=rapid_corner)
+    plain = _readings_reduced(straight, motions)
+    if not any(wear):
+        return KeepOut((_layer(plain, None, 0.0),), reach, plain, straight)
+    layers = []
+    for index in range(len(tools)):
+        drawn_in = [0.0 if i == index else w + wear[index] for i, w in enumerate(wear)]
+        seen = sweep(
+            motions, tools, contact_limit, reach, cut_inset=drawn_in, rapid_corner=rapid_corner
+        )
+        own = np.flatnonzero(motions.tool == index)
+        layers.append(_layer(_readings_reduced(seen, motions), own, wear[index]))
+    surely = sweep(motions, tools, contact_limit, reach, cut_inset=wear, rapid_corner=rapid_corner)
+    return KeepOut(tuple(layers), reach, _readings_reduced(surely, motions), straight)
+
+
+def _layer(sweeps: Sweeps, own: NDArray[np.int64] | None, grow: float) -> Layer:
+    """First touch over `sweeps`; strikes of the motions in `own` only, of all where None.
+
+    Strikes with no cut between them stand together, and so do cuts with no strike between.
+    """
+    pieces = np.arange(len(sweeps.strike))
+    if own is not None:
+        pieces = pieces[np.isin(sweeps.strike_motion, own)]
+    strike_motion = sweeps.strike_motion[pieces]
+    # A cut of motion s comes before a strike of motion t where s < t.
+    cuts_before = np.searchsorted(sweeps.cut_motion, strike_motion, side="left")
+    stages, group = np.unique(cuts_before, return_inverse=True)
+    count = len(stages)
+    strikes = union_by(sweeps.strike[pieces], group, count)
+    # A cut counts for the groups after it: it joins the last group that stands before it, and one
+    # that no group stands before needs a group of its own at the head.
+    cut_group = np.searchsorted(stages, np.arange(len(sweeps.cut)), side="right") - 1
+    head = int((cut_group < 0).any())
+    cuts = union_by(sweeps.cut, cut_group + head, count + head)
+    if head:
+        strikes = np.concatenate([np.array([shapely.Polygon()], dtype=object), strikes])
+    return Layer(first_touch(strikes, cuts), group + head, pieces, sweeps, grow)
+
+
+def _readings_reduced(sweeps: Sweeps, motions: Motions) -> Sweeps:
+    """Calls with several readings turned into one: the union of the readings' own keep-outs, and
+    of what they cut only what every reading cuts. Their cut belongs to the call's last motion."""
+    open_calls = np.unique(motions.call[motions.variant > 0])
+    for call in open_calls:
+        sweeps = _call_reduced(sweeps, motions, np.flatnonzero(motions.call == call))
+    return sweeps
+
+
+def _call_reduced(sweeps: Sweeps, motions: Motions, rows: NDArray[np.int64]) -> Sweeps:
+    strikes: list[NDArray[np.object_]] = []
+    strike_motions: list[NDArray[np.int64]] = []
+    common: BaseGeometry | None = None
+    for variant in np.unique(motions.variant[rows]):
+        mine = rows[motions.variant[rows] == variant]
+        part = _only(sweeps, mine)
+        layer = _layer(part, None, 0.0)
+        for g, area in enumerate(layer.areas):
+            members = layer.pieces[layer.group == g]
+            for piece in members:
+                owned = area.intersection(part.strike[piece])
+                if owned.area > 0:
+                    strikes.append(np.array([owned], dtype=object))
+                    strike_motions.append(part.strike_motion[piece : piece + 1])
+        cut = shapely.union_all(part.cut)
+        common = cut if common is None else common.intersection(cut)
+    outside_r = ~np.isin(sweeps.strike_motion, rows)
+    outside_f = ~np.isin(sweeps.cut_motion, rows)
+    strike = np.concatenate([sweeps.strike[outside_r], *strikes])
+    strike_motion = np.concatenate([sweeps.strike_motion[outside_r], *strike_motions])
+    cut, cut_motion = sweeps.cut[outside_f], sweeps.cut_motion[outside_f]
+    if common is not None and common.area > 0:
+        cut = np.append(cut, np.array([common], dtype=object))
+        cut_motion = np.append(cut_motion, rows[-1])
+    by_r = np.argsort(strike_motion, kind="stable")
+    by_f = np.argsort(cut_motion, kind="stable")
+    return Sweeps(strike[by_r], strike_motion[by_r], cut[by_f], cut_motion[by_f], sweeps.count)
+
+
+def _only(sweeps: Sweeps, rows: NDArray[np.int64]) -> Sweeps:
+    r, f = np.isin(sweeps.strike_motion, rows), np.isin(sweeps.cut_motion, rows)
+    return Sweeps(
+        sweeps.strike[r], sweeps.strike_motion[r], sweeps.cut[f], sweeps.cut_motion[f], len(rows)
+    )

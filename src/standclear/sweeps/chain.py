@@ -1,0 +1,90 @@
+"""What the edges of an outline sweep on a straight move.
+
+The edges of an outline that face the way it travels form chains, each of which runs steadily
+across the travel. A chain sweeps the polygon between where it starts and where it ends: no hull and
+no boolean is needed, and a whole table of motions is done by array arithmetic.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from standclear.sweeps.outline import Outline
+
+GRAZING = 1e-9
+"""Cosine below which an edge counts as moving along itself: it sweeps no area."""
+
+Pieces = tuple[NDArray[np.object_], NDArray[np.int64]]
+"""Polygons, and for each the row (of the arrays given) that sweeps it."""
+
+
+def no_pieces() -> Pieces:
+    """No polygon at all."""
+    return np.empty(0, dtype=object), np.empty(0, dtype=np.int64)
+
+
+def join_pieces(parts: list[Pieces]) -> Pieces:
+    """All pieces of `parts`, in order of row."""
+    if not parts:
+        return no_pieces()
+    polygons = np.concatenate([p for p, _ in parts])
+    rows = np.concatenate([r for _, r in parts])
+    order = np.argsort(rows, kind="stable")
+    return polygons[order], rows[order]
+
+
+def leading(outline: Outline, travel: NDArray[np.float64]) -> NDArray[np.bool_]:
+    """(m, n): edge n of `outline` faces forward on travel m; `travel` is (m, 2), mm."""
+    length = np.hypot(travel[:, 0], travel[:, 1])
+    unit = travel / np.where(length > 0, length, 1.0)[:, None]
+    faces: NDArray[np.bool_] = unit @ outline.normals.T > GRAZING
+    return faces
+
+
+def runs_of(mask: NDArray[np.bool_]) -> list[NDArray[np.int64]]:
+    """Cyclic runs of True in a (n,) mask: for each the indices of its edges in order."""
+    n = len(mask)
+    if mask.all():
+        return [np.arange(n)]
+    first = int(np.flatnonzero(~mask)[0])
+    turned = np.roll(mask, -first)
+    bounds = np.flatnonzero(np.diff(np.concatenate([[False], turned, [False]]).astype(np.int8)))
+    return [(np.arange(a, b) + first) % n for a, b in zip(bounds[::2], bounds[1::2], strict=True)]
+
+
+def by_pattern(mask: NDArray[np.bool_]) -> list[tuple[NDArray[np.bool_], NDArray[np.int64]]]:
+    """Rows of a (m, n) mask grouped by their pattern: (pattern, indices of its rows)."""
+    if mask.size == 0:
+        return []
+    packed = np.packbits(mask, axis=1)
+    _, first, inverse = np.unique(packed, axis=0, return_index=True, return_inverse=True)
+    inverse = inverse.reshape(-1)
+    order = np.argsort(inverse, kind="stable")
+    cuts = np.cumsum(np.bincount(inverse))[:-1]
+    return [(mask[f], rows) for f, rows in zip(first, np.split(order, cuts), strict=True)]
+
+
+def sweep_chains(
+    outline: Outline,
+    edges: NDArray[np.bool_],
+    start: NDArray[np.float64],
+    travel: NDArray[np.float64],
+) -> Pieces:
+    """What the marked edges sweep.
+
+    `edges` is (m, n), marks edges of `outline` that lead on move m; `start` and `travel` are
+    (m, 2), mm: where the controlled point starts and how far it goes. The area is swept between
+    the edges' first and last place; the tool's own body at the start is not part of it.
+    """
+    parts: list[Pieces] = []
+    n = len(outline.points)
+    for pattern, rows in by_pattern(edges):
+        for run in runs_of(pattern):
+            chain = outline.points[np.append(run, (run[-1] + 1) % n)]
+            at_start = start[rows][:, None, :] + chain[None]
+            at_end = (start[rows] + travel[rows])[:, None, :] + chain[None]
+            ring = np.concatenate([at_end, at_start[:, ::-1]], axis=1)
+            parts.append((shapely.polygons(ring), rows.astype(np.int64)))
+    return join_pieces(parts)

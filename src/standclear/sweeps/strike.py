@@ -1,0 +1,219 @@
+"""R: what must not meet metal.
+
+A rapid sweeps with every edge that leads. In a feed only edges that do not cut count, and of those
+only what reaches a point before a cutting edge does: an edge beside the cutting edges strikes all
+along its way, one ahead of them likewise, one behind them only as far as the place where they
+started.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from standclear.sweeps.chain import (
+    Pieces,
+    by_pattern,
+    join_pieces,
+    leading,
+    no_pieces,
+    runs_of,
+    sweep_chains,
+)
+from standclear.sweeps.outline import Outline
+
+AHEAD = 1e-6
+"""Millimetres by which an edge must stand before the cutting edges to count as ahead of them."""
+
+
+def body_sweeps(
+    outlines: tuple[Outline, ...],
+    start: NDArray[np.float64],
+    end: NDArray[np.float64],
+) -> Pieces:
+    """What the whole tool enters on straight ways from `start` to `end`, (m, 2) mm."""
+    travel = end - start
+    return join_pieces([sweep_chains(o, leading(o, travel), start, travel) for o in outlines])
+
+
+def standing(outlines: tuple[Outline, ...], at: NDArray[np.float64]) -> Pieces:
+    """The whole tool standing at `at`, (m, 2) mm."""
+    rows = np.arange(len(at), dtype=np.int64)
+    return join_pieces(
+        [(shapely.polygons(at[:, None, :] + o.points[None]), rows) for o in outlines]
+    )
+
+
+def anywhere_sweeps(
+    outlines: tuple[Outline, ...],
+    start: NDArray[np.float64],
+    end: NDArray[np.float64],
+) -> Pieces:
+    """What the whole tool may enter on any way inside the rectangle from `start` to `end`.
+
+    A point that some place of the tool in the rectangle covers is covered by a place on the
+    rectangle's edge, or lies where the whole tool fits between the edges: then it lies in the
+    rectangle run by any one point of the tool. So four straight ways and one rectangle do.
+    """
+    z_first = np.column_stack([end[:, 0], start[:, 1]])
+    r_first = np.column_stack([start[:, 0], end[:, 1]])
+    parts = [
+        body_sweeps(outlines, a, b)
+        for a, b in ((start, z_first), (z_first, end), (start, r_first), (r_first, end))
+    ]
+    for outline in outlines:
+        corner = np.stack([start, z_first, end, r_first], axis=1) + outline.points[0]
+        area = np.prod(np.abs(end - start), axis=1)
+        rows = np.flatnonzero(area > 0)
+        parts.append((shapely.polygons(corner[rows]), rows))
+    return join_pieces(parts)
+
+
+def following_sweeps(
+    body: tuple[Outline, ...],
+    edges: tuple[Outline, ...],
+    start: NDArray[np.float64],
+    end: NDArray[np.float64],
+) -> Pieces:
+    """What the edges that do not cut reach before a cutting edge does, on feeds (m, 2) mm.
+
+    `body` is the tool inset by the contact limit, `edges` the outline whose cutting edges cut.
+    Edges of `body` that lie behind a cutting edge they belong to follow it and add nothing.
+    """
+    travel = end - start
+    moving = np.flatnonzero(np.hypot(travel[:, 0], travel[:, 1]) > 0)
+    if len(moving) == 0:
+        return no_pieces()
+    start, travel = start[moving], travel[moving]
+    parts: list[Pieces] = []
+    for outline in body:
+        leads = leading(outline, travel)
+        for cutting in edges:
+            active = leading(cutting, travel) & cutting.cuts[None, :]
+            key = np.concatenate([active, leads], axis=1)
+            for pattern, rows in by_pattern(key):
+                n_cut = len(cutting.points)
+                chains = [_chain(cutting, run) for run in runs_of(pattern[:n_cut])]
+                found, local = _uncovered(
+                    outline, pattern[n_cut:], chains, start[rows], travel[rows]
+                )
+                parts.append((found, moving[rows[local]]))
+    return join_pieces(parts)
+
+
+def _chain(outline: Outline, run: NDArray[np.int64]) -> NDArray[np.float64]:
+    points: NDArray[np.float64] = outline.points[
+        np.append(run, (run[-1] + 1) % len(outline.points))
+    ]
+    return points
+
+
+def _uncovered(
+    outline: Outline,
+    leads: NDArray[np.bool_],
+    chains: list[NDArray[np.float64]],
+    start: NDArray[np.float64],
+    travel: NDArray[np.float64],
+) -> Pieces:
+    """Quadrilaterals that the leading edges of `outline` reach before any of `chains` does.
+
+    All rows share one pattern of leading edges. Work in a frame that turns with the travel:
+    `ahead` along it, `across` to its left.
+    """
+    length = np.hypot(travel[:, 0], travel[:, 1])
+    forward = travel / length[:, None]
+    leftward = np.column_stack([-forward[:, 1], forward[:, 0]])
+    frame = (forward, leftward)
+    runs = [(c @ forward.T, c @ leftward.T) for c in chains]
+    parts: list[Pieces] = []
+    n = len(outline.points)
+    for i in np.flatnonzero(leads):
+        a, b = outline.points[i], outline.points[(i + 1) % n]
+        ahead = np.stack([forward @ a, forward @ b])
+        across = np.stack([leftward @ a, leftward @ b])
+        free_from = across[0]
+        for run_ahead, run_across in sorted(runs, key=lambda r: float(r[1][0].min())):
+            low = np.clip(run_across[0], across[0], across[1])
+            high = np.clip(run_across[-1], across[0], across[1])
+            before = np.minimum(free_from, low)
+            parts.append(_strip(ahead, across, start, frame, before, low, length, length))
+            free_from = np.maximum(free_from, high)
+            if not outline.cuts[i] and (high > low).any():
+                parts.extend(
+                    _strip(ahead, across, start, frame, *behind)
+                    for behind in _behind(ahead, across, run_ahead, run_across, length)
+                )
+        parts.append(_strip(ahead, across, start, frame, free_from, across[1], length, length))
+    return join_pieces(parts)
+
+
+Strip = tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]
+"""Where a strip begins and ends across the travel, and how far it reaches at either side."""
+
+
+def _behind(
+    ahead: NDArray[np.float64],
+    across: NDArray[np.float64],
+    run_ahead: NDArray[np.float64],
+    run_across: NDArray[np.float64],
+    length: NDArray[np.float64],
+) -> list[Strip]:
+    """The part of an edge beside a chain, strip by strip between the chain's points: each reaches
+    as far as the gap to the chain, where its wake begins, or all the way where it stands before
+    the chain. A strip that the motion is too short to close reaches all the way too."""
+    strips: list[Strip] = []
+    for j in range(len(run_ahead) - 1):
+        low = np.clip(run_across[j], across[0], across[1])
+        high = np.clip(run_across[j + 1], across[0], across[1])
+        gap_low, gap_high = (
+            _line(run_ahead[j], run_ahead[j + 1], run_across[j], run_across[j + 1], at)
+            - _line(ahead[0], ahead[1], across[0], across[1], at)
+            for at in (low, high)
+        )
+        whole = (np.minimum(gap_low, gap_high) < -AHEAD) | (np.maximum(gap_low, gap_high) > length)
+        strips.append(
+            (
+                low,
+                high,
+                np.where(whole, length, np.maximum(gap_low, 0.0)),
+                np.where(whole, length, np.maximum(gap_high, 0.0)),
+            )
+        )
+    return strips
+
+
+def _line(
+    y0: NDArray[np.float64],
+    y1: NDArray[np.float64],
+    x0: NDArray[np.float64],
+    x1: NDArray[np.float64],
+    x: NDArray[np.float64],
+) -> NDArray[np.float64]:
+    """y at x on the line through (x0, y0) and (x1, y1); y0 where the line has no run."""
+    run = np.where(x1 > x0, x1 - x0, 1.0)
+    share: NDArray[np.float64] = y0 + (y1 - y0) * np.where(x1 > x0, (x - x0) / run, 0.0)
+    return share
+
+
+def _strip(
+    ahead: NDArray[np.float64],
+    across: NDArray[np.float64],
+    start: NDArray[np.float64],
+    frame: tuple[NDArray[np.float64], NDArray[np.float64]],
+    low: NDArray[np.float64],
+    high: NDArray[np.float64],
+    reach_low: NDArray[np.float64],
+    reach_high: NDArray[np.float64],
+) -> Pieces:
+    """The edge from `low` to `high` moved forward by its reach; rows where that is nothing drop
+    out."""
+    rows = np.flatnonzero((high > low) & (np.maximum(reach_low, reach_high) > 0))
+    if len(rows) == 0:
+        return no_pieces()
+    forward, leftward = frame[0][rows], frame[1][rows]
+    corners = []
+    for side, extra in ((low, 0.0), (low, reach_low), (high, reach_high), (high, 0.0)):
+        x = (_line(ahead[0], ahead[1], across[0], across[1], side) + extra)[rows]
+        corners.append(start[rows] + x[:, None] * forward + side[rows][:, None] * leftward)
+    return shapely.polygons(np.stack(corners, axis=1)), rows

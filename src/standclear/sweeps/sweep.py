@@ -1,0 +1,230 @@
+"""The arrow: a table of motions and the tools' shapes to the areas each motion sweeps.
+
+Frame: the section (z, r), r at least 0 once folded, millimetres.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from standclear.motions.table import Kind, Motions, Path
+from standclear.sweeps.chain import Pieces, join_pieces, no_pieces
+from standclear.sweeps.cut import cut_sweeps
+from standclear.sweeps.fold import Fold, mirrored
+from standclear.sweeps.outline import Outline, inset
+from standclear.sweeps.strike import (
+    anywhere_sweeps,
+    body_sweeps,
+    following_sweeps,
+    standing,
+)
+from standclear.tools.shape import OUTLINE_ERROR_MM, ToolShape
+
+CHORD_ERROR_MM = 0.0005
+"""Greatest sagitta of an arc move's chords that a sweep can answer for: with the outline's own
+half it makes the thousandth of a millimetre that R and F may be wrong by."""
+
+
+@dataclass(frozen=True)
+class Tooling:
+    """A called tool as the sweeps need it: its shape and the spindle direction it cuts with."""
+
+    shape: ToolShape
+    cuts_with: int
+    """A `Spindle` value."""
+
+
+@dataclass(frozen=True)
+class Sweeps:
+    """Polygons in order of motion, clipped to the reach asked for.
+
+    `strike[k]` is part of what motion `strike_motion[k]` must find empty (R, touching allowed);
+    `cut[k]` part of what motion `cut_motion[k]` cuts (F). In one motion R comes before F.
+    """
+
+    strike: NDArray[np.object_]
+    strike_motion: NDArray[np.int64]
+    cut: NDArray[np.object_]
+    cut_motion: NDArray[np.int64]
+    count: int
+    """Number of motions."""
+
+
+def sweep(
+    motions: Motions,
+    tools: Sequence[Tooling | None],
+    contact_limit: float,
+    reach: tuple[float, float, float, float],
+    *,
+    cut_inset: Sequence[float] | None = None,
+    rapid_corner: float = 0.0,
+) -> Sweeps:
+    """Sweep every motion.
+
+    tools: for each tool index of the table its shape, None where it is not known: such motions
+    sweep nothing, and the caller must call the answer unproven.
+    contact_limit: mm that the outline is inset for R: touching is not striking; at least 0.001 and
+    the largest sagitta of the table more than that.
+    reach: (z_min, r_min, z_max, r_max), mm: nothing outside it is built.
+    cut_inset: mm by which each tool's cutting outline is drawn in (wear); 0 where left out.
+    rapid_corner: mm within which corners between rapids are rounded.
+
+    Raises ValueError where the sagittas leave nothing of the contact limit.
+    """
+    worst = float(motions.sagitta.max(initial=0.0))
+    slack = OUTLINE_ERROR_MM + worst
+    if contact_limit <= 2 * slack:
+        raise ValueError(
+            f"contact limit {contact_limit} mm: give more than {2 * slack:.4f} mm, twice what arcs "
+            "may be wrong by"
+        )
+    strikes, cuts = [no_pieces()], [no_pieces()]
+    for index, tooling in enumerate(tools):
+        rows = np.flatnonzero(motions.tool == index)
+        if tooling is None or len(rows) == 0:
+            continue
+        worn = 0.0 if cut_inset is None else cut_inset[index]
+        r, f = _of_tool(motions, rows, tooling, contact_limit, worst, worn, rapid_corner, reach)
+        strikes.append(_clipped(r, reach))
+        cuts.append(_clipped(f, reach))
+    strike, strike_motion = join_pieces(strikes)
+    cut, cut_motion = join_pieces(cuts)
+    return Sweeps(strike, strike_motion, cut, cut_motion, len(motions))
+
+
+def _of_tool(
+    motions: Motions,
+    rows: NDArray[np.int64],
+    tooling: Tooling,
+    contact_limit: float,
+    sagitta: float,
+    worn: float,
+    rapid_corner: float,
+    reach: tuple[float, float, float, float],
+) -> tuple[Pieces, Pieces]:
+    """(R, F) of one tool's motions, not yet clipped."""
+    shape = tooling.shape
+    outer = Outline(shape.outer, shape.outer_cuts)
+    inner = Outline(shape.inner, shape.inner_cuts)
+    body = inset(outer, contact_limit - sagitta)
+    edges = inset(inner, sagitta + worn)
+    fold = Fold(body, (inner,))
+
+    kind, path = motions.kind[rows], motions.path[rows]
+    start, end = motions.start[rows], motions.end[rows]
+    extent = np.array([shape.outer.min(axis=0), shape.outer.max(axis=0)])
+    here = _within(start, end, extent, reach)
+    feed = (kind == Kind.FEED) & here
+    cutting = feed & (motions.spindle[rows] == tooling.cuts_with)
+    free = (kind == Kind.RAPID) | (feed & ~cutting)
+    straight = free & here & (path == Path.STRAIGHT)
+    anywhere = free & here & (path == Path.ANYWHERE)
+
+    strikes: list[Pieces] = []
+
+    def add(mask: NDArray[np.bool_], pieces: Pieces) -> None:
+        polygons, local = pieces
+        strikes.append((polygons, rows[np.flatnonzero(mask)[local]]))
+
+    appears = (kind == Kind.APPEAR) & here
+    for mask, pieces in (
+        (appears, standing(body, start[appears])),
+        (straight, body_sweeps(body, start[straight], end[straight])),
+        (anywhere, anywhere_sweeps(body, start[anywhere], end[anywhere])),
+    ):
+        add(mask, pieces)
+        add(mask, mirrored(pieces))
+    add(cutting, following_sweeps(body, edges, start[cutting], end[cutting]))
+    add(cutting, fold.of_feeds(start[cutting], end[cutting]))
+    if rapid_corner > 0:
+        corner = _rounded_corners(body, motions, rows, rapid_corner)
+        strikes.extend([corner, mirrored(corner)])
+
+    credited = cutting & motions.credited[rows]
+    polygons, local = cut_sweeps(edges, start[credited], end[credited])
+    return join_pieces(strikes), (polygons, rows[np.flatnonzero(credited)[local]])
+
+
+def _within(
+    start: NDArray[np.float64],
+    end: NDArray[np.float64],
+    extent: NDArray[np.float64],
+    reach: tuple[float, float, float, float],
+) -> NDArray[np.bool_]:
+    """Rows whose tool may come inside the reach, on this side of the axis or folded over."""
+    low = np.minimum(start, end) + extent[0]
+    high = np.maximum(start, end) + extent[1]
+    meets: NDArray[np.bool_] = (
+        (low[:, 0] < reach[2])
+        & (high[:, 0] > reach[0])
+        & (low[:, 1] < reach[3])
+        & (high[:, 1] > -reach[3])
+    )
+    return meets
+
+
+def _rounded_corners(
+    body: tuple[Outline, ...], motions: Motions, rows: NDArray[np.int64], within: float
+) -> Pieces:
+    """The triangles that a control may cut off between two rapids, belonging to the second."""
+    first, second = rows[:-1], rows[1:]
+    both = (
+        (second == first + 1)
+        & (motions.kind[first] == Kind.RAPID)
+        & (motions.kind[second] == Kind.RAPID)
+    )
+    first, second = first[both], second[both]
+    corner = motions.end[first]
+    before = _towards(corner, motions.start[first], within)
+    after = _towards(corner, motions.end[second], within)
+    parts = [body_sweeps(body, before, after)]
+    for outline in body:
+        triangle = np.stack([before, corner, after], axis=1) + outline.points[0]
+        polygons = shapely.polygons(triangle)
+        solid = np.flatnonzero(shapely.area(polygons) > 0)
+        parts.append((shapely.orient_polygons(polygons[solid]), solid))
+    polygons, local = join_pieces(parts)
+    return polygons, second[local]
+
+
+def _towards(
+    from_: NDArray[np.float64], to: NDArray[np.float64], at_most: float
+) -> NDArray[np.float64]:
+    way = to - from_
+    length = np.hypot(way[:, 0], way[:, 1])
+    share = np.minimum(at_most, length) / np.where(length > 0, length, 1.0)
+    point: NDArray[np.float64] = from_ + share[:, None] * way
+    return point
+
+
+def _clipped(pieces: Pieces, reach: tuple[float, float, float, float]) -> Pieces:
+    """Pieces inside the reach; those across its border are cut there."""
+    polygons, rows = pieces
+    if len(polygons) == 0:
+        return pieces
+    bounds = shapely.bounds(polygons)
+    z_min, r_min, z_max, r_max = reach
+    keep = (
+        (bounds[:, 0] < z_max)
+        & (bounds[:, 2] > z_min)
+        & (bounds[:, 1] < r_max)
+        & (bounds[:, 3] > r_min)
+    )
+    polygons, rows, bounds = polygons[keep], rows[keep], bounds[keep]
+    across = (
+        (bounds[:, 0] < z_min)
+        | (bounds[:, 2] > z_max)
+        | (bounds[:, 1] < r_min)
+        | (bounds[:, 3] > r_max)
+    )
+    if across.any():
+        polygons = polygons.copy()
+        polygons[across] = shapely.intersection(polygons[across], shapely.box(*reach))
+        solid = shapely.area(polygons) > 0
+        polygons, rows = polygons[solid], rows[solid]
+    return polygons, rows
