@@ -1,0 +1,16 @@
+"""Turning cycles as plain functions: a call and the control's behaviour in, readings out."""
+
+from standclear.motions.cycles.finishing import finish
+from standclear.motions.cycles.pecking import peck_across, peck_along
+from standclear.motions.cycles.roughing import rough_across, rough_along
+from standclear.motions.cycles.single_pass import face_pass, turn_pass
+
+__all__ = [
+    "face_pass",
+    "finish",
+    "peck_across",
+    "peck_along",
+    "rough_across",
+    "rough_along",
+    "turn_pass",
+]
