@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import math
 import sys
+import textwrap
 from collections.abc import Iterator
 from contextlib import contextmanager
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
@@ -167,34 +168,21 @@ def explain(
     """Say what a finding checks, why it matters at the machine, and how to do better."""
     from standclear.findings import pages
 
-    known = pages.codes()
-    if code not in known:
-        from difflib import get_close_matches
-
-        near = get_close_matches(code, known, n=3, cutoff=0.4)
-        _refuse(
-            f"no finding {code!r}; "
-            + (f"near it: {', '.join(near)}" if near else f"there are {', '.join(sorted(known))}")
-        )
-    page = pages.page(code)
-    parts = (
-        ("What it checks", page.checks),
-        ("Why it matters at the machine", page.matters),
-        ("A bad program", page.bad),
-        ("A better one", page.better),
-        ("Limits", page.limits),
-    )
+    try:
+        page = pages.page(code)
+    except pages.UnknownCode as error:
+        _refuse(f"{error}; every code: {', '.join(pages.codes())}")
     if as_json:
         import json
+        from dataclasses import asdict
 
-        keys = ("checks", "matters", "bad", "better", "limits")
-        said = {"code": code, "title": page.title} | {k: getattr(page, k) for k in keys}
-        typer.echo(json.dumps(said, indent=1))
+        typer.echo(json.dumps(asdict(page), indent=1))
         return
-    typer.echo(f"{code}: {page.title}")
-    for heading, body in parts:
+    typer.echo(f"{page.code}: {page.summary}")
+    for field, heading in pages.HEADINGS.items():
+        body = str(getattr(page, field))
         if body:
-            typer.echo(f"\n{heading}\n" + "\n".join(f"  {line}" for line in body.splitlines()))
+            typer.echo(f"\n{heading}\n" + textwrap.indent(body, "  "))
 
 
 @app.command()
@@ -258,7 +246,7 @@ def _guarded(path: Path, doing: str = "proving") -> Iterator[list[int]]:
         outcome[:] = [NO_ANSWER]
 
 
-def _refuse(message: str) -> None:
+def _refuse(message: str) -> NoReturn:
     typer.echo(message, err=True)
     raise typer.Exit(NO_ANSWER)
 
@@ -331,7 +319,7 @@ def _svg_of(proof: JobProof, setup: str | None) -> str:
 
 
 def _draw_file(proof: JobProof, target: Path, setup: str | None) -> None:
-    from standclear.report.keep import write_aside
+    from standclear.files import write_aside
 
     svg = _svg_of(proof, setup)
     if target.suffix.lower() == ".png":

@@ -1,59 +1,41 @@
-"""Writing files without ever harming one: aside first, then renamed, never over another."""
+"""Dated answers beside the job, none ever written over."""
 
 from __future__ import annotations
 
-import os
-import tempfile
 from datetime import datetime
 from pathlib import Path
 
+from standclear.errors import Fault, FileError
+from standclear.files import write_new
 
-def write_aside(path: Path, content: bytes) -> None:
-    """Write `content` to `path` by way of a file beside it, so that no half file is ever seen.
-
-    Raises OSError where the folder cannot be written to.
-    """
-    aside = _aside(path, content)
-    try:
-        os.replace(aside, path)
-    except OSError:
-        aside.unlink(missing_ok=True)
-        raise
+SAME_SECOND = 1000
+"""How many answers of one second are numbered before giving up."""
 
 
 def keep_answer(job_path: Path, text: str, at: datetime) -> Path:
     """Put a dated answer into `proofs/` beside the job and return its path.
 
     The name carries the second (`2031-05-06T07-08-09.json`); where that is taken, a number
-    follows. An answer already kept is never written over. Raises OSError.
+    follows. Raises FileError where the folder cannot be made or written to.
     """
     folder = job_path.parent / "proofs"
-    folder.mkdir(exist_ok=True)
+    try:
+        folder.mkdir(exist_ok=True)
+    except OSError as error:
+        found = f"the folder cannot be made ({error.strerror})"
+        raise FileError(Fault(str(folder), "", found, "choose a place that can be written")) from (
+            error
+        )
     stem = at.strftime("%Y-%m-%dT%H-%M-%S")
-    for count in range(1, 10_000):
+    for count in range(1, SAME_SECOND):
         target = folder / (f"{stem}.json" if count == 1 else f"{stem}-{count}.json")
-        try:
-            os.close(os.open(target, os.O_CREAT | os.O_EXCL | os.O_WRONLY))
-        except FileExistsError:
+        if target.exists():
             continue
         try:
-            write_aside(target, text.encode("utf-8"))
-        except OSError:
-            target.unlink(missing_ok=True)
+            write_new(target, text.encode("utf-8"))
+        except FileError:
+            if target.exists():
+                continue
             raise
         return target
-    raise FileExistsError(f"{folder}: ten thousand answers of the same second")
-
-
-def _aside(path: Path, content: bytes) -> Path:
-    handle, name = tempfile.mkstemp(prefix=f".{path.name}.", suffix=".part", dir=path.parent)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(name, 0o644)
-    except OSError:
-        Path(name).unlink(missing_ok=True)
-        raise
-    return Path(name)
+    raise FileError(Fault(str(folder), "", f"{SAME_SECOND} answers of one second", "wait a moment"))

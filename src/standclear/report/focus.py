@@ -1,0 +1,141 @@
+"""What a drawing of a set-up looks at: the strikes by block, else the nearest approach."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from shapely import affinity
+from shapely.geometry import LineString, Polygon
+from shapely.geometry import box as shapely_box
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
+
+from standclear.motions.table import FAR, Path
+from standclear.proof.result import Approach, SetupProof, Strike
+from standclear.report.sizes import length
+from standclear.report.words import gap_words
+
+MARKS = 4
+"""Most strikes that get a number of their own; the others are drawn without."""
+PLACES_TRIED = 65
+"""Places along a motion among which the one deepest in the overlap is taken for the drawing."""
+
+
+@dataclass(frozen=True)
+class Hit:
+    """The strikes of one block, as one numbered thing to draw."""
+
+    number: int
+    motion: int
+    overlap: BaseGeometry
+    depth_x: float
+    depth_z: float
+    against: str
+    part: str
+    line: int | None
+    words: str
+
+
+def hits(setup: SetupProof) -> tuple[Hit, ...]:
+    """The strikes of a set-up block by block, in the order in which they happen."""
+    groups: dict[tuple[int, str], list[Strike]] = {}
+    for strike in sorted(setup.strikes, key=lambda s: s.motion):
+        groups.setdefault((_block_of(setup, strike.motion), strike.against), []).append(strike)
+    found = []
+    for number, ((block, against), strikes) in enumerate(groups.items(), 1):
+        deepest = max(strikes, key=lambda s: min(s.depth_x, s.depth_z))
+        written = setup.program.blocks[block] if 0 <= block < len(setup.program.blocks) else None
+        found.append(
+            Hit(
+                number=number,
+                motion=deepest.motion,
+                overlap=unary_union([s.overlap for s in strikes]),
+                depth_x=deepest.depth_x,
+                depth_z=deepest.depth_z,
+                against=against,
+                part=deepest.part.value,
+                line=written.line if written else None,
+                words=written.text if written else "",
+            )
+        )
+    return tuple(found)
+
+
+def nearest(setup: SetupProof) -> Approach | None:
+    """The approach with the least gap, to metal if there is one."""
+    to_metal = [a for a in setup.approaches if a.against == "metal"]
+    return min(to_metal or setup.approaches, key=lambda a: a.gap, default=None)
+
+
+def hit_words(hit: Hit, units: str) -> str:
+    """`1  line 8: G00 X50.8 Z1.5 - tool in rapid, in metal 0.6 mm in X, 1.0 mm in Z`."""
+    where = f"line {hit.line}: {hit.words}" if hit.line else "before the first block"
+    return (
+        f"{where} - {hit.part} meets {hit.against}: X {length(2 * hit.depth_x, units)} "
+        f"on diameter, {length(hit.depth_x, units)} radial; Z {length(hit.depth_z, units)}"
+    )
+
+
+def approach_words(near: Approach, units: str) -> str:
+    """`line 8: G00 X57.2 Z5. - gap to metal X ...`."""
+    return (
+        f"line {near.place.line}: {near.place.words} - nearest to {near.against}: "
+        f"{gap_words(near, units)}"
+    )
+
+
+def _block_of(setup: SetupProof, motion: int) -> int:
+    rows = setup.trace.motions.block
+    return int(rows[motion]) if 0 <= motion < len(rows) else -1
+
+
+def tool_at(setup: SetupProof, motion: int, overlap: BaseGeometry | None) -> BaseGeometry:
+    """The tool's outline on its way in a motion: where it is deepest in `overlap`, else its end.
+
+    Empty where the outline or the place is not known.
+    """
+    motions = setup.trace.motions
+    if not 0 <= motion < len(motions):
+        return Polygon()
+    outline = setup.tool_outlines[int(motions.tool[motion])] if setup.tool_outlines else Polygon()
+    start, end = motions.start[motion], motions.end[motion]
+    if outline.is_empty or (np.abs(end) >= FAR / 2).all():
+        return Polygon()
+    if overlap is None:
+        return affinity.translate(outline, float(end[0]), float(end[1]))
+    best, depth = end, -1.0
+    near = overlap.buffer(0)
+    for share in np.linspace(1.0, 0.0, PLACES_TRIED):
+        here = start + share * (end - start)
+        area = affinity.translate(outline, float(here[0]), float(here[1])).intersection(near).area
+        if area > depth + 1e-12:
+            best, depth = here, area
+    return affinity.translate(outline, float(best[0]), float(best[1]))
+
+
+def path_of(setup: SetupProof, motion: int) -> tuple[BaseGeometry, bool]:
+    """The way of the controlled point in the block of a motion, up to its end, and whether it is
+    known: where it is not, the outline of all places it may take."""
+    motions = setup.trace.motions
+    if not 0 <= motion < len(motions):
+        return LineString(), True
+    start, end = motions.start[motion], motions.end[motion]
+    unknown = motions.path[motion] == Path.ANYWHERE or (np.abs(start) >= FAR / 2).any()
+    if unknown:
+        low, high = np.minimum(start, end), np.maximum(start, end)
+        if (high - low).min() <= 0:
+            return LineString([tuple(start), tuple(end)]), False
+        return shapely_box(low[0], low[1], high[0], high[1]), False
+    first = motion
+    while (
+        first > 0
+        and motions.block[first - 1] == motions.block[motion]
+        and motions.kind[first - 1] == motions.kind[motion]
+        and motions.tool[first - 1] == motions.tool[motion]
+        and motions.call[first - 1] == motions.call[motion] == -1
+        and (np.abs(motions.start[first - 1]) < FAR / 2).all()
+    ):
+        first -= 1
+    points = [tuple(motions.start[first]), *(tuple(p) for p in motions.end[first : motion + 1])]
+    return LineString(points), True

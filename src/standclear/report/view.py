@@ -1,0 +1,145 @@
+"""A view: a window of the section (z, r in mm) laid on paper at a scale, and what is drawn in it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from shapely import affinity
+from shapely import box as shapely_box
+from shapely.geometry import LineString, MultiLineString
+from shapely.geometry.base import BaseGeometry
+
+from standclear.report.drawing import Box, Fill, Ink, Line, Point, Shape
+
+SCALES = (0.05, 0.1, 0.2, 0.25, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0)
+SCALES_OF_DETAIL = (*SCALES, 30.0, 40.0, 50.0, 100.0, 200.0, 500.0, 1000.0)
+"""ISO 5455 with some steps between, as it lets a special need have."""
+CHORD_ON_PAPER = 0.02
+"""Points nearer to the line than this on paper are left out, mm: far below a line's width."""
+
+
+@dataclass(frozen=True)
+class View:
+    """`window` is (z_min, r_min, z_max, r_max) of the section; its lower left lies at `origin`."""
+
+    window: Box
+    scale: float
+    origin: Point
+
+    @property
+    def paper(self) -> Box:
+        """The paper that the window covers."""
+        z0, r0, z1, r1 = self.window
+        x, y = self.origin
+        return (x, y, x + (z1 - z0) * self.scale, y + (r1 - r0) * self.scale)
+
+    def at(self, z: float, r: float) -> Point:
+        """A place of the section on paper."""
+        return (
+            self.origin[0] + (z - self.window[0]) * self.scale,
+            self.origin[1] + (r - self.window[1]) * self.scale,
+        )
+
+    def laid(self, geometry: BaseGeometry) -> BaseGeometry:
+        """Geometry of the section on paper, not clipped."""
+        s = self.scale
+        dx = self.origin[0] - self.window[0] * s
+        dy = self.origin[1] - self.window[1] * s
+        return affinity.affine_transform(geometry, [s, 0.0, 0.0, s, dx, dy])
+
+    def clipped(self, geometry: BaseGeometry) -> BaseGeometry:
+        """Geometry of the section on paper, what lies outside the window cut off."""
+        return self.laid(geometry).intersection(shapely_box(*self.paper))
+
+    def edges(self, geometry: BaseGeometry) -> BaseGeometry:
+        """Outlines of an area on paper, without the edges that clipping makes and the axis."""
+        edge = self.laid(geometry.boundary).intersection(shapely_box(*self.paper))
+        axis = LineString([(self.paper[0], self.at(0, 0)[1]), (self.paper[2], self.at(0, 0)[1])])
+        return edge.difference(axis.buffer(1e-6)) if not edge.is_empty else edge
+
+
+def fitting(width: float, height: float, room: Point, scales: tuple[float, ...]) -> float:
+    """The greatest scale at which width x height of the section fits the room on paper."""
+    fits = [s for s in scales if width * s <= room[0] and height * s <= room[1]]
+    return max(fits, default=min(scales))
+
+
+def scale_words(scale: float) -> str:
+    """`2:1`, `1:1`, `1:5`."""
+    return f"{scale:g}:1" if scale >= 1 else f"1:{1 / scale:g}"
+
+
+def line_shapes(geometry: BaseGeometry, ink: Ink) -> Iterator[Line]:
+    """Every line of a geometry on paper as a polyline, in a fixed order."""
+    for points in sorted(_chains(geometry)):
+        yield Line(points, ink)
+
+
+def _chains(geometry: BaseGeometry) -> Iterator[tuple[Point, ...]]:
+    if geometry.is_empty:
+        return
+    if geometry.geom_type in ("LineString", "LinearRing"):
+        thinned = geometry.simplify(CHORD_ON_PAPER)
+        yield tuple((float(x), float(y)) for x, y in thinned.coords)
+        return
+    parts = list(getattr(geometry, "geoms", []))
+    lines = [p for p in parts if p.geom_type in ("LineString", "LinearRing")]
+    if lines and len(lines) > 1:
+        from shapely.ops import linemerge
+
+        merged = linemerge(MultiLineString(lines))
+        for part in getattr(merged, "geoms", [merged]):
+            yield from _chains(part)
+    elif lines:
+        yield from _chains(lines[0])
+    for part in parts:
+        if part.geom_type not in ("LineString", "LinearRing", "Point"):
+            yield from _chains(part)
+
+
+def polygons(geometry: BaseGeometry) -> Iterator[BaseGeometry]:
+    """Every polygon of a geometry."""
+    if geometry.geom_type == "Polygon":
+        if not geometry.is_empty:
+            yield geometry
+    else:
+        for part in getattr(geometry, "geoms", []):
+            yield from polygons(part)
+
+
+def filled(geometry: BaseGeometry, colour: str) -> Iterator[Shape]:
+    """An area on paper filled with one colour."""
+    for polygon in polygons(geometry):
+        rings = [polygon.exterior, *polygon.interiors]
+        yield Fill(
+            tuple(tuple((float(x), float(y)) for x, y in ring.coords[:-1]) for ring in rings),
+            colour,
+        )
+
+
+def hatched(
+    geometry: BaseGeometry, ink: Ink, spacing: float, degrees: float = 45.0
+) -> Iterator[Line]:
+    """Section lines over an area on paper, `spacing` mm apart (ISO 128-50: thin, 45 degrees).
+
+    The lines hang on the paper's origin, so that all parts of one piece hatch alike.
+    """
+    if geometry.is_empty:
+        return
+    angle = math.radians(degrees)
+    along = np.array([math.cos(angle), math.sin(angle)])
+    across = np.array([-along[1], along[0]])
+    x0, y0, x1, y1 = geometry.bounds
+    corners = np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
+    low, high = (corners @ across).min(), (corners @ across).max()
+    first, last = (corners @ along).min(), (corners @ along).max()
+    for step in range(math.ceil(low / spacing), math.floor(high / spacing) + 1):
+        base = across * step * spacing
+        ends = [tuple(base + along * first), tuple(base + along * last)]
+        cut = LineString(ends).intersection(geometry)
+        for part in getattr(cut, "geoms", [cut]):
+            if part.geom_type == "LineString" and part.length > 0.05:
+                yield Line(tuple((float(x), float(y)) for x, y in part.coords), ink)
