@@ -1,0 +1,55 @@
+"""From a tool as the job gives it to its shape in the section."""
+
+from __future__ import annotations
+
+from standclear.findings.finding import Finding, Measure, Quantity, Severity
+from standclear.job.models import Tool
+from standclear.tools.drill import drill_tool
+from standclear.tools.errors import ToolError
+from standclear.tools.grooving import grooving_tool
+from standclear.tools.measured import outline_tool
+from standclear.tools.shape import ToolShape
+from standclear.tools.turning import indexable_tool
+
+
+def tool_shape(tool: Tool) -> ToolShape:
+    """The shape of a tool whose lengths are already in millimetres.
+
+    Raises `ToolError` (or one of its kinds, `DesignationError` and `MismatchError`), its text
+    naming the tool, where the description is missing, doubled or does not fit.
+    """
+    ways = {
+        "holder": tool.holder is not None or tool.insert is not None,
+        "outline": tool.outline is not None,
+        "grooving": tool.grooving is not None,
+        "drill": tool.drill is not None,
+    }
+    given = [way for way, present in ways.items() if present]
+    if len(given) != 1:
+        raise ToolError(
+            f"tool {tool.station} is described by {' and '.join(given) or 'nothing'}; "
+            "give one of `holder` with `insert`, `outline`, `grooving`, `drill`"
+        )
+    builders = {
+        "holder": indexable_tool,
+        "outline": outline_tool,
+        "grooving": grooving_tool,
+        "drill": drill_tool,
+    }
+    return builders[given[0]](tool)
+
+
+def tool_findings(tool: Tool, shape: ToolShape) -> tuple[Finding, ...]:
+    """One note for each thing that the shape of a tool takes on trust."""
+    name = f"Tool {tool.station}" + (f" ({tool.name})" if tool.name else "")
+    cure = "" if tool.holder_outline else "Measure the holder and give it as `holder_outline`."
+    return tuple(
+        Finding(
+            code="tool-outline-assumed",
+            severity=Severity.NOTE,
+            message=f"{name}: {sentence}.",
+            cure=cure,
+            measures=(Measure("station", tool.station, Quantity.COUNT),),
+        )
+        for sentence in shape.assumed
+    )

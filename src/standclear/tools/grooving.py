@@ -1,0 +1,113 @@
+"""Grooving and parting tools by their sizes.
+
+Frame of the drawing: an outside tool, plunging towards the axis (-r), front edge on r = 0, chuck
+on the side of -z; the inside tool is its reflection in r, the face tool exchanges z and r.
+"""
+
+from __future__ import annotations
+
+import shapely
+from shapely.geometry import box
+
+from standclear.job.models import GroovingTool, Tool
+from standclear.tools.errors import ToolError
+from standclear.tools.measured import measured_outline
+from standclear.tools.outline import exposed, rounded, united
+from standclear.tools.reflections import Reflection, along_axis, exchanged, in_section, reflected
+from standclear.tools.shape import ToolShape
+
+BODY_LENGTH_MM = 500.0
+"""How far the full body goes on from the front edge: as long as the longest shank of ISO 5608."""
+BAR_AHEAD_MM = 2.0
+"""How far the bar of an inside grooving tool may stand out in front of its edge towards the bore's
+bottom (common practice, no source)."""
+
+_REFLECTION: dict[str, tuple[Reflection, ...]] = {
+    "outside": (),
+    "inside": (along_axis,),
+    "face": (exchanged,),
+}
+
+
+def grooving_tool(tool: Tool) -> ToolShape:
+    """Shape of a tool given by `grooving`, lengths in mm.
+
+    The front edge cuts, and both sides as far as `edge_height`, rounded corners between them. The
+    blade stands in the middle behind the edge as far as `reach`. The full body beyond may lie to
+    either side of the blade, so the envelope takes both until `holder_outline` replaces blade and
+    body. An inside tool's body is a bar of diameter `body` along the axis. The controlled corner
+    of a face tool is the one nearer the axis for `chuck-side`.
+    Raises `ToolError` where the sizes do not go together.
+    """
+    given = tool.grooving
+    if given is None:
+        raise ToolError(f"tool {tool.station} has no `grooving`")
+    width, height = given.width, given.edge_height or given.width
+    _check(given, height)
+    low = 0.0 if given.controlled == "chuck-side" else -width
+    corners = [(low, 0.0), (low + width, 0.0), (low + width, height), (low, height)]
+    radii = [given.corner_radius, given.corner_radius, 0.0, 0.0]
+    cuts = [True, True, False, True]
+    reflections = _REFLECTION[given.where]
+    outer, inner = (
+        in_section(rounded(corners, radii, cuts, side), reflections) for side in ("outer", "inner")
+    )
+    if tool.holder_outline is not None:
+        body: shapely.Geometry = measured_outline(tool.holder_outline)
+        assumed: tuple[str, ...] = ()
+    else:
+        body = reflected(_body(given, low, height), reflections)
+        assumed = ("body behind the blade taken on both sides of it: verify",)
+    if given.where == "face":
+        assumed += (
+            f"face grooving: controlled corner taken as the one "
+            f"{'nearer' if given.controlled == 'chuck-side' else 'further from'} the axis",
+            "face grooving: the curve of the blade was not compared with the groove's diameter",
+        )
+    whole, free = united(outer, body, "holder_outline"), exposed(inner, body)
+    if not (whole.cuts.any() and free.cuts.any()):
+        raise ToolError(f"tool {tool.station}: holder_outline covers every cutting edge")
+    return ToolShape(
+        outer=whole.points,
+        outer_cuts=whole.cuts,
+        inner=free.points,
+        inner_cuts=free.cuts,
+        cutting_part=inner.points,
+        nose_radius_mm=given.corner_radius,
+        kind="grooving",
+        assumed=assumed,
+    )
+
+
+def _check(given: GroovingTool, height: float) -> None:
+    if 2 * given.corner_radius > given.width:
+        raise ToolError(
+            f"grooving.corner_radius is {given.corner_radius:g} mm; "
+            f"at most half of the width, {given.width / 2:g} mm, fits"
+        )
+    if given.corner_radius > height:
+        raise ToolError(
+            f"grooving.corner_radius is {given.corner_radius:g} mm; "
+            f"at most the edge height, {height:g} mm, fits"
+        )
+    if given.reach < height:
+        raise ToolError(
+            f"grooving.reach is {given.reach:g} mm; give at least the edge height, {height:g} mm"
+        )
+
+
+def _body(given: GroovingTool, low: float, height: float) -> shapely.Geometry:
+    """Blade and full body in the frame of the drawing."""
+    blade = given.blade or given.width
+    middle = low + given.width / 2
+    behind = [box(middle - blade / 2, height, middle + blade / 2, given.reach)]
+    if given.reach == height:
+        behind = []
+    if given.where == "inside":
+        full = box(low - BAR_AHEAD_MM, given.reach, BODY_LENGTH_MM, given.reach + given.body)
+    else:
+        side = max(given.body, blade)
+        full = box(
+            low + given.width - side, given.reach, low + side, max(BODY_LENGTH_MM, given.reach)
+        )
+    return shapely.union_all([*behind, full])
