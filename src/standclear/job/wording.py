@@ -117,14 +117,14 @@ def _nearest(key: str, holder: Any) -> str:
 
 
 def _known_keys(hint: Any) -> list[str]:
-    table = next((each for each in _alternatives(hint) if _is_table(each)), None)
+    table = next((each for each in alternatives(hint) if _is_table(each)), None)
     return list(table.model_fields) if table else []
 
 
 def _field_at(hint: Any, place: Place) -> Any:
     """The type that stands at `place` below `hint`, with its limits."""
     for part in place:
-        for each in _alternatives(hint):
+        for each in alternatives(hint):
             if isinstance(part, str) and _is_table(each) and part in each.model_fields:
                 hint = _with_limits(each.model_fields[part])
                 break
@@ -143,13 +143,13 @@ def _with_limits(field: FieldInfo) -> Any:
     return Annotated[(field.annotation, *field.metadata)]
 
 
-def _alternatives(hint: Any) -> Iterator[Any]:
+def alternatives(hint: Any) -> Iterator[Any]:
     """The plain types that `hint` allows, looking through marks and unions, None left out."""
     if get_origin(hint) is Annotated:
-        yield from _alternatives(get_args(hint)[0])
+        yield from alternatives(get_args(hint)[0])
     elif get_origin(hint) in (Union, types.UnionType):
         for arm in get_args(hint):
-            yield from _alternatives(arm)
+            yield from alternatives(arm)
     elif hint is not None and hint is not type(None):
         yield hint
 
@@ -170,12 +170,12 @@ def _is_table(hint: Any) -> bool:
 
 def _accepted(hint: Any) -> str:
     limits = _limits(hint)
-    alternatives = list(_alternatives(hint))
-    tables = [each for each in alternatives if _is_table(each) or get_origin(each) is list]
-    if tables and str in alternatives:
+    plain = list(alternatives(hint))
+    tables = [each for each in plain if _is_table(each) or get_origin(each) is list]
+    if tables and str in plain:
         inline = "a list of tables" if get_origin(tables[0]) is list else "a table"
         return f"{inline}, or the name of a file"
-    return _accepted_plain(alternatives[0], limits) if alternatives else "what the schema allows"
+    return _accepted_plain(plain[0], limits) if plain else "what the schema allows"
 
 
 def _accepted_plain(hint: Any, limits: list[Any]) -> str:
