@@ -21,9 +21,9 @@ HOLDER_LENGTH_MM = 500.0
 
 
 def drill_tool(tool: Tool) -> ToolShape:
-    """Shape of a tool given by `drill`, lengths in mm.
+    """Shape of a tool given by `drill`, lengths in mm: point at (0, 0), even about r = 0.
 
-    Its point stands at (0, 0) and it is even on both sides of r = 0. The two edges of the point cut; margins slide along the wall and count as body. A point angle
+    The two edges of the point cut; margins slide along the wall and count as body. A point angle
     of 180 degrees is a flat end. All edges are straight, so both outlines are exact.
     Raises `ToolError` where the drill is shorter than its point.
     """

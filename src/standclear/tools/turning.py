@@ -10,6 +10,7 @@ from standclear.job.models import Tool
 from standclear.tools.errors import MismatchError, ToolError
 from standclear.tools.head import Shank, head_envelope
 from standclear.tools.holder import Holder, check_pair, read_holder
+from standclear.tools.holder_tables import SHARES_OF_OFFSET
 from standclear.tools.insert import Insert, read_insert
 from standclear.tools.insert_outline import place_insert
 from standclear.tools.measured import measured_outline
@@ -51,14 +52,13 @@ def indexable_tool(tool: Tool) -> ToolShape:
         in_section(rounded(placed.corners, placed.radii, placed.cuts, side), to_section)
         for side in ("outer", "inner")
     )
-    trust = [*insert.warnings, *_trust_of_place(holder, tool.cuts_with)]
+    trust = [*insert.warnings, *holder.trust, *_trust_of_place(holder, tool.cuts_with)]
     body: BaseGeometry
     if tool.holder_outline is not None:
         body = measured_outline(tool.holder_outline)
-        trust.extend(sentence for sentence in holder.trust if "tip offset" not in sentence)
     else:
         body = reflected(head_envelope(placed, _shank(holder)), to_section)
-        trust.extend(("holder from designation: verify", *holder.trust))
+        trust.extend(("holder from designation: verify", *_trust_of_shank(holder)))
     whole, free = united(outer, body, "holder_outline"), exposed(inner, body)
     if not (whole.cuts.any() and free.cuts.any()):
         raise ToolError(f"tool {tool.station}: holder_outline covers every cutting edge")
@@ -122,21 +122,35 @@ def _trust_of_place(holder: Holder, cuts_with: str) -> list[str]:
     return trust
 
 
+def _trust_of_shank(holder: Holder) -> list[str]:
+    """Where the tip offset comes from; nothing for a shank whose letter fixes its place."""
+    name, offset, width = holder.designation, holder.tip_offset_mm, holder.width_mm
+    if holder.hand == "N" or holder.shank == "straight":
+        return []
+    if offset is not None:
+        table = "ISO 6261" if holder.kind == "bar" else "ISO 5610"
+        return [f"{name}: tip offset f = {offset:g} mm ({table} from memory)"]
+    least, greatest = (share * width for share in SHARES_OF_OFFSET[holder.kind])
+    return [
+        f"{name}: no table gives the tip offset f; shank drawn for every f from {least:g} to "
+        f"{greatest:g} mm"
+    ]
+
+
 def _shank(holder: Holder) -> Shank:
-    """Where the shank lies; raises `ToolError` where no table gives its tip offset."""
+    """Where the shank can lie: where no table gives the tip offset, over its whole range."""
     length = holder.length_mm or LONGEST_SHANK_MM
     width = holder.width_mm
     runs: Literal["across", "along"] = "along" if holder.cutting == "end" else "across"
-    if holder.kind == "external" and holder.shank == "straight" and holder.hand != "N":
-        # A straight shank holds the tip within its width, on the half towards the feed.
-        low = 0.0 if holder.entering_angle >= 90 else -width / 2
-        return Shank(runs, low, width, length)
     offset = holder.tip_offset_mm
-    if offset is None:
-        raise ToolError(
-            f"holder {holder.designation}: no table gives the tip offset of a {width:g} mm shank: "
-            "give `holder_outline`"
-        )
-    if holder.kind == "bar":
-        return Shank(runs, offset - width / 2, offset + width / 2, length)
-    return Shank(runs, offset - width, offset, length)
+    if offset is not None:
+        least = greatest = offset
+    elif holder.shank == "straight":
+        # A straight shank holds the tip within its width, on the half towards the feed; with an
+        # entering angle from 90 degrees its side would reach the shoulder first if not flush.
+        least = width if holder.entering_angle >= 90 else width / 2
+        greatest = width
+    else:
+        least, greatest = (share * width for share in SHARES_OF_OFFSET[holder.kind])
+    behind = width / 2 if holder.kind == "bar" else 0.0
+    return Shank(runs, least + behind - width, greatest + behind, length)
