@@ -6,7 +6,7 @@ keeps its sign. Every row moves the tool's controlled point from `start` to `end
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from enum import IntEnum
 
 import numpy as np
@@ -102,6 +102,10 @@ class Motions:
 
     def __len__(self) -> int:
         return len(self.kind)
+
+    def take(self, rows: NDArray[np.int64]) -> Motions:
+        """The table of the given rows only, in that order."""
+        return Motions(**{f.name: getattr(self, f.name)[rows] for f in fields(self)})
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,105 @@
+"""A block's words sorted by what they are for, and the faults of its text."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Set
+from dataclasses import dataclass
+
+from standclear.blocks.program import Block, Word
+from standclear.motions.run import Run, cannot_follow, report
+from standclear.motions.words import Act, meaning_of
+
+_NEVER_LEFT_OVER = frozenset("NOGMFST%")
+
+
+@dataclass(frozen=True)
+class SortedBlock:
+    """Acts of the G words in order, M numbers, and every other word by its letter."""
+
+    acts: tuple[tuple[Act, Word], ...]
+    m_words: tuple[tuple[int, Word], ...]
+    words: Mapping[str, Word]
+    g_and_m_count: int
+    """Number of G and M words, unreadable ones included."""
+
+    def acts_in(self, group: Set[Act]) -> list[tuple[Act, Word]]:
+        """The acts that belong to a group."""
+        return [each for each in self.acts if each[0] in group]
+
+
+def sort_words(run: Run, block: Block) -> SortedBlock:
+    """Sorts the words; reports those that cannot be read or whose meaning the job leaves open."""
+    acts: list[tuple[Act, Word]] = []
+    m_words: list[tuple[int, Word]] = []
+    words: dict[str, Word] = {}
+    count = 0
+    for word in block.words:
+        if word.broken:
+            report(
+                run,
+                "word-not-understood",
+                block,
+                f"the word {word.text.strip()[:40]} cannot be read: {word.broken}",
+                "correct the word",
+                word=word,
+                unproven=True,
+                lasting=True,
+            )
+        if word.letter == "G":
+            count += 1
+            if not word.broken:
+                acts.append((_act(run, block, word), word))
+        elif word.letter == "M":
+            count += 1
+            if word.number is not None and word.number == int(word.number):
+                m_words.append((int(word.number), word))
+            elif not word.broken:
+                cannot_follow(run, block, f"what {word.text} does is not known", word=word)
+        elif word.letter in words and word.letter != "N":
+            cannot_follow(run, block, f"{word.letter} stands twice in one block", word=word)
+            words[word.letter] = word
+        else:
+            words[word.letter] = word
+    return SortedBlock(tuple(acts), tuple(m_words), words, count)
+
+
+def _act(run: Run, block: Block, word: Word) -> Act:
+    """What a G word means; `NOT_FOLLOWED` for one with a decimal part or a variable."""
+    if word.number is None or word.number != int(word.number) or word.number < 0:
+        return Act.NOT_FOLLOWED
+    meaning = meaning_of(int(word.number), run.control.cycle_words)
+    if meaning.differs:
+        cannot_follow(
+            run,
+            block,
+            f"{word.text} means one thing on one control and another on the next, and the job does "
+            "not say which family of cycle words this control has",
+            "state cycle_words for the machine's control",
+            word=word,
+            once="cycle_words",
+        )
+    return meaning.act
+
+
+def report_left_over(run: Run, block: Block, sorted_block: SortedBlock, used: Set[str]) -> None:
+    """Words that nothing in the block has a use for: what they do is not known."""
+    for letter, word in sorted_block.words.items():
+        if letter in _NEVER_LEFT_OVER or letter in used or word.broken:
+            continue
+        cannot_follow(
+            run,
+            block,
+            f"{word.text} has no meaning here that is followed",
+            "take the word out, or prove the block by hand",
+            word=word,
+        )
+
+
+def is_deleted(run: Run, block: Block) -> bool:
+    """True where the block delete switch takes the block out, in this reading."""
+    if block.delete_level is None:
+        return False
+    if not block.statement and all(word.letter == "N" for word in block.words):
+        return False
+    row = "block_delete" if block.delete_level == 1 else f"block_delete/{block.delete_level}"
+    return run.chooser.value(row, run.control.block_delete, ("off", "on")) == "on"

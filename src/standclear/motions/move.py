@@ -1,0 +1,317 @@
+"""Moves of the controlled point: axis words to a target, a target to rows of the table."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from standclear.blocks.program import Block, Word
+from standclear.findings.finding import Measure, Quantity, Severity
+from standclear.motions.arcs import Arc, centre_from_radius, chords
+from standclear.motions.places import (
+    Coordinate,
+    Standing,
+    counted_from,
+    moved_by,
+    z_between,
+)
+from standclear.motions.rapids import rapid_legs
+from standclear.motions.run import Run, cannot_follow, length, report
+from standclear.motions.state import conditions
+from standclear.motions.step import Position
+from standclear.motions.table import FAR, Kind, Path, SpeedMode, ToolUse
+
+Words = Mapping[str, Word]
+"""The words of a block by letter."""
+AXES = frozenset("XZUW")
+ROUNDING_MM = 0.001
+"""Two radii of an arc written with three decimals may disagree so far by rounding alone."""
+
+
+def here(run: Run) -> Standing:
+    """Where the tool stands, counted from the work offset in force."""
+    return counted_from(run.state.standing, run.state.offset, run.offset_values)
+
+
+def radial(run: Run, x: float | None) -> float | None:
+    """An X or U value as a radius."""
+    if x is None:
+        return None
+    return x / 2 if run.control.x_words == "diameter" else x
+
+
+def target(run: Run, block: Block, words: Words, start: Standing) -> Standing:
+    """Where the block's X, Z, U and W lead from `start`; unnamed axes stay where they are."""
+    r = _coordinate(run, block, words, "X", "U", start.r)
+    z = _coordinate(run, block, words, "Z", "W", start.z)
+    return Standing(z, r, run.state.offset)
+
+
+def _coordinate(
+    run: Run, block: Block, words: Words, absolute: str, incremental: str, now: Coordinate
+) -> Coordinate:
+    if absolute in words and incremental in words:
+        cannot_follow(run, block, f"{absolute} and {incremental} stand in one block")
+        return None
+    word = words.get(absolute) or words.get(incremental)
+    if word is None:
+        return now
+    value = length(run, block, word)
+    if absolute == "X":
+        value = radial(run, value)
+    if value is None:
+        if not word.broken:
+            cannot_follow(run, block, f"the value of {word.text} is not followed", word=word)
+        return None
+    if word.letter == incremental or run.state.incremental:
+        return moved_by(now, value)
+    return value
+
+
+def frame_shift(run: Run) -> float:
+    """What takes a Z of the offset in force to the part zero of the set-up, mm."""
+    own = run.setup.offset.strip().upper()
+    return z_between(run.offset_values, run.state.offset, own) or 0.0
+
+
+def in_frame(run: Run, position: Position) -> Position:
+    """(z, r) counted from the part zero of the set-up."""
+    z, r = position
+    return (z if z == FAR else z + frame_shift(run)), r
+
+
+def tool_index(run: Run, block: Block) -> int:
+    """The tool in use, checked against the job when it makes its first row."""
+    index = run.state.tool
+    if index < 0:
+        none_called = ToolUse(-1, 0, 0)
+        if none_called not in run.tools:
+            run.tools.append(none_called)
+        index = run.tools.index(none_called)
+    if f"tool {index}" in run.said:
+        return index
+    run.said.add(f"tool {index}")
+    use = run.tools[index]
+    called = run.program.blocks[run.state.tool_block] if run.state.tool >= 0 else block
+    if use.tool < 0:
+        report(
+            run,
+            "tool-missing",
+            called,
+            f"the job has no tool in station {use.station}"
+            if run.state.tool >= 0
+            else "the turret moves before any tool is called: which tool stands there is not known",
+            "add the tool to the job" if run.state.tool >= 0 else "call the tool first",
+            unproven=True,
+        )
+        return index
+    tool = run.job_tools[use.tool]
+    own_offset = tool.station if tool.offset is None else tool.offset
+    if use.offset not in (own_offset, 0):
+        report(
+            run,
+            "offset-not-stations",
+            called,
+            f"station {use.station} is called with offset {use.offset}; the job has it on offset "
+            f"{own_offset}",
+            "call the station's own offset, or enter the tool in the job with this one",
+            severity=Severity.STOP,
+            unproven=True,
+        )
+    return index
+
+
+def appear(run: Run, block: Block) -> None:
+    """Adds the row that says where the tool in use stands, as soon as that is known."""
+    now = here(run)
+    if not run.emitting or now.position is None:
+        return
+    at = in_frame(run, now.position)
+    tool = tool_index(run, block)
+    run.rows.add(Kind.APPEAR, at, at, tool, block.index, conditions(run.state, run.machine))
+    run.shown = True
+
+
+def go(run: Run, block: Block, to: Standing, *, rapid: bool) -> None:
+    """One programmed move to `to`, straight or by the machine's rapid path."""
+    start = here(run)
+    if not _ready(run, block, start, to) or start.position is None or to.position is None:
+        return
+    begin, end = in_frame(run, start.position), in_frame(run, to.position)
+    if rapid:
+        add_rapid(run, block, begin, end)
+        return
+    if FAR in (*begin, *end) and begin[0] != end[0] and begin[1] != end[1]:
+        # A feed along an unknown line cuts nothing that may be counted on.
+        _add(run, block, Kind.RAPID, begin, end, path=Path.ANYWHERE)
+        return
+    _add(run, block, Kind.FEED, begin, end)
+
+
+def add_rapid(run: Run, block: Block, begin: Position, end: Position) -> None:
+    """Rapid rows in the frame of the set-up."""
+    for leg_end, path in rapid_legs(begin, end, run.machine):
+        _add(run, block, Kind.RAPID, begin, leg_end, path=path)
+        begin = leg_end
+
+
+def go_arc(run: Run, block: Block, words: Words, to: Standing, clockwise: bool) -> None:
+    """An arc, as feeds along its chords."""
+    start = here(run)
+    arc = None
+    if start.position is not None and to.position is not None and start.exact and to.exact:
+        arc = arc_of(run, block, words, start.position, to.position, clockwise)
+    if not _ready(run, block, start, to) or start.position is None or to.position is None:
+        return
+    begin = in_frame(run, start.position)
+    if arc is None:
+        if start.exact and to.exact:
+            _add(run, block, Kind.FEED, begin, in_frame(run, to.position), credited=False)
+        else:
+            cannot_follow(run, block, "an arc begins or ends at home", lasting=False)
+        return
+    for point in arc.points:
+        end = in_frame(run, point)
+        _add(run, block, Kind.FEED, begin, end, sagitta=arc.sagitta)
+        begin = end
+
+
+def arc_of(
+    run: Run, block: Block, words: Words, start: Position, end: Position, clockwise: bool
+) -> Arc | None:
+    """The arc that R, or I and K, mean; None where they mean none, which is reported."""
+    short = 0.0
+    centre: Position | None = None
+    if "R" in words and ("I" in words or "K" in words):
+        cannot_follow(run, block, "an arc has both R and a centre", lasting=False)
+        return None
+    if "R" in words:
+        radius = length(run, block, words["R"])
+        found = centre_from_radius(start, end, radius, clockwise) if radius else None
+        if found:
+            centre, short = found
+    elif "I" in words or "K" in words:
+        centre = _centre(run, block, words, start)
+    arc = chords(start, end, centre, clockwise) if centre else None
+    if arc is None:
+        report(
+            run,
+            "arc-without-centre",
+            block,
+            "the words of this arc do not say where its centre is",
+            "write R, or I and K, and an end that differs from the start",
+            unproven=True,
+        )
+        return None
+    disagreement = max(arc.disagreement, short)
+    limit = run.control.arc_disagreement
+    if disagreement > limit:
+        report(
+            run,
+            "arc-radii-disagree",
+            block,
+            "the arc's radii at its start and end differ by {difference}; the job allows {limit}",
+            "correct the centre or the end point",
+            unproven=True,
+            measures=(
+                Measure("difference", disagreement, Quantity.LENGTH),
+                Measure("limit", limit, Quantity.LENGTH),
+            ),
+            tags=tuple(each for each in run.chooser.reading if each.startswith("arc_centre=")),
+        )
+    elif disagreement > ROUNDING_MM:
+        run.trust(
+            f"the arc on line {block.line}, whose radii disagree by {disagreement:.4f} mm, "
+            "is taken to run evenly from one to the other"
+        )
+    own = arc.sagitta - arc.disagreement
+    return replace(arc, sagitta=own + min(disagreement, ROUNDING_MM))
+
+
+def _centre(run: Run, block: Block, words: Words, start: Position) -> Position | None:
+    """The centre from I (along X) and K (along Z), both radial lengths."""
+    way = run.chooser.value("arc_centre", run.control.arc_centre, ("incremental", "absolute"))
+    i = length(run, block, words["I"]) if "I" in words else None
+    k = length(run, block, words["K"]) if "K" in words else None
+    if way == "absolute":
+        return None if i is None or k is None else (k, i)
+    if ("I" in words and i is None) or ("K" in words and k is None):
+        return None
+    return start[0] + (k or 0.0), start[1] + (i or 0.0)
+
+
+def _ready(run: Run, block: Block, start: Standing, to: Standing) -> bool:
+    """Moves the state; True where it moves and a row can say how it got there."""
+    beyond = (start.r == to.r == FAR) or (start.z == to.z == FAR)
+    run.state.standing = to
+    if not run.emitting or (start.position is not None and start.position == to.position):
+        return False
+    if start.position is not None and not run.shown:
+        after, run.state.standing = run.state.standing, start
+        appear(run, block)
+        run.state.standing = after
+    if start.position is None or to.position is None:
+        if not beyond or to.position is None:
+            _report_loss(run, block)
+        run.shown = False
+        if to.position is not None:
+            run.state.loss = None
+            appear(run, block)
+        return False
+    return True
+
+
+def _report_loss(run: Run, block: Block) -> None:
+    loss = run.state.loss
+    if loss is None:
+        report(
+            run,
+            "position-unknown",
+            block,
+            "where the tool stands here is not known",
+            "say in the machine file where home is, or send the tool to a known place first",
+            unproven=True,
+            once=f"loss at {block.index}",
+        )
+        return
+    report(run, loss.code, block, loss.message, loss.cure, unproven=True, once=f"{loss}")
+
+
+def _add(
+    run: Run,
+    block: Block,
+    kind: Kind,
+    begin: Position,
+    end: Position,
+    *,
+    path: Path = Path.STRAIGHT,
+    sagitta: float = 0.0,
+    credited: bool = True,
+) -> None:
+    if kind == Kind.FEED:
+        check_clamp(run, block)
+    run.rows.add(
+        kind,
+        begin,
+        end,
+        tool_index(run, block),
+        block.index,
+        conditions(run.state, run.machine),
+        path=path,
+        sagitta=sagitta,
+        credited=credited,
+    )
+
+
+def check_clamp(run: Run, block: Block) -> None:
+    """Constant surface speed at a feed with no clamp in force: said once."""
+    if run.state.speed_mode == SpeedMode.SURFACE and run.state.clamp == float("inf"):
+        report(
+            run,
+            "speed-without-clamp",
+            block,
+            "constant surface speed is on and no spindle clamp is set: towards the centre the "
+            "spindle runs up to its greatest speed",
+            "clamp the spindle before the surface speed word",
+            once="clamp",
+        )

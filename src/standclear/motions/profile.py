@@ -1,0 +1,238 @@
+"""Labels, and the profile that a cycle call names with P and Q."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from standclear.blocks.program import Block, Program
+from standclear.motions.block import SortedBlock, is_deleted, report_left_over, sort_words
+from standclear.motions.move import AXES, arc_of, here, target
+from standclear.motions.run import Run, cannot_follow, feed_value, place_of, report, spindle_value
+from standclear.motions.state import State
+from standclear.motions.step import Position, Profile, ProfileMove
+from standclear.motions.table import FeedMode, Kind
+from standclear.motions.words import (
+    ARCS,
+    CALLS_AND_RETURNS,
+    FEEDS,
+    OPTIONAL_STOP,
+    PROGRAM_END,
+    STOP,
+    Act,
+)
+
+_FOLLOWED = FEEDS | {
+    Act.RAPID,
+    Act.DWELL,
+    Act.COMPENSATION_OFF,
+    Act.NOTHING,
+    Act.SURFACE_SPEED,
+    Act.SPINDLE_SPEED,
+    Act.FEED_PER_MINUTE,
+    Act.FEED_PER_REVOLUTION,
+}
+_LEAVING = CALLS_AND_RETURNS | PROGRAM_END | {STOP, OPTIONAL_STOP}
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Indices of a profile's first and last block."""
+
+    first: int
+    last: int
+
+
+def section_of(program: Program, index: int) -> range:
+    """The blocks of the program that block `index` belongs to: from its O word to the next."""
+    starts = [b.index for b in program.blocks if any(w.letter == "O" for w in b.words)]
+    begin = max((s for s in starts if s <= index), default=0)
+    end = min((s for s in starts if s > index), default=len(program.blocks))
+    return range(begin, end)
+
+
+def find_span(run: Run, call: Block, words: SortedBlock) -> Span | None:
+    """The blocks from label P to label Q; None where they are not one clear run of blocks, which
+    is reported."""
+    found: list[int] = []
+    for letter in "PQ":
+        word = words.words.get(letter)
+        if word is None or word.number is None or word.number != int(word.number):
+            report(
+                run,
+                "profile-missing",
+                call,
+                f"the call has no {letter} word that names a label",
+                "write P and Q with the labels of the profile's first and last block",
+                unproven=True,
+                lasting=True,
+            )
+            return None
+        label = int(word.number)
+        at = [
+            i for i in section_of(run.program, call.index) if run.program.blocks[i].label == label
+        ]
+        if not at:
+            report(
+                run,
+                "label-missing",
+                call,
+                f"{letter}{label} names a label that no block carries",
+                f"write N{label} at the block that is meant",
+                word=word,
+                unproven=True,
+                lasting=True,
+            )
+            return None
+        if len(at) > 1:
+            report(
+                run,
+                "label-doubled",
+                call,
+                f"{letter}{label} names a label that {len(at)} blocks carry",
+                "give each block a label of its own",
+                word=word,
+                unproven=True,
+                lasting=True,
+                related=tuple(place_of(run.program, run.program.blocks[i]) for i in at),
+            )
+            return None
+        found.append(at[0])
+    if found[1] < found[0] or found[0] <= call.index <= found[1]:
+        report(
+            run,
+            "profile-crossed",
+            call,
+            "the profile's last block stands before its first"
+            if found[1] < found[0]
+            else "the call stands inside the profile that it names",
+            "let P name the first block of the profile and Q the last",
+            unproven=True,
+            lasting=True,
+            related=tuple(place_of(run.program, run.program.blocks[i]) for i in found),
+        )
+        return None
+    return Span(found[0], found[1])
+
+
+def block_after_call(run: Run, call: Block, span: Span) -> int:
+    """Index of the block that is executed after a roughing call.
+
+    The profile right after the call: the block after Q. Elsewhere: the block after the call, and
+    where the way from there runs on into the profile, what happens between is not followed.
+    """
+    if span.first < call.index:
+        return call.index + 1
+    between = [b for b in run.program.blocks[call.index + 1 : span.first] if b.words or b.statement]
+    if not between:
+        return span.last + 1
+    if not any(_ends(block) for block in between):
+        cannot_follow(
+            run,
+            call,
+            f"{len(between)} blocks stand between the call and its profile: whether they are run "
+            "differs between controls",
+            "write the profile right after the call",
+        )
+        return span.last + 1
+    return call.index + 1
+
+
+def _ends(block: Block) -> bool:
+    return any(
+        word.letter == "M" and word.number is not None and int(word.number) in PROGRAM_END | {99}
+        for word in block.words
+    )
+
+
+def read_profile(run: Run, call: Block, span: Span) -> Profile | None:
+    """Runs the blocks P to Q from where the tool stands, with a copy of the state.
+
+    None where the start is not known or nothing moves, which is reported. T words serve finishing
+    only, M words that move nothing are passed over.
+    """
+    start = here(run).position
+    if start is None:
+        return None
+    saved = run.state
+    run.state = replace(saved, standing=here(run), motion=saved.motion)
+    moves = list(_moves(run, span))
+    run.state = saved
+    if not moves:
+        report(
+            run,
+            "profile-missing",
+            call,
+            "the profile between the two labels moves nothing",
+            "write the profile between the labels P and Q",
+            unproven=True,
+        )
+        return None
+    return Profile(start, tuple(moves))
+
+
+def _moves(run: Run, span: Span) -> Iterator[ProfileMove]:
+    feed: float | None = None
+    feed_mode: FeedMode | None = None
+    speed: float | None = None
+    for block in run.program.blocks[span.first : span.last + 1]:
+        if is_deleted(run, block):
+            continue
+        if block.statement or (block.after_semicolon and block.words):
+            cannot_follow(run, block, "this block inside a profile is not followed")
+            continue
+        words = sort_words(run, block)
+        _apply_words(run, block, words)
+        state = run.state
+        if (word := words.words.get("F")) is not None:
+            feed, feed_mode = feed_value(run, word), state.feed_mode
+        if (word := words.words.get("S")) is not None:
+            speed = spindle_value(run, word)
+        dwells = bool(words.acts_in({Act.DWELL}))
+        used = frozenset("XUP") if dwells else AXES
+        if not dwells and AXES & words.words.keys():
+            move = _move(run, block, words, state)
+            used = used | (frozenset("IKR") if state.motion in ARCS else frozenset())
+            if move is not None:
+                yield replace(move, feed=feed, feed_mode=feed_mode, speed=speed)
+        report_left_over(run, block, words, used)
+
+
+def _apply_words(run: Run, block: Block, words: SortedBlock) -> None:
+    """Modal words of a profile block; jumps, calls and cycles in it are not followed."""
+    for act, word in words.acts:
+        if act not in _FOLLOWED:
+            cannot_follow(run, block, f"{word.text} inside a profile is not followed", word=word)
+        elif act in FEEDS or act == Act.RAPID:
+            run.state.motion = act
+        elif act == Act.FEED_PER_MINUTE:
+            run.state.feed_mode = FeedMode.PER_MIN
+        elif act == Act.FEED_PER_REVOLUTION:
+            run.state.feed_mode = FeedMode.PER_REV
+    for number, word in words.m_words:
+        if number in _LEAVING:
+            cannot_follow(run, block, f"{word.text} inside a profile is not followed", word=word)
+
+
+def _move(run: Run, block: Block, words: SortedBlock, state: State) -> ProfileMove | None:
+    """The move of one profile block; None where it leads nowhere known, which is reported."""
+    begin = here(run)
+    to = target(run, block, words.words, begin)
+    state.standing = to
+    if begin.position is None or to.position is None:
+        cannot_follow(run, block, "where this block of the profile leads is not known")
+        return None
+    has_x = bool({"X", "U"} & words.words.keys())
+    has_z = bool({"Z", "W"} & words.words.keys())
+    points: tuple[Position, ...] = (to.position,)
+    sagitta = 0.0
+    if state.motion in ARCS:
+        arc = arc_of(
+            run, block, words.words, begin.position, to.position, state.motion == Act.ARC_CLOCKWISE
+        )
+        if arc is not None:
+            points, sagitta = arc.points, arc.sagitta
+    elif state.motion not in FEEDS and state.motion != Act.RAPID:
+        cannot_follow(run, block, "the profile's first block has no motion word")
+    kind = Kind.RAPID if state.motion == Act.RAPID else Kind.FEED
+    return ProfileMove(kind, points, block.index, has_x, has_z, sagitta)

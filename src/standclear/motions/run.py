@@ -1,0 +1,229 @@
+"""One run of a program under one reading: what it works with, what it has found so far.
+
+The functions here report findings, read numbers and name places; they move nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from standclear.blocks.program import Block, Program, Word
+from standclear.findings.finding import Finding, Measure, Place, Quantity, Severity
+from standclear.job.models import Control, Job, Machine, Setup, Tool
+from standclear.motions.readings import Chooser
+from standclear.motions.rows import RowWriter
+from standclear.motions.state import State
+from standclear.motions.table import Call, SpeedMode, ToolUse
+
+MM_PER_INCH = Decimal("25.4")
+"""Exact by definition (ISO 80000-3)."""
+
+
+@dataclass
+class Run:
+    """The work of one run. `emitting` is True between the set-up's marks."""
+
+    program: Program
+    job: Job
+    setup: Setup
+    machine: Machine
+    job_tools: list[Tool]
+    chooser: Chooser
+    state: State
+    offset_values: Mapping[str, float]
+    rows: RowWriter = field(default_factory=RowWriter)
+    tools: list[ToolUse] = field(default_factory=list)
+    calls: list[Call] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+    trusted: dict[str, None] = field(default_factory=dict)
+    emitting: bool = False
+    shown: bool = False
+    """A row says where the tool in use stands."""
+    said: set[str] = field(default_factory=set)
+    """Facts that are reported once only."""
+    pointless: list[tuple[Block, Word, float, float, str]] = field(default_factory=list)
+    """Length words without a point: as increments, as units, and the control row that decides."""
+
+    @property
+    def control(self) -> Control:
+        """How the control behaves where controls differ."""
+        return self.machine.control
+
+    def trust(self, sentence: str) -> None:
+        """Notes what is taken on trust between the marks."""
+        if self.emitting:
+            self.trusted.setdefault(sentence)
+
+
+def place_of(program: Program, block: Block, word: Word | None = None) -> Place:
+    """Where a block, or a word of it, stands."""
+    column = word.column if word else (block.words[0].column if block.words else 1)
+    return Place(program.name, block.index, block.line, column, block.text)
+
+
+def report(
+    run: Run,
+    code: str,
+    block: Block,
+    message: str,
+    cure: str = "",
+    *,
+    word: Word | None = None,
+    severity: Severity = Severity.MEND,
+    unproven: bool = False,
+    lasting: bool = False,
+    once: str = "",
+    related: tuple[Place, ...] = (),
+    measures: tuple[Measure, ...] = (),
+    tags: tuple[str, ...] = (),
+) -> None:
+    """Adds a finding at the motion that comes next.
+
+    Before the set-up's start mark only `lasting` ones count: what could not be followed there may
+    still be in force when the set-up begins. `once` names a fact to be said a single time.
+    """
+    if not run.emitting and not (unproven and lasting):
+        return
+    if once:
+        if once in run.said:
+            return
+        run.said.add(once)
+    run.findings.append(
+        Finding(
+            code=code,
+            severity=severity,
+            message=message,
+            cure=cure,
+            setup=run.setup.name,
+            place=place_of(run.program, block, word),
+            related=related,
+            measures=measures,
+            unproven=unproven,
+            motion=len(run.rows) if unproven else -1,
+            tags=tags,
+        )
+    )
+
+
+def cannot_follow(
+    run: Run,
+    block: Block,
+    message: str,
+    cure: str = "",
+    *,
+    word: Word | None = None,
+    lasting: bool = True,
+    once: str = "",
+    tags: tuple[str, ...] = (),
+) -> None:
+    """What could move the tool and is not followed: unproven from here on."""
+    report(
+        run,
+        "cannot-follow",
+        block,
+        message,
+        cure,
+        word=word,
+        unproven=True,
+        lasting=lasting,
+        once=once,
+        tags=tags,
+    )
+
+
+def unit_factor(inch: bool) -> Decimal:
+    """Millimetres in one unit of the program."""
+    return MM_PER_INCH if inch else Decimal(1)
+
+
+def length(run: Run, block: Block, word: Word, *, of_cycle: bool = False) -> float | None:
+    """The value of a length word in mm, signed, as written (a diameter stays one).
+
+    `of_cycle`: a P, Q or D of a cycle, which has its own row for numbers without a point. None
+    where the word carries no number.
+    """
+    if word.number is None:
+        return None
+    if not run.state.unit_stated:
+        report(
+            run,
+            "unit-not-stated",
+            block,
+            f"no word says whether lengths are inch or mm: read in {run.job.units}, as the job is",
+            "begin the program with its unit word",
+            word=word,
+            severity=Severity.NOTE,
+            once="unit",
+        )
+    unit = unit_factor(run.state.inch)
+    as_unit = float(word.number * unit)
+    if word.has_point or word.number == 0:
+        return as_unit
+    as_increment = float(word.number * _increment(run) * unit)
+    if as_increment == as_unit:
+        return as_unit
+    row = "cycle_number_without_point" if of_cycle else "number_without_point"
+    stated = (
+        run.control.cycle_number_without_point if of_cycle else run.control.number_without_point
+    )
+    if run.emitting:
+        run.pointless.append((block, word, as_increment, as_unit, row))
+    value = run.chooser.value(row, stated, ("increment", "unit"))
+    return as_increment if value == "increment" else as_unit
+
+
+def spindle_value(run: Run, word: Word) -> float | None:
+    """The value of an S word: rpm, or m/min where constant surface speed is on (ft/min in inch)."""
+    if word.number is None:
+        return None
+    if run.state.speed_mode == SpeedMode.SURFACE and run.state.inch:
+        return float(word.number * MM_PER_INCH * 12 / 1000)
+    return float(word.number)
+
+
+def feed_value(run: Run, word: Word) -> float | None:
+    """The value of an F word, mm per revolution or per minute; a point is not asked for."""
+    return None if word.number is None else float(word.number * unit_factor(run.state.inch))
+
+
+def _increment(run: Run) -> Decimal:
+    """Least increment in the program's unit.
+
+    The machine file gives it for the job's unit; in the other unit a control counts the same
+    number of decimals more or less: 0.001 mm beside 0.0001 in (common practice, no source).
+    """
+    job_inch = run.job.units == "inch"
+    in_job_unit = Decimal(repr(run.machine.increment)) / unit_factor(job_inch)
+    if run.state.inch == job_inch:
+        return in_job_unit
+    return in_job_unit / 10 if run.state.inch else in_job_unit * 10
+
+
+def report_numbers_without_point(run: Run) -> None:
+    """One finding for each control row: the first word, what it may mean, how many there are."""
+    for row in dict.fromkeys(each[4] for each in run.pointless):
+        of_row = [each for each in run.pointless if each[4] == row]
+        block, word, as_increment, as_unit, _ = of_row[0]
+        stated = getattr(run.control, row)
+        more = f", and {len(of_row) - 1} more such words" if len(of_row) > 1 else ""
+        meaning = "it is {increment} in increments and {unit} in units"
+        quantity = {"X": Quantity.POSITION_X, "Z": Quantity.POSITION_Z}.get(
+            word.letter, Quantity.LENGTH
+        )
+        report(
+            run,
+            "number-without-point",
+            block,
+            f"{word.letter}{word.value_text} has no decimal point: {meaning}{more}",
+            "write the point"
+            + (f"; the machine file says {stated}" if stated else f", or state {row}"),
+            word=word,
+            severity=Severity.NOTE if stated else Severity.MEND,
+            measures=(
+                Measure("increment", as_increment, quantity),
+                Measure("unit", as_unit, quantity),
+            ),
+            tags=() if stated else (f"{row}={run.chooser.given[row]}",),
+        )

@@ -1,0 +1,77 @@
+"""What a control remembers from block to block."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+from standclear.job.models import Machine
+from standclear.motions.places import Standing
+from standclear.motions.rows import Conditions
+from standclear.motions.table import FeedMode, SpeedMode, Spindle
+from standclear.motions.words import Act
+
+
+@dataclass(frozen=True, slots=True)
+class Loss:
+    """Why the place is not known: the finding to make when a motion needs it."""
+
+    code: str
+    message: str
+    cure: str
+
+
+@dataclass(frozen=True, slots=True)
+class SinglePass:
+    """What a single-pass cycle keeps for its repeats: its start and its last words, mm."""
+
+    z: float
+    r: float
+    taper: float = 0.0
+
+
+@dataclass
+class State:
+    """Modal state. Lengths in mm, X radial."""
+
+    standing: Standing
+    inch: bool
+    motion: Act = Act.RAPID
+    """A motion before any motion word counts as rapid."""
+    motion_doubtful: bool = False
+    """A cycle ran a profile since the last motion word: controls keep different words after it."""
+    single_start: Standing | None = None
+    single_pass: SinglePass | None = None
+    unit_stated: bool = False
+    incremental: bool = False
+    compensation: bool = False
+    offset: str = "G54"
+    feed: float = 0.0
+    feed_mode: FeedMode = FeedMode.PER_REV
+    speed: float = 0.0
+    speed_mode: SpeedMode = SpeedMode.RPM
+    clamp: float = math.inf
+    spindle: Spindle = Spindle.STOPPED
+    coolant: bool = False
+    tool: int = -1
+    """Index into the run's called tools; -1 before the first call."""
+    tool_block: int = -1
+    offset_cancelled: bool = False
+    loss: Loss | None = None
+    depth: dict[Act, float] = field(default_factory=dict)
+    """Roughing depth of a level by cycle, radial (G71) or axial (G72)."""
+    withdrawal: dict[Act, float] = field(default_factory=dict)
+    """Withdrawal of roughing, return of pecking, by cycle."""
+
+
+def conditions(state: State, machine: Machine) -> Conditions:
+    """The columns of the table that the state fills. A spindle told no speed does not turn."""
+    return Conditions(
+        spindle=state.spindle if state.speed > 0 else Spindle.STOPPED,
+        feed=state.feed,
+        feed_mode=state.feed_mode,
+        speed=state.speed,
+        speed_mode=state.speed_mode,
+        clamp=min(state.clamp, machine.spindle_limit or math.inf),
+        coolant=state.coolant,
+    )
