@@ -17,6 +17,8 @@ FIGURE = 2.5
 """Height of a dimension's figure, mm (ISO 3098 series)."""
 BEYOND = 1.2
 """How far an extension line runs past its dimension line, mm."""
+LIFT = 1.9
+"""Of a figure above its line, mm, so that tails of letters stay clear of it."""
 TIGHT = 3.0 * ARROW
 """A shorter line carries its arrows outside, pointing at each other."""
 
@@ -83,7 +85,7 @@ def along(
     length = width_of(figure, FIGURE)
     middle = (x0 + x1 - length) / 2
     beside = [(x1 + reach + 1.0, y - FIGURE / 2), (x0 - reach - 1.0 - length, y - FIGURE / 2)]
-    over = [(middle, y + 1.3), (middle, y - 1.3 - FIGURE)]
+    over = [(middle, y + LIFT), (middle, y - 1.3 - FIGURE)]
     fits = length + 2 < x1 - x0
     return place(
         board, room, figure, FIGURE, (x1 + 2, y), [*over, *beside] if fits else [*beside, *over]

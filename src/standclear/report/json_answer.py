@@ -26,8 +26,6 @@ from standclear.report.words import (
 )
 
 SCHEMA_FILE = "answer.schema.json"
-FORMAT = 1
-"""Raised when a key changes its meaning or goes; new keys alone leave it."""
 PLACES = 6
 """Decimals of a coordinate, mm: fine enough that no piece of a strike vanishes by rounding."""
 
@@ -142,7 +140,10 @@ class SetupAnswer(Record):
 class Answer(Record):
     """What `prove` answers. Lengths in mm, `x` on diameter, points [z, r]."""
 
-    format: Literal[1] = FORMAT
+    format: Literal[1] = Field(
+        default=1,
+        description="Raised when a key changes its meaning or goes; new keys alone leave it.",
+    )
     proved_at: str | None = Field(
         default=None, description="Local date and time, ISO 8601; only in a kept answer."
     )

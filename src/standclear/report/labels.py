@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
@@ -13,6 +14,8 @@ from standclear.report.lettering import DESCENT, width_of
 
 AIR = 0.7
 """Clear paper around a text, mm."""
+CLOSE = 16.0
+"""A label no further from its thing than this is read with it, mm."""
 TAILED = frozenset("gjpqyQ,;/()[]|_\\")
 """Letters that reach below the base line."""
 
@@ -95,11 +98,18 @@ def place(
     """Write `string` at the first free place and return it; None where the view has no room.
 
     `first` are the places liked best, then places further and further from `near` are tried: on
-    clear paper, then over hatching, then over lines, never over another text.
+    clear paper, then over hatching, then over lines, never over another text. A place close by
+    over a line is better than one on clear paper that is far away.
     """
-    liked = [*first, *_around(near, room.bounds)]
-    for avoided in (room.lines.union(room.areas), room.lines, None):
-        for at in liked:
+    liked = list(first)
+    around = list(_around(near, room.bounds))
+    close = [at for at in around if math.dist(at, near) <= CLOSE]
+    tiers = (room.lines.union(room.areas), room.lines, None)
+    for places, avoided in [
+        *((liked + close, tier) for tier in tiers),
+        *((around, tier) for tier in tiers),
+    ]:
+        for at in places:
             text = Text(string, at, height, ink)
             area = text_box(text)
             if not inside(area, room.bounds) or not board.free(area):

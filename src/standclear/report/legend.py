@@ -18,32 +18,33 @@ from standclear.report.drawing import (
     rectangle,
 )
 from standclear.report.labels import Board
+from standclear.report.lettering import width_of
 from standclear.report.view import filled, hatched
 
-ROW, SAMPLE, HEIGHT = 5.2, 12.0, 3.4
-"""Row distance and the size of a sample, mm."""
+SAMPLE, TALL, HEIGHT = 9.0, 3.2, 2.0
+"""Width and height of a sample, height of its words, mm."""
 
 
 def legend(board: Board, corner: Point) -> None:
-    """Draw the legend downwards from its upper left `corner`."""
+    """Draw the legend as a strip to the right of its lower left `corner`."""
     x, y = corner
     for words, kind in (
-        ("metal left after the set-up", "metal"),
-        ("metal it starts with, taken off", "before"),
-        ("tool where it matters", "tool"),
-        ("way of the tip, or bounds of it", "path"),
+        ("metal left", "metal"),
+        ("metal taken off", "before"),
+        ("tool", "tool"),
+        ("way of its tip, or its bounds", "path"),
         ("strike", "strike"),
     ):
-        y -= ROW
         board.add(_sample(kind, (x, y)))
-        board.write(Text(words, (x + SAMPLE + 2.0, y + 0.5), 2.0))
+        board.write(Text(words, (x + SAMPLE + 1.5, y + 0.7), HEIGHT))
+        x += SAMPLE + width_of(words, HEIGHT) + 6.0
 
 
 def _sample(kind: str, at: Point) -> Iterable[Shape]:
     x, y = at
-    area = (x, y, x + SAMPLE, y + HEIGHT)
+    area = (x, y, x + SAMPLE, y + TALL)
     patch, frame = box(*area), rectangle(area)
-    middle = ((x, y + HEIGHT / 2), (x + SAMPLE, y + HEIGHT / 2))
+    middle = ((x, y + TALL / 2), (x + SAMPLE, y + TALL / 2))
     if kind == "metal":
         return [
             *filled(patch, PALE_GREY),

@@ -14,7 +14,7 @@ from standclear.report.sizes import fixed
 from standclear.report.view import SCALES, View, fitting, hatched, line_shapes, scale_words
 from standclear.report.words import signed
 
-ROW = 4.6
+ROW = 4.8
 """Height of a table row, mm."""
 LETTER = 2.5
 LENGTHS = 3
@@ -51,7 +51,7 @@ def outcome_view(board: Board, proof: JobProof, area: Box) -> None:
             if depth < LENGTHS:
                 depth += 1
                 left, right = view.at(size.z_from, 0), view.at(size.z_to, 0)
-                along(board, room, left, right, y - 5.4 * depth, f"{number}")
+                along(board, room, left, right, y - 5.8 * depth, f"{number}")
             continue
         middle = (size.z_from + size.z_to) / 2
         at = view.at(middle, size.found / 2)
@@ -82,7 +82,7 @@ def size_table(board: Board, proof: JobProof, area: Box) -> None:
             if 2 <= j <= 3:
                 x = area[0] + right - 2.0 - width_of(said, LETTER)
             wrong = j == 5 and cell.startswith("off")
-            board.write(Text(said, (x, y + 1.1), LETTER, Ink.STRIKE_TEXT if wrong else Ink.TEXT))
+            board.write(Text(said, (x, y + 1.5), LETTER, Ink.STRIKE_TEXT if wrong else Ink.TEXT))
     bottom = top - ROW * len(rows)
     board.add([Line(rectangle((area[0], bottom, area[2], top)), Ink.TABLE, closed=True)])
 

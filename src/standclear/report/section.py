@@ -36,10 +36,11 @@ from standclear.report.view import (
     fitting,
     hatched,
     line_shapes,
+    outline,
     scale_words,
 )
 
-BELOW_AXIS = 17.0
+BELOW_AXIS = 19.0
 """Paper kept below the centre line for dimensions, mm."""
 METAL_HATCH, STRIKE_SPACING = 3.0, 0.9
 """Spacing of section lines, mm on paper."""
@@ -206,14 +207,15 @@ def _strikes(board: Board, view: View, found: tuple[Hit, ...]) -> None:
     board.add(filled(cut, PALE_VERMILLION))
     board.add(hatched(cut, Ink.STRIKE_HATCH, STRIKE_SPACING, 45.0))
     board.add(hatched(cut, Ink.STRIKE_HATCH, STRIKE_SPACING, -45.0))
-    board.add(line_shapes(view.clipped(struck.boundary), Ink.STRIKE))
+    board.add(line_shapes(view.clipped(outline(struck)), Ink.STRIKE))
 
 
 def _room(view: View, bounds: Box, setup: SetupProof, tool: BaseGeometry) -> Room:
     areas = unary_union(
         [view.clipped(g) for g in (setup.metal_before, tool, *setup.obstacles.values())]
     )
-    edges = [view.edges(g) for g in (setup.metal_after, setup.metal_before, tool)]
+    solid = (setup.metal_after, setup.metal_before, *setup.obstacles.values())
+    edges = [view.edges(g) for g in (*solid, tool)]
     return Room(bounds=bounds, lines=unary_union(edges), areas=areas)
 
 
@@ -254,13 +256,16 @@ def _gaps(
         ahead = abs(z - near.gap_z - z1) <= abs(z + near.gap_z - z0)
         other = z - near.gap_z if ahead else z + near.gap_z
         left, right = view.at(other, min(r, r1)), view.at(z, r)
-        word = "" if near.against == "metal" else f" to {near.against}"
+        below, word = min(left[1], right[1]) - 9.0, ""
+        if near.against != "metal":
+            above = view.at(z, setup.metal_before.bounds[3])[1] + 5.0
+            below, word = max(left[1], right[1], above), f" to {near.against}"
         along(
             board,
             room,
             left,
             right,
-            min(left[1], right[1]) - 9.0,
+            below,
             f"Z {number(near.gap_z, units)}{word}",
         )
 
@@ -314,12 +319,14 @@ def _names(board: Board, view: View, room: Room, setup: SetupProof) -> None:
         seen = view.clipped(geometry)
         if seen.is_empty or seen.bounds[2] - seen.bounds[0] < width_of(name, LABEL) + 2.0:
             continue
+        inner = seen.representative_point()
+        spots = [(inner.x - width_of(name, LABEL) / 2, inner.y + dy) for dy in (6.0, 0.0, -6.0)]
         middle = (
             (seen.bounds[0] + seen.bounds[2] - width_of(name, LABEL)) / 2,
             seen.bounds[3] - 8.0,
         )
         bare = Room(room.bounds, room.lines, Polygon())
-        place(board, bare, name, LABEL, middle, [middle])
+        place(board, bare, name, LABEL, middle, [middle, *spots])
 
 
 def _tool_name(
@@ -331,6 +338,6 @@ def _tool_name(
     motions = setup.trace.motions
     use = setup.trace.tools[int(motions.tool[motion])]
     kind = {Kind.RAPID: "in rapid", Kind.FEED: "in feed"}.get(Kind(int(motions.kind[motion])), "")
-    x0, _, x1, y1 = seen.bounds
+    _, _, x1, y1 = seen.bounds
     words = f"tool T{use.station:02d}{use.offset:02d} {kind}".strip()
     place(board, room, words, LABEL, (x1 + 2.0, y1 - 5.0), [(x1 + 2.0, y1 - 5.0)], Ink.TOOL_TEXT)

@@ -6,7 +6,7 @@ title block 180 mm wide after ISO 7200. No date stands on it: the same proof giv
 
 from __future__ import annotations
 
-from standclear.findings.finding import Verdict
+from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.proof.result import JobProof, SetupProof
 from standclear.report.drawing import Box, Drawing, Ink, Line, Text, rectangle
 from standclear.report.focus import MARKS, approach_words, hit_words, hits, nearest
@@ -16,7 +16,7 @@ from standclear.report.lettering import shortened, width_of, wrapped
 from standclear.report.outcome import outcome_view, size_table
 from standclear.report.section import detail_view, section_view
 from standclear.report.view import scale_words
-from standclear.report.words import blank_words, gravest, headline, setup_line
+from standclear.report.words import blank_words, finding_sentence, gravest, headline, setup_line
 
 WIDTH, HEIGHT_OF_TWO = 420.0, 297.0
 """A3 across: two set-ups and what comes out."""
@@ -25,6 +25,10 @@ LEFT, EDGE = 20.0, 10.0
 TITLE_WIDTH, TITLE_HEIGHT = 180.0, 34.0
 DETAIL_WIDTH = 112.0
 GAP = 4.0
+LINE = 4.8
+"""From base line to base line of words 2.5 mm high."""
+FINDINGS = 2
+"""Most findings that the caption of a set-up without a strike gives."""
 
 
 def sheet(proof: JobProof, setup: str | None = None) -> Drawing:
@@ -41,12 +45,13 @@ def sheet(proof: JobProof, setup: str | None = None) -> Drawing:
     for i, one in enumerate(shown):
         top = frame[3] - ROW * i
         row = (frame[0], top - ROW, frame[2], top)
-        _setup_row(board, one, row, proof.units, chr(ord("A") + i % 26))
+        own = [f for f in proof.findings if f.setup == one.name and f.severity > Severity.NOTE]
+        _setup_row(board, one, own, row, proof.units, chr(ord("A") + i % 26))
         board.add([Line(((frame[0], row[1]), (frame[2], row[1])), Ink.TABLE)])
     split = frame[2] - TITLE_WIDTH
     last = (frame[0], frame[1], frame[2], frame[1] + LAST_ROW)
-    outcome_view(board, proof, (last[0] + GAP, last[1] + 2, split - GAP, last[3]))
-    legend(board, (split - 72.0, last[3] - 3.0))
+    outcome_view(board, proof, (last[0] + GAP, last[1] + 8.0, split - GAP, last[3]))
+    legend(board, (last[0] + GAP, last[1] + 2.0))
     table = (split, frame[1] + TITLE_HEIGHT + GAP, frame[2], last[3])
     size_table(board, proof, table)
     _title_block(board, proof, (split, frame[1], frame[2], frame[1] + TITLE_HEIGHT))
@@ -60,34 +65,47 @@ def sheet(proof: JobProof, setup: str | None = None) -> Drawing:
     )
 
 
-def _setup_row(board: Board, setup: SetupProof, row: Box, units: str, letter: str) -> None:
+def _setup_row(
+    board: Board,
+    setup: SetupProof,
+    findings: list[Finding],
+    row: Box,
+    units: str,
+    letter: str,
+) -> None:
     x0, y0, x1, y1 = row
     head = f"Set-up {setup_line(setup)}"
     words_x = x0 + GAP + width_of(head, 4.0) + 6.0
     ink = Ink.STRIKE_TEXT if setup.verdict is Verdict.CONTACT else Ink.TEXT
     board.write(Text(head, (x0 + GAP, y1 - 7.0), 4.0, ink))
     room = x1 - x0 - 2 * GAP
-    found = hits(setup)
-    y = y1 - 12.0
-    for hit in found[:MARKS]:
-        words = shortened(f"{hit.number}  {hit_words(hit, units)}", 2.5, room)
-        board.write(Text(words, (x0 + GAP, y), 2.5))
-        y -= 4.4
-    if len(found) > MARKS:
-        board.write(Text(f"and {len(found) - MARKS} more blocks", (x0 + GAP, y), 2.5))
-        y -= 4.4
-    near = None if found else nearest(setup)
-    if near is not None:
-        board.write(Text(shortened(approach_words(near, units), 2.5, room), (x0 + GAP, y), 2.5))
-        y -= 4.4
+    y = y1 - 12.8
+    for words in _caption(setup, findings, units):
+        board.write(Text(shortened(words, 2.5, room), (x0 + GAP, y), 2.5))
+        y -= LINE
     split = x1 - DETAIL_WIDTH - 2 * GAP
     shown = section_view(board, setup, (x0 + GAP, y0 + 1.5, split, y + 1.5), units, letter)
     board.write(Text(f"({scale_words(shown.scale)})", (words_x, y1 - 7.0), 2.5))
     detail_view(board, setup, (split + GAP, y0 + GAP, x1 - GAP, y + 1.5), units, letter)
 
 
+def _caption(setup: SetupProof, findings: list[Finding], units: str) -> list[str]:
+    """The strikes by number; without one, the first findings; without any, the nearest place."""
+    found = hits(setup)
+    rows = [f"{hit.number}  {hit_words(hit, units)}" for hit in found[:MARKS]]
+    if len(found) > MARKS:
+        rows.append(f"and {len(found) - MARKS} more blocks: see the answer in words")
+    if found:
+        return rows
+    for finding in findings[:FINDINGS]:
+        where = f"line {finding.place.line}: {finding.place.words} - " if finding.place else ""
+        rows.append(where + finding_sentence(finding, units))
+    near = nearest(setup)
+    return [*rows, approach_words(near, units)] if near is not None else rows
+
+
 def _title_block(board: Board, proof: JobProof, area: Box) -> None:
-    x0, y0, x1, y1 = area
+    x0, y0, x1, _ = area
     board.add([Line(rectangle(area), Ink.FRAME, closed=True)])
     for y in (y0 + 8.0, y0 + 23.0):
         board.add([Line(((x0, y), (x1, y)), Ink.TABLE)])
@@ -108,7 +126,7 @@ def _title_block(board: Board, proof: JobProof, area: Box) -> None:
     if worst is not None and worst.place is not None:
         rows.append(shortened(f"line {worst.place.line}: {worst.place.words}", 2.5, room))
     for i, row in enumerate(rows):
-        board.write(Text(row, (x0 + 2.0, y0 + 19.2 - 4.4 * i), 2.5))
+        board.write(Text(row, (x0 + 2.0, y0 + 19.4 - LINE * i), 2.5))
     unit = "mm" if proof.units == "mm" else "inch"
     about = f"{blank_words(proof)}; sizes in {unit}; drawn from the job, not measured"
     board.write(Text(shortened(about, 2.5, room), (x0 + 2.0, y0 + 3.0), 2.5))

@@ -1,4 +1,4 @@
-"""A view: a window of the section (z, r in mm) laid on paper at a scale, and what is drawn in it."""
+"""A view: a window of the section (z, r in mm) laid on paper at a scale, and its lines."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from shapely import affinity
 from shapely import box as shapely_box
-from shapely.geometry import LineString, MultiLineString
+from shapely.geometry import LineString, MultiLineString, MultiPolygon
 from shapely.geometry.base import BaseGeometry
 
 from standclear.report.drawing import Box, Fill, Ink, Line, Point, Shape
@@ -56,7 +56,7 @@ class View:
 
     def edges(self, geometry: BaseGeometry) -> BaseGeometry:
         """Outlines of an area on paper, without the edges that clipping makes and the axis."""
-        edge = self.laid(geometry.boundary).intersection(shapely_box(*self.paper))
+        edge = self.laid(outline(geometry)).intersection(shapely_box(*self.paper))
         axis = LineString([(self.paper[0], self.at(0, 0)[1]), (self.paper[2], self.at(0, 0)[1])])
         return edge.difference(axis.buffer(1e-6)) if not edge.is_empty else edge
 
@@ -98,6 +98,11 @@ def _chains(geometry: BaseGeometry) -> Iterator[tuple[Point, ...]]:
     for part in parts:
         if part.geom_type not in ("LineString", "LinearRing", "Point"):
             yield from _chains(part)
+
+
+def outline(geometry: BaseGeometry) -> BaseGeometry:
+    """Boundary of the areas in a geometry; lines and points in a collection have none."""
+    return MultiPolygon(list(polygons(geometry))).boundary
 
 
 def polygons(geometry: BaseGeometry) -> Iterator[BaseGeometry]:

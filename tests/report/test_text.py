@@ -1,0 +1,123 @@
+from __future__ import annotations
+
+import io
+from dataclasses import replace
+
+from fixture_proof import rapid_into_metal
+from rich.console import Console
+
+from standclear.findings.finding import Finding, Severity, Verdict
+from standclear.proof.result import JobProof
+from standclear.report.text import lines, plain, show
+from standclear.report.words import exit_status, headline
+
+
+def terminal(width: int, **options: object) -> tuple[Console, io.StringIO]:
+    out = io.StringIO()
+    return Console(file=out, force_terminal=True, width=width, **options), out  # type: ignore[arg-type]
+
+
+def test_the_first_line_is_the_verdict_with_place_and_size(contact: JobProof) -> None:
+    first = plain(lines(contact)).splitlines()[0]
+    assert first == (
+        "contact: set-up front, line 8: "
+        "the rapid runs 1.0 mm behind the raw face and 0.6 mm under the bar"
+    )
+
+
+def test_clear_names_the_blank_it_was_computed_for(clear: JobProof) -> None:
+    said = headline(clear)
+    assert said.startswith("clear: ")
+    assert "52.0 mm across, 86.5 mm long" in said
+
+
+def test_words_to_change_stand_one_a_line_before_the_findings(contact: JobProof) -> None:
+    rows = plain(lines(contact)).splitlines()
+    at = rows.index("Words to change")
+    assert rows[at + 1] == "  set-up front, line 8: write X54.5 Z5.0"
+    assert at < rows.index("Set-up front: contact")
+
+
+def test_every_part_of_the_answer_is_there(contact: JobProof) -> None:
+    said = plain(lines(contact))
+    for part in (
+        "stop  rapid-into-metal  line 8, column 1: G00 X50.8 Z1.5",
+        "See also line 9, column 1: G01 X40. F0.2",
+        "Set-up back: clear",
+        "3  seat diameter 30.000, wanted 29.980 -0.013/0: off by +0.02",
+        "first approach of T0101",
+        "X 5.2 mm on diameter, 2.6 mm between tool and metal",
+        "distance-to-go as it starts: not known",
+        "distance-to-go as it starts: X0.0 Z-35.5",
+        "exact stop between rapids",
+        "run-out of the blank: not given",
+        "Guard closed",
+        "no more than was computed",
+        "reduced rapid, single block",
+        "bar end",
+        "manuals of the machine's and the chuck's makers",
+    ):
+        assert part in said
+
+
+def test_piped_text_has_no_codes_and_is_not_wrapped(contact: JobProof) -> None:
+    out = io.StringIO()
+    show(lines(contact), Console(file=out, width=40))
+    assert "\x1b" not in out.getvalue()
+    assert out.getvalue() == plain(lines(contact))
+
+
+def test_a_narrow_terminal_wraps_and_keeps_every_word(contact: JobProof) -> None:
+    console, out = terminal(38, no_color=True, color_system=None)
+    show(lines(contact), console)
+    assert max(len(row) for row in out.getvalue().splitlines()) <= 38
+    assert out.getvalue().split() == plain(lines(contact)).split()
+
+
+def test_no_color_is_respected(contact: JobProof) -> None:
+    console, out = terminal(80, no_color=True)
+    show(lines(contact), console)
+    assert "\x1b[31m" not in out.getvalue()
+    assert "\x1b[1;31m" not in out.getvalue()
+    coloured, seen = terminal(80, color_system="standard", _environ={})
+    show(lines(contact), coloured)
+    assert "\x1b[1;31m" in seen.getvalue()
+
+
+def test_unproven_names_what_could_not_be_followed(clear: JobProof) -> None:
+    blind = Finding(
+        code="cannot-follow",
+        severity=Severity.STOP,
+        message="this word is not followed",
+        setup="back",
+        unproven=True,
+    )
+    worse = replace(rapid_into_metal(), setup="back")
+    said = headline(replace(clear, verdict=Verdict.UNPROVEN, findings=(worse, blind)))
+    assert said == "unproven: set-up back: this word is not followed"
+
+
+def test_exit_status_follows_verdict_and_severity(clear: JobProof) -> None:
+    # 0: clear and nothing above note; 1: any other answer.
+    mend = replace(rapid_into_metal(), severity=Severity.MEND)
+    note = replace(mend, severity=Severity.NOTE)
+    allowed = replace(mend, allowed_because="measured on the bench")
+    assert exit_status(clear) == 0
+    assert exit_status(replace(clear, findings=(note,))) == 0
+    assert exit_status(replace(clear, findings=(note, mend))) == 1
+    assert exit_status(replace(clear, findings=(allowed,))) == 0
+    assert exit_status(replace(clear, verdict=Verdict.UNPROVEN)) == 1
+
+
+def test_an_allowed_mend_prints_its_reason_and_asks_for_no_change(clear: JobProof) -> None:
+    allowed = replace(
+        rapid_into_metal(), severity=Severity.MEND, allowed_because="measured on the bench"
+    )
+    said = plain(lines(replace(clear, findings=(allowed,))))
+    assert "Allowed by the job: measured on the bench" in said
+    assert "Words to change" not in said
+
+
+def test_clear_with_a_mend_does_not_read_as_plain_clear(clear: JobProof) -> None:
+    mend = replace(rapid_into_metal(), severity=Severity.MEND)
+    assert headline(replace(clear, findings=(mend,))).startswith("clear, but set-up front, line 8:")
