@@ -30,6 +30,7 @@ def questions_of(job: Job) -> tuple[Finding, ...]:
     found = [*_of_blank(job.blank), *_of_part(job), *_of_shop(job)]
     for index, setup in enumerate(job.setup):
         found += _of_zero(job, index, setup)
+        found += _of_run(job, index, setup)
     return tuple(found)
 
 
@@ -118,6 +119,17 @@ def _of_shop(job: Job) -> Iterator[Finding]:
                 f"Check tools.T{tool.station}.wear.",
                 Measure("wear", tool.wear),
             )
+
+
+def _of_run(job: Job, index: int, setup: Setup) -> Iterator[Finding]:
+    following = job.setup[index + 1] if index + 1 < len(job.setup) else None
+    if following and following.program == setup.program and following.start and not setup.end:
+        yield _ask(
+            f"{setup.name} runs to the end of {setup.program}, and {following.name} starts in the "
+            "middle of it: is that meant?",
+            f"Give setup[{index}].end.",
+            setup=setup.name,
+        )
 
 
 def _of_zero(job: Job, index: int, setup: Setup) -> Iterator[Finding]:

@@ -40,7 +40,7 @@ def setup_flaws(job: Job, *, partial: bool) -> Iterator[Flaw]:
 
 def is_turned(index: int, setup: Setup) -> bool:
     """Whether the part was turned round before this set-up: all but the first unless stated."""
-    return index > 0 if setup.turned is None else setup.turned
+    return index > 0 and setup.turned is not False
 
 
 def jaws_of(job: Job, setup: Setup) -> Jaws | str | None:
