@@ -209,11 +209,9 @@ def schema(
 
         typer.echo(shipped_schema(), nl=False)
         return
-    import json
+    from standclear.job.schema import stored_schema
 
-    from standclear.job.models import Job
-
-    typer.echo(json.dumps(Job.model_json_schema(), indent=2))
+    typer.echo(stored_schema(), nl=False)
 
 
 @contextmanager
@@ -252,11 +250,9 @@ def _refuse(message: str) -> NoReturn:
 
 
 def _check_sizes(bar: float | None, length: float | None, face: float | None) -> None:
-    for name, value in (("--bar", bar), ("--length", length)):
-        if value is not None and not (math.isfinite(value) and value > 0):
-            _refuse(f"{name} is {value:g}; give a size above 0 in the job's unit")
-    if face is not None and not (math.isfinite(face) and face >= 0):
-        _refuse(f"--face is {face:g}; give a length of 0 or more in the job's unit")
+    for name, value in (("--bar", bar), ("--length", length), ("--face", face)):
+        if value is not None and not math.isfinite(value):
+            _refuse(f"{name} is {value}; give a size in the job's unit")
 
 
 def _check_picture(path: Path) -> None:
@@ -273,7 +269,7 @@ def _proof_of(
 ) -> JobProof:
     import standclear
 
-    files = standclear.read_job(_job_file(path), bar=bar, length=length, face=face, large=large)
+    files = standclear.read_job(path, bar=bar, length=length, face=face, large=large)
     return standclear.prove(files)
 
 
