@@ -375,6 +375,14 @@ def test_files_that_are_no_job(written: Any, data: bytes, found: str) -> None:
     assert fault.file.endswith("job.toml")
 
 
+def test_a_deep_list_is_quoted_short(written: Any) -> None:
+    deep: Any = 1
+    for _ in range(150):
+        deep = [deep]
+    (fault,) = faults_of(written({"units": deep}))
+    assert fault.found == "[[[a list of 1 values]]]"
+
+
 def test_programs_that_are_no_text(written: Any) -> None:
     folder = written(one_nc="G21\n".encode("utf-16"), two_nc=b"\x7fELF\x00")
     assert [(fault.key, fault.found) for fault in faults_of(folder)] == [
@@ -478,9 +486,9 @@ def test_no_value_anywhere_brings_more_than_faults(
             except (KeyError, IndexError, TypeError):
                 table = {}
         if isinstance(table, dict):
-            table[last] = value
+            table[last] = copy.deepcopy(value)
         elif isinstance(table, list) and last.isdigit() and int(last) < len(table):
-            table[int(last)] = value
+            table[int(last)] = copy.deepcopy(value)
     monkeypatch.setattr("standclear.job.read.parse_toml", lambda data, file: raw)
     try:
         read_job(folder, bar=bar, face=bar)

@@ -19,6 +19,8 @@ Place = tuple[str | int, ...]
 
 LONGEST_SHOWN = 40
 """Characters of a value that a message quotes."""
+DEEPEST_SHOWN = 3
+"""Lists within lists that a message quotes; a point in an outline is the second."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +48,11 @@ def flaws_of(error: ValidationError, model: type[Table], raw: object) -> Iterato
             yield Flaw(place, shown(_value_at(raw, place)), accepted)
 
 
-def shown(value: object) -> str:
-    """A value as it would stand in the file, cut short where it is long."""
+def shown(value: object, depth: int = 0) -> str:
+    """A value as it would stand in the file, cut short where it is long or deep.
+
+    `depth` counts the lists around it.
+    """
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
@@ -61,8 +66,11 @@ def shown(value: object) -> str:
     if isinstance(value, dict):
         return "a table"
     if isinstance(value, Sequence):
-        text = f"[{', '.join(shown(item) for item in value[:LONGEST_SHOWN])}]"
-        return text if len(text) <= LONGEST_SHOWN else f"a list of {len(value)} values"
+        count = f"a list of {len(value)} values"
+        if depth == DEEPEST_SHOWN or len(value) > LONGEST_SHOWN:
+            return count
+        text = f"[{', '.join(shown(item, depth + 1) for item in value)}]"
+        return text if len(text) <= LONGEST_SHOWN else count
     return f"{value} (a date or time)"
 
 
