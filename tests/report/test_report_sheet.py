@@ -15,7 +15,7 @@ from standclear.motions.table import FAR, Kind
 from standclear.proof.result import JobProof, Part, SizeFound, Strike
 from standclear.report.dimension import ring
 from standclear.report.drawing import PENS, Drawing, Ink, Line, Text
-from standclear.report.focus import hits, tool_at
+from standclear.report.focus import arriving, hits, tool_at
 from standclear.report.labels import overlap, text_box
 from standclear.report.png import to_png
 from standclear.report.section import detail_window
@@ -207,3 +207,11 @@ def test_a_view_puts_z_to_the_right_and_x_up_at_its_scale() -> None:
 
 def test_a_circle_is_round() -> None:
     assert Polygon(ring((0, 0), 2.0, 96)).area == pytest.approx(12.566, abs=0.02)
+
+
+def test_a_clearance_point_is_drawn_with_the_motion_that_leads_to_it() -> None:
+    # The watch list may name the block that starts at the clearance point, as row 1 does.
+    near = replace(back().approaches[0], motion=1)
+    assert arriving(back(), near) == 0
+    assert arriving(back(), back().approaches[0]) == 0
+    assert arriving(back(), back().approaches[1]) == 3

@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from standclear.findings.finding import Measure, Quantity
+from standclear.motions.table import FAR
 from standclear.report.sizes import fill, fixed, in_unit, length, number, x_gap
 
 
@@ -65,3 +66,8 @@ def test_what_the_sentence_already_says_is_not_said_twice() -> None:
 @given(st.text(alphabet="ab{} ", max_size=30))
 def test_nothing_of_a_sentence_is_lost(sentence: str) -> None:
     assert fill(sentence, (), "mm") == sentence
+
+
+def test_home_is_a_word_and_not_ten_metres() -> None:
+    beyond = (Measure("x", 2 * FAR, Quantity.POSITION_X), Measure("z", FAR, Quantity.POSITION_Z))
+    assert fill("to X{x} {z}", beyond, "inch") == "to X(home) Z(home)"

@@ -31,9 +31,9 @@ def test_clear_names_the_blank_it_was_computed_for(clear: JobProof) -> None:
     assert "52.0 mm across, 86.5 mm long" in said
 
 
-def test_words_to_change_stand_one_a_line_before_the_findings(contact: JobProof) -> None:
+def test_what_to_change_stands_one_a_line_before_the_findings(contact: JobProof) -> None:
     rows = plain(lines(contact)).splitlines()
-    at = rows.index("Words to change")
+    at = rows.index("What to change")
     assert rows[at + 1] == "  set-up front, line 8: write X54.5 Z5.0"
     assert at < rows.index("Set-up front: contact")
 
@@ -115,9 +115,24 @@ def test_an_allowed_mend_prints_its_reason_and_asks_for_no_change(clear: JobProo
     )
     said = plain(lines(replace(clear, findings=(allowed,))))
     assert "Allowed by the job: measured on the bench" in said
-    assert "Words to change" not in said
+    assert "What to change" not in said
 
 
 def test_clear_with_a_mend_does_not_read_as_plain_clear(clear: JobProof) -> None:
     mend = replace(rapid_into_metal(), severity=Severity.MEND)
     assert headline(replace(clear, findings=(mend,))).startswith("clear, but set-up front, line 8:")
+
+
+def test_the_first_line_reads_on_after_its_colon(clear: JobProof) -> None:
+    shout = replace(rapid_into_metal(), message="The rapid runs {depth_x} deep.")
+    assert headline(replace(clear, verdict=Verdict.CONTACT, findings=(shout,))).endswith(
+        "line 8: the rapid runs 0.6 mm deep."
+    )
+    word = replace(shout, message="X20 is read in two ways")
+    assert headline(replace(clear, findings=(word,))).endswith(": X20 is read in two ways")
+
+
+def test_contact_is_named_before_what_could_not_be_followed(contact: JobProof) -> None:
+    blind = Finding("cannot-follow", Severity.STOP, "not followed", setup="front", unproven=True)
+    findings = (blind, rapid_into_metal())
+    assert "behind the raw face" in headline(replace(contact, findings=findings))

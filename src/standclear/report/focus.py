@@ -85,6 +85,20 @@ def approach_words(near: Approach, units: str) -> str:
     )
 
 
+def arriving(setup: SetupProof, near: Approach) -> int:
+    """The motion that brings the tool to the approach's position: its own, or the one before it
+    where the approach is the place from which its own motion starts."""
+    motions, row = setup.trace.motions, near.motion
+    if not 0 < row < len(motions):
+        return row
+    before_it = (
+        np.allclose(motions.start[row], near.position, atol=1e-9)
+        and np.allclose(motions.end[row - 1], near.position, atol=1e-9)
+        and motions.tool[row - 1] == motions.tool[row]
+    )
+    return row - 1 if before_it and not np.allclose(motions.end[row], near.position) else row
+
+
 def _block_of(setup: SetupProof, motion: int) -> int:
     rows = setup.trace.motions.block
     return int(rows[motion]) if 0 <= motion < len(rows) else -1

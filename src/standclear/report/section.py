@@ -24,7 +24,7 @@ from standclear.report.drawing import (
     Text,
     rectangle,
 )
-from standclear.report.focus import MARKS, Hit, hits, nearest, path_of, tool_at
+from standclear.report.focus import MARKS, Hit, arriving, hits, nearest, path_of, tool_at
 from standclear.report.labels import Board, Room, place
 from standclear.report.lettering import width_of
 from standclear.report.sizes import length, number
@@ -136,7 +136,7 @@ def _focus(
     if found:
         return found[0].motion, found[0].overlap, None
     near = nearest(setup)
-    return (near.motion, None, near) if near is not None else (-1, None, None)
+    return (arriving(setup, near), None, near) if near is not None else (-1, None, None)
 
 
 def _whole(setup: SetupProof, area: Box) -> View:

@@ -16,7 +16,7 @@ from standclear.report.lettering import shortened, width_of, wrapped
 from standclear.report.outcome import outcome_view, size_table
 from standclear.report.section import detail_view, section_view
 from standclear.report.view import scale_words
-from standclear.report.words import blank_words, finding_sentence, gravest, headline, setup_line
+from standclear.report.words import blank_words, gravest, headline, setup_line, told
 
 WIDTH, HEIGHT_OF_TWO = 420.0, 297.0
 """A3 across: two set-ups and what comes out."""
@@ -99,7 +99,7 @@ def _caption(setup: SetupProof, findings: list[Finding], units: str) -> list[str
         return rows
     for finding in findings[:FINDINGS]:
         where = f"line {finding.place.line}: {finding.place.words} - " if finding.place else ""
-        rows.append(where + finding_sentence(finding, units))
+        rows.append(where + told(finding, units))
     near = nearest(setup)
     return [*rows, approach_words(near, units)] if near is not None else rows
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from standclear.findings.finding import Measure, Quantity
+from standclear.motions.table import FAR
 
 MM_PER_INCH = 25.4
 """Exact: ISO 31-1 and the international yard agreement of 1959."""
@@ -35,6 +36,11 @@ def number(mm: float, units: str) -> str:
     return f"{whole}.{part.rstrip('0') or '0'}"
 
 
+def position(mm: float, units: str) -> str:
+    """A programmed X or Z: `57.2`; a place known only to lie beyond the work reads `(home)`."""
+    return "(home)" if abs(mm) >= FAR else number(mm, units)
+
+
 def length(mm: float, units: str) -> str:
     """A length with its unit: `1.42 mm`, `0.0559 in`."""
     return f"{number(mm, units)} {UNIT_WORD[units]}"
@@ -63,10 +69,9 @@ def measure_text(measure: Measure, units: str, before: str = "", after: str = ""
         return f"{value:.6g}"
     if quantity is Quantity.ANGLE:
         return f"{value:.6g}" + ("" if after.lstrip().startswith(("deg", "°")) else "°")
-    if quantity is Quantity.POSITION_X:
-        return ("" if before[-1:] in ("X", "U") else "X") + number(value, units)
-    if quantity is Quantity.POSITION_Z:
-        return ("" if before[-1:] in ("Z", "W") else "Z") + number(value, units)
+    if quantity in (Quantity.POSITION_X, Quantity.POSITION_Z):
+        address = "X" if quantity is Quantity.POSITION_X else "Z"
+        return ("" if before[-1:] in ("X", "U", "Z", "W") else address) + position(value, units)
     unit = UNIT_WORD[units]
     if before[-1:] in _ADDRESSES:
         return number(value, units)

@@ -17,7 +17,6 @@ from standclear.report.words import (
     SEVERITY_WORD,
     blank_words,
     distance_to_go,
-    exit_status,
     finding_cure,
     finding_sentence,
     gap_words,
@@ -88,7 +87,7 @@ def _cures(proof: JobProof) -> Iterator[Line]:
             said.setdefault(", ".join(where) + (": " if where else "") + cure)
     if said:
         yield Line("")
-        yield Line("Words to change" if exit_status(proof) else "Worth changing", "heading")
+        yield Line("What to change", "heading")
         for sentence in said:
             yield Line(sentence, "cure", 2)
 

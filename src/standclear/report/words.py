@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from standclear.findings.finding import Finding, Place, Severity, Verdict
+from standclear.motions.table import FAR
 from standclear.proof.result import Approach, JobProof, SetupProof, SizeFound
-from standclear.report.sizes import fill, fixed, length, number, x_gap
+from standclear.report.sizes import fill, fixed, length, number, position, x_gap
 
 SEVERITY_WORD = {Severity.STOP: "stop", Severity.MEND: "mend", Severity.NOTE: "note"}
 
@@ -58,6 +59,13 @@ def finding_sentence(finding: Finding, units: str) -> str:
     return fill(finding.message, finding.measures, units)
 
 
+def told(finding: Finding, units: str) -> str:
+    """The finding's sentence to go on after a colon: its first word in small letters."""
+    sentence = finding_sentence(finding, units)
+    is_word = sentence[:1].isalpha() and not sentence[1:2].isdigit() and not sentence[1:2].isupper()
+    return sentence[:1].lower() + sentence[1:] if is_word else sentence
+
+
 def finding_cure(finding: Finding, units: str) -> str:
     """The finding's cure, sizes in the job's unit; empty where it has none."""
     return fill(finding.cure, finding.measures, units)
@@ -66,10 +74,18 @@ def finding_cure(finding: Finding, units: str) -> str:
 def gravest(proof: JobProof) -> Finding | None:
     """The finding that the first line names: the first that made the verdict, else the worst."""
     findings = open_findings(proof)
-    if proof.verdict is Verdict.UNPROVEN:
-        blind = [f for f in proof.findings if f.unproven]
-        if blind:
-            return blind[0]
+    struck = {s.name for s in proof.setups if s.verdict is Verdict.CONTACT}
+    made = {
+        Verdict.CLEAR: [],
+        Verdict.UNPROVEN: [f for f in proof.findings if f.unproven],
+        Verdict.CONTACT: [
+            f
+            for f in findings
+            if f.severity is Severity.STOP and not f.unproven and f.setup in struck
+        ],
+    }[proof.verdict]
+    if made:
+        return made[0]
     return max(findings, key=lambda f: f.severity, default=None)
 
 
@@ -83,7 +99,7 @@ def headline(proof: JobProof) -> str:
     where = [f"set-up {worst.setup}"] if worst.setup else []
     where += [f"line {worst.place.line}"] if worst.place else []
     head = f"{proof.verdict}: " if proof.verdict is not Verdict.CLEAR else "clear, but "
-    return head + ", ".join(where) + (": " if where else "") + finding_sentence(worst, proof.units)
+    return head + ", ".join(where) + (": " if where else "") + told(worst, proof.units)
 
 
 def setup_line(setup: SetupProof) -> str:
@@ -101,10 +117,10 @@ def gap_words(approach: Approach, units: str) -> str:
     return "; ".join(parts) or f"{length(approach.gap, units)} at the nearest"
 
 
-def position_words(position: tuple[float, float], units: str) -> str:
-    """A place as the position display shows it: `X57.2 Z2.54`; `position` is (z, r) in mm."""
-    z, r = position
-    return f"X{number(2 * r, units)} Z{number(z, units)}"
+def position_words(place: tuple[float, float], units: str) -> str:
+    """A place as the position display shows it: `X57.2 Z2.54`; `place` is (z, r) in mm."""
+    z, r = place
+    return f"X{position(2 * r, units)} Z{position(z, units)}"
 
 
 def distance_to_go(setup: SetupProof, motion: int, units: str) -> str:
@@ -113,8 +129,6 @@ def distance_to_go(setup: SetupProof, motion: int, units: str) -> str:
     X on diameter; an axis whose start is not known (home) is left out, and `not known` is said
     where neither is.
     """
-    from standclear.motions.table import FAR
-
     start, end = setup.trace.motions.start[motion], setup.trace.motions.end[motion]
     words = [
         f"{axis}{number(scale * float(end[i] - start[i]), units)}"
