@@ -1,0 +1,160 @@
+"""What a random program does at one end of the part.
+
+Frame: the end's own, z from its part zero, mm, radii.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from random import Random
+
+Point = tuple[float, float]
+
+
+@dataclass
+class Bore:
+    """A drilled and bored hole."""
+
+    drill_r: float
+    drill_depth: float
+    bore_r: float
+    bore_depth: float
+    drill_by: str
+    """`G74` or `plain`."""
+    bore_by: str
+    """`G71`, `G90`, `plain` or `none`."""
+    bar: float
+
+
+@dataclass
+class Groove:
+    """A groove in the outside."""
+
+    z: float
+    """Its chuck side."""
+    width: float
+    bottom: float
+    surface: float
+    tool_width: float
+    by: str
+
+
+@dataclass
+class End:
+    """One end, as its programmer saw it."""
+
+    raw: float
+    """Raw radius the programmer reckoned with."""
+    face: float
+    """Raw face in front of part zero, as reckoned."""
+    hole: float
+    """Radius of what is hollow at the face, 0 where solid."""
+    small: float
+    small_length: float
+    large: float
+    length: float
+    chamfer: float
+    arc: float
+    """Radius of the fillet between the two diameters, 0 for a plain shoulder."""
+    clear_x: float
+    clear_z: float
+    depth: float
+    return_gap: float
+    allow_x: float
+    """Finishing allowance, radial."""
+    allow_z: float
+    face_by: str
+    rough_by: str
+    finish_by: str
+    groove: Groove | None = None
+    bore: Bore | None = None
+    recess: float = 0.0
+    """Angle in degrees by which the finishing tool dives into a recess; 0 for none."""
+    fault: str = ""
+    amount: float = 0.0
+    spindle: str = "M03"
+    labels: list[int] = field(default_factory=list)
+
+    @property
+    def exit(self) -> float:
+        """Radius at which the finishing contour ends."""
+        return self.raw + 0.6
+
+    @property
+    def start(self) -> Point:
+        """The clearance point (z, r) of the roughing."""
+        z = self.clear_z + (self.face if self.face_by == "none" else 0.0)
+        if self.fault == "near-face":
+            z -= self.amount
+        r = self.raw + self.clear_x
+        if self.fault == "low-clearance":
+            r -= self.amount
+        return z, r
+
+    def contour(self) -> list[tuple[str, Point]]:
+        """The finished outside from the entry on: motion word and end point."""
+        way = [("G01", (0.0, self.small - self.chamfer))]
+        if self.face_by == "none":  # the face is part of the contour, from the centre out
+            way.insert(0, ("G01", (0.0, max(0.0, self.hole - 0.8))))
+        if self.chamfer > 0:
+            way.append(("G01", (-self.chamfer, self.small)))
+        if self.arc > 0:
+            way.append(("G01", (-self.small_length + self.arc, self.small)))
+            way.append(("G02", (-self.small_length, self.small + self.arc)))
+        else:
+            way.append(("G01", (-self.small_length, self.small)))
+        way.append(("G01", (-self.small_length, self.large)))
+        way.append(("G01", (-self.length, self.large)))
+        way.append(("G01", (-self.length, self.exit)))
+        return way
+
+
+def draw_end(rng: Random, raw: float, hole: float, face: float, length: float, small: float,
+             small_length: float, large: float) -> End:  # fmt: skip
+    """Draws how an end is worked; the sizes are given."""
+    step = large - small
+    arc = rng.choice((0.0, 0.0, 1.0, 2.0))
+    rough = rng.choices(("G71", "G90", "G72", "plain"), (40, 22, 26, 12))[0]
+    finish = rng.choices(("G70", "plain", "none"), (70, 20, 10))[0]
+    face_by = rng.choices(("G94", "G72", "plain", "none"), (34, 22, 22, 22))[0]
+    if face_by == "none" and rough != "G71":
+        face_by = "plain"
+    return End(
+        raw=raw, face=face, hole=hole, small=small, small_length=small_length, large=large,
+        length=length, chamfer=rng.choice((0.0, 1.0, 1.5)),
+        arc=arc if arc < step - 0.5 and rough in ("G71", "plain") else 0.0,
+        clear_x=round(rng.uniform(0.7, 3.0), 2), clear_z=round(rng.uniform(0.8, 4.0), 2),
+        depth=round(rng.uniform(0.8, 2.2), 2), return_gap=rng.choice((0.5, 0.8, 1.0)),
+        allow_x=rng.choice((0.2, 0.3, 0.5)), allow_z=rng.choice((0.0, 0.1, 0.2)),
+        face_by=face_by,
+        rough_by=rough,
+        finish_by="plain" if finish == "G70" and rough not in ("G71", "G72") else finish,
+    )  # fmt: skip
+
+
+def draw_groove(rng: Random, end: End, depth: float) -> Groove:
+    """A groove in the large diameter or, where that is short, in the small one."""
+    width = rng.choice((2.0, 3.0, 4.0))
+    wide = round(width * rng.choice((1.0, 1.0, 1.6, 2.3)), 2)
+    long = end.length - end.small_length
+    if long > wide + 4.0:
+        low, high, surface = end.small_length + wide + 1.0, end.length - 2.0, end.large
+    else:
+        low, high, surface = wide + 2.0, max(wide + 2.5, end.small_length - 1.0), end.small
+    z = round(-rng.uniform(low, high), 2)
+    depth = min(depth, surface - end.hole - 3.0)
+    by = "G75" if rng.random() < 0.75 else "plain"
+    return Groove(z, wide, round(surface - depth, 2), surface, width, by)
+
+
+def draw_bore(rng: Random, radius: float, depth: float) -> Bore:
+    """A hole of at most the given radius and depth."""
+    drill_r = round(rng.uniform(5.0, max(5.5, min(9.0, radius - 2.0))), 1)
+    bore_r = round(min(radius, drill_r + rng.uniform(1.0, 4.0)), 2)
+    drill_depth = round(rng.uniform(0.55, 1.0) * depth, 1)
+    by = rng.choices(("G71", "G90", "plain", "none"), (30, 30, 20, 20))[0]
+    return Bore(
+        drill_r, drill_depth, bore_r, round(drill_depth * rng.uniform(0.3, 0.75), 1),
+        "G74" if rng.random() < 0.75 else "plain", by,
+        round(drill_r * rng.uniform(0.9, 1.3), 1),
+    )  # fmt: skip
