@@ -63,6 +63,12 @@ def test_pecks_that_come_out_even() -> None:
     assert short(only(readings)) == [("F", -3, 0), ("R", -2.5, 0), ("F", -9, 0), ("R", 3, 0)]
 
 
+def test_pecks_that_come_out_even_but_for_rounding() -> None:
+    # 0.1 + 2 is a little more than three times 0.7 in binary.
+    readings, _ = peck_along((0.1, 0), (-2, 0), 0, 0.7, 0, 0, False, STATED)
+    assert short(only(readings)) == [("F", -0.6, 0), ("F", -1.3, 0), ("F", -2, 0), ("R", 0.1, 0)]
+
+
 def test_face_grooves_side_by_side_with_relief() -> None:
     readings, faults = peck_along((1, 20), (-4, 15), -3, 4, 0.5, 0.2, True, STATED)
     # Columns at r 20, 17 and, 1 mm short, 15. Relief against the step, outward: +0.2.

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import pytest
 from cycle_cases import STATED, arc_move, only, profile, short, stated
+from shapely import LineString, Point
 
 from standclear.motions.cycles import rough_across, rough_along
 from standclear.motions.step import Profile, ProfileMove
@@ -290,7 +292,7 @@ def test_allowance_on_the_wrong_side_is_told_and_followed() -> None:
 @pytest.mark.parametrize(
     ("row", "words"),
     [
-        ("left", "left to the pass along the profile."),
+        ("left", "left to the pass along the profile"),
         (None, "may stop with an alarm"),
         ("alarm", "stops with an alarm"),
     ],
@@ -364,3 +366,85 @@ def test_feed_and_speed_of_the_profile_serve_finishing_only() -> None:
                              for m in PIN.moves[1:]))  # fmt: skip
     readings, _ = rough_along(Profile(PIN.start, moves), 4, 1, 0, 0, STATED)
     assert {step.feed for step in only(readings).steps} == {None}
+
+
+def test_profile_that_runs_back_is_not_followed() -> None:
+    hook = profile((2, 30), (2, 18), (-12, 18), (-10, 22), (-20, 24), (-20, 31))
+    readings, faults = rough_along(hook, 6, 1, 0, 0, STATED)
+    assert [(f.code, f.block, f.unproven) for f in faults] == [("profile-not-monotone", 12, True)]
+    # Level 24 meets the shoulder that the hook carries, level 18 runs under it along the pin.
+    assert short(only(readings))[1] == ("F", -20, 24)
+
+
+def rounded(*more: ProfileMove, top: float = 26.0) -> Profile:
+    """Entry at r 10 and Z0, then `more`, then out at Z-40."""
+    out = ProfileMove(Kind.FEED, ((-40, top),), 19, True, True)
+    return Profile((0, top), (ProfileMove(Kind.RAPID, ((0, 10),), 10, True, False), *more, out))
+
+
+def test_level_at_the_entry_of_an_arc_feeds_nothing() -> None:
+    part = rounded(arc_move((-10, 10), 10, 0, 90, chords=6, block=12))
+    readings, _ = rough_along(part, 8, 0.5, 0, 0, STATED)
+    assert short(only(readings))[4:8] == [
+        ("R", 0, 10), ("R", 0.5, 10.5), ("R", 0, 10.5), ("R", 0, 10),
+    ]  # fmt: skip
+
+
+def test_level_between_a_chord_and_its_arc_ends_at_the_arc() -> None:
+    """Chords of 20 degrees: the one at the crest lies 0.152 mm below it, the level 0.08 mm."""
+    crest = arc_move((-10, 10), 10, 60, 120, chords=3, block=12)
+    foot = ProfileMove(Kind.FEED, ((-5, 10 + 10 * math.sin(math.pi / 3)),), 11, True, True)
+    readings, _ = rough_along(rounded(foot, crest), 26 - 19.92, 0.5, 0, 0, STATED)
+    _, z, r = short(only(readings))[1]
+    assert r == 19.92
+    assert -10 + math.sqrt(100 - 9.92**2) <= z <= -5
+
+
+def test_climb_along_an_arc_stays_on_its_chords_and_stops_before_the_level_above() -> None:
+    arc = arc_move((-10, 10), 10, 0, 90, chords=5, block=12)
+    corners = [(0.0, 10.0), *arc.points]
+    for hundredths in range(90, 400, 7):
+        depth = hundredths / 100
+        control = stated(level_end="along-profile")
+        steps = only(rough_along(rounded(arc), depth, 0.5, 0, 0, control)[0]).steps
+        climbs = 0
+        for before, step, after in zip(steps, steps[1:], steps[2:], strict=False):
+            ends_climb = step.profile == 12 and before.profile == 12 and after.straight
+            if not ends_climb:
+                continue
+            climbs += 1
+            z, r = step.end
+            true = -10 + math.sqrt(max(100 - (r - 10) ** 2, 0))
+            nearest = min(
+                LineString(pair).distance(Point(z, r)) for pair in itertools.pairwise(corners)
+            )
+            assert nearest < 1e-9
+            above = min(26 - depth * k for k in range(99) if 26 - depth * k >= r - 1e-9)
+            assert z >= -10 + math.sqrt(max(100 - (above - 10) ** 2, 0)) - 1e-9
+            assert z <= true + 1e-9
+        assert climbs >= 1
+
+
+def test_no_climb_into_a_pocket_that_begins_with_an_arc() -> None:
+    start = (2.0, 30.0)
+    moves = (
+        ProfileMove(Kind.RAPID, ((2, 18),), 10, True, False),
+        ProfileMove(Kind.FEED, ((-10, 18),), 11, False, True),
+        arc_move((-14, 18), 4, 0, -90, chords=8, block=12),
+        ProfileMove(Kind.FEED, ((-18, 14),), 13, False, True),
+        ProfileMove(Kind.FEED, ((-20, 31),), 14, True, True),
+    )
+    control = stated(level_end="along-profile")
+    steps = short(only(rough_along(Profile(start, moves), 12, 1, 0, 0, control)[0]))
+    assert steps[0] == ("R", 2, 18)
+    assert steps[1][0] == "F"
+    assert -10 <= steps[1][1] <= -9.9
+    assert steps[2] == ("R", pytest.approx(steps[1][1] + 1), 19)
+
+
+def test_level_that_begins_on_a_profile_running_back_feeds_nothing() -> None:
+    """The stretch at r 20 from Z5 to Z-10 spans Z2, where the levels begin."""
+    back = profile((2, 30), (2, 18), (5, 20), (-10, 20), (-10, 31))
+    readings, faults = rough_along(back, 10, 1, 0, 0, STATED)
+    assert faults[0].unproven
+    assert short(only(readings))[:3] == [("R", 2, 20), ("R", 3, 21), ("R", 2, 21)]

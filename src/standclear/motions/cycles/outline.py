@@ -94,8 +94,12 @@ def first_not_monotone(outline: Outline) -> Piece | None:
 
 def turns_back(outline: Outline, piece: Piece) -> bool:
     """True where the piece runs against the feed of the levels, or deepens."""
-    forward = outline.along_sign * (piece.end[0] - piece.start[0])
-    return forward < -TOUCH or deepens(outline, piece)
+    return runs_back(outline, piece) or deepens(outline, piece)
+
+
+def runs_back(outline: Outline, piece: Piece) -> bool:
+    """True where the piece ends nearer to where levels begin than it starts."""
+    return outline.along_sign * (piece.end[0] - piece.start[0]) < -TOUCH
 
 
 def deepens(outline: Outline, piece: Piece) -> bool:
@@ -131,19 +135,18 @@ def first_meeting(outline: Outline, along: float, across: float) -> Meeting | No
 def point_before(outline: Outline, meeting: Meeting, across: float) -> Position:
     """Where a feed along the profile reaches the level at `across`, whose meeting is given.
 
-    On a chord, the last point that passes neither the level nor the meeting's place along.
+    On a chord, its point at the meeting's place along: no arc reaches the level before it.
     """
     piece = outline.pieces[meeting.index]
     if piece.sagitta == 0:
         return (meeting.along, across)
     run = piece.end[0] - piece.start[0]
     rise = piece.end[1] - piece.start[1]
-    share = 1.0
-    if abs(rise) > TOUCH:
-        share = min(share, (across - piece.start[1]) / rise)
     if abs(run) > TOUCH:
-        share = min(share, (meeting.along - piece.start[0]) / run)
-    share = max(share, 0.0)
+        share = (meeting.along - piece.start[0]) / run
+    else:
+        share = (across - piece.start[1]) / rise
+    share = min(max(share, 0.0), 1.0)
     return (piece.start[0] + share * run, piece.start[1] + share * rise)
 
 

@@ -25,11 +25,11 @@ from standclear.motions.cycles.levels import Levels, level_readings, most_levels
 from standclear.motions.cycles.outline import (
     Meeting,
     Outline,
-    deepens,
     first_meeting,
     first_not_monotone,
     outline_of,
     point_before,
+    runs_back,
     turns_back,
 )
 from standclear.motions.cycles.path import (
@@ -223,7 +223,7 @@ def _climb(outline: Outline, meeting: Meeting, above: float, begin: float) -> li
     steps: list[Step] = []
     for index in range(meeting.index, len(outline.pieces)):
         piece = outline.pieces[index]
-        if deepens(outline, piece) or (index > meeting.index and turns_back(outline, piece)):
+        if turns_back(outline, piece):
             break
         last = goal is not None and goal.index == index
         end = point_before(outline, goal, above) if goal is not None and last else piece.end
@@ -311,14 +311,27 @@ def _wrong_side(call: _Call) -> tuple[CycleFault, ...]:
 
 
 def _not_monotone(call: _Call, control: Control) -> tuple[CycleFault, ...]:
+    """A pocket is left to the profile pass; a profile that runs back cannot be followed."""
     piece = first_not_monotone(call.outline)
     if piece is None:
         return ()
+    backward = [p for p in call.outline.pieces if runs_back(call.outline, p)]
+    if backward:
+        return (
+            CycleFault(
+                "profile-not-monotone",
+                "The profile runs back against the cut here; what plain roughing does then is not "
+                "followed.",
+                "Take what runs back out of the roughing profile and cut it by itself.",
+                block=backward[0].block,
+                unproven=True,
+            ),
+        )
     state = control.pocket_in_plain_roughing
     if state == "alarm":
-        message = "The profile turns back here, and this control stops with an alarm at the call."
+        message = "The profile has a pocket here, and this control stops with an alarm at the call."
     else:
-        message = "The profile turns back here: the pocket is left to the pass along the profile."
+        message = "The profile has a pocket here, which is left to the pass along the profile."
         if state is None:
             message += " Another control may stop with an alarm instead."
     if call.allowance[0] != 0:
