@@ -25,10 +25,6 @@ from standclear.sweeps.strike import (
 )
 from standclear.tools.shape import OUTLINE_ERROR_MM, ToolShape
 
-CHORD_ERROR_MM = 0.0005
-"""Greatest sagitta of an arc move's chords that a sweep can answer for: with the outline's own
-half it makes the thousandth of a millimetre that R and F may be wrong by."""
-
 
 @dataclass(frozen=True)
 class Tooling:
@@ -54,6 +50,18 @@ class Sweeps:
     count: int
     """Number of motions."""
 
+    def until(self, motion: int) -> Sweeps:
+        """Sweeps of the motions before number `motion` only."""
+        r = int(np.searchsorted(self.strike_motion, motion))
+        f = int(np.searchsorted(self.cut_motion, motion))
+        return Sweeps(
+            self.strike[:r],
+            self.strike_motion[:r],
+            self.cut[:f],
+            self.cut_motion[:f],
+            min(motion, self.count),
+        )
+
 
 def sweep(
     motions: Motions,
@@ -63,6 +71,7 @@ def sweep(
     *,
     cut_inset: Sequence[float] | None = None,
     rapid_corner: float = 0.0,
+    true_outline: bool = False,
 ) -> Sweeps:
     """Sweep every motion.
 
@@ -73,23 +82,26 @@ def sweep(
     reach: (z_min, r_min, z_max, r_max), mm: nothing outside it is built.
     cut_inset: mm by which each tool's cutting outline is drawn in (wear); 0 where left out.
     rapid_corner: mm within which corners between rapids are rounded.
+    true_outline: sweep R from the outline itself, to measure how deep it stands in something; such
+    sweeps decide nothing, since they strike what they only touch.
 
     Raises ValueError where the sagittas leave nothing of the contact limit.
     """
     worst = float(motions.sagitta.max(initial=0.0))
     slack = OUTLINE_ERROR_MM + worst
-    if contact_limit <= 2 * slack:
+    if not true_outline and contact_limit <= 2 * slack:
         raise ValueError(
             f"contact limit {contact_limit} mm: give more than {2 * slack:.4f} mm, twice what arcs "
             "may be wrong by"
         )
+    drawn_in = 0.0 if true_outline else contact_limit - worst
     strikes, cuts = [no_pieces()], [no_pieces()]
     for index, tooling in enumerate(tools):
         rows = np.flatnonzero(motions.tool == index)
         if tooling is None or len(rows) == 0:
             continue
         worn = 0.0 if cut_inset is None else cut_inset[index]
-        r, f = _of_tool(motions, rows, tooling, contact_limit, worst, worn, rapid_corner, reach)
+        r, f = _of_tool(motions, rows, tooling, drawn_in, worst + worn, rapid_corner, reach)
         strikes.append(_clipped(r, reach))
         cuts.append(_clipped(f, reach))
     strike, strike_motion = join_pieces(strikes)
@@ -101,9 +113,8 @@ def _of_tool(
     motions: Motions,
     rows: NDArray[np.int64],
     tooling: Tooling,
-    contact_limit: float,
-    sagitta: float,
-    worn: float,
+    body_inset: float,
+    edge_inset: float,
     rapid_corner: float,
     reach: tuple[float, float, float, float],
 ) -> tuple[Pieces, Pieces]:
@@ -111,8 +122,8 @@ def _of_tool(
     shape = tooling.shape
     outer = Outline(shape.outer, shape.outer_cuts)
     inner = Outline(shape.inner, shape.inner_cuts)
-    body = inset(outer, contact_limit - sagitta)
-    edges = inset(inner, sagitta + worn)
+    body = inset(outer, body_inset)
+    edges = inset(inner, edge_inset)
     fold = Fold(body, (inner,))
 
     kind, path = motions.kind[rows], motions.path[rows]

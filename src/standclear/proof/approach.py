@@ -1,0 +1,192 @@
+"""Air in front of the metal: clearance points, approaches, and the places to watch.
+
+The margin is owed by approaches, rapids with both ends outside the raw outline, and by clearance
+points, where a cycle is called or the first feed after a rapid begins. Either distance suffices:
+a tool stands clear if it is the X margin away across the axis or the Z margin along it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from standclear.motions.table import Kind, Motions, Trace
+from standclear.proof.clock import MetalClock
+from standclear.proof.section import grow, rectangle
+from standclear.sweeps.sweep import Sweeps, Tooling, sweep
+
+WIDE = 1e6
+
+
+@dataclass(frozen=True)
+class Air:
+    """Margins owed, mm: `across` between tool and metal (half the X margin), `along` in Z."""
+
+    across: float
+    along: float
+
+
+@dataclass(frozen=True)
+class Gap:
+    """Clear distances between tool and metal, mm; None where they do not face each other so."""
+
+    nearest: float
+    across: float | None
+    along: float | None
+
+
+@dataclass(frozen=True)
+class Station:
+    """A place or way that is owed air."""
+
+    motion: int
+    call: int
+    """Number of the cycle call that starts here, -1 where a plain feed or nothing does."""
+    starts: bool
+    """True for a clearance point, False for the way of an approach."""
+    gap: Gap
+    inside: bool
+    """The tool overlaps metal here."""
+    too_near: bool
+    metal: BaseGeometry
+    """The metal it was measured against."""
+
+
+def stations(
+    trace: Trace,
+    tools: Sequence[Tooling | None],
+    cut: Sweeps,
+    metal: BaseGeometry,
+    raw: BaseGeometry,
+    air: Air,
+    reach: tuple[float, float, float, float],
+) -> tuple[Station, ...]:
+    """Every clearance point and approach that comes near `metal`, measured against what is left
+    of it then; in order of motion. Those further off than the margin in every way are measured
+    too while they are the first of their tool or among the nearest few."""
+    motions = trace.motions
+    starts = _starts(trace, raw)
+    ways = _approaches(motions, raw)
+    clock = MetalClock(metal, cut)
+    calls = _call_of(trace)
+    order = sorted([(m, True) for m in starts] + [(m, False) for m in ways])
+    placed = _placed(motions, tools, order, reach)
+    near = _worth_measuring(placed, metal, motions, order, air)
+    found = []
+    for k in np.flatnonzero(near).tolist():
+        motion, is_start = order[k]
+        left = clock.before(motion)
+        tool = placed[k]
+        overlap = tool.intersection(left).area > 0
+        wanted = grow(tool, air.along, air.across).intersection(left).area > 0
+        call = calls.get(motion, -1) if is_start else -1
+        found.append(Station(motion, call, is_start, measure(tool, left), overlap, wanted, left))
+    return tuple(found)
+
+
+def measure(tool: BaseGeometry, metal: BaseGeometry) -> Gap:
+    """Distances between two areas that do not overlap; 0 where they do."""
+    if tool.is_empty or metal.is_empty:
+        return Gap(float("inf"), None, None)
+    return Gap(
+        float(tool.distance(metal)), _facing(tool, metal, axis=1), _facing(tool, metal, axis=0)
+    )
+
+
+def _facing(tool: BaseGeometry, metal: BaseGeometry, axis: int) -> float | None:
+    """Distance along `axis` (0 z, 1 r) over the stretch where both stand beside each other."""
+    low, high = tool.bounds[1 - axis], tool.bounds[3 - axis]
+    beside = metal.intersection(_strip(low, high, axis))
+    if beside.is_empty or beside.area == 0.0:
+        return None
+    part = tool.intersection(_strip(beside.bounds[1 - axis], beside.bounds[3 - axis], axis))
+    if part.is_empty:
+        return None
+    outward = part.bounds[axis] - beside.bounds[2 + axis]
+    inward = beside.bounds[axis] - part.bounds[2 + axis]
+    return max(outward, inward, 0.0)
+
+
+def _strip(low: float, high: float, axis: int) -> BaseGeometry:
+    if axis == 1:
+        return rectangle(low, high, -WIDE, WIDE)
+    return rectangle(-WIDE, WIDE, low, high)
+
+
+def _outside(raw: BaseGeometry, points: NDArray[np.float64]) -> NDArray[np.bool_]:
+    z_min, _, z_max, r_max = raw.bounds
+    beyond: NDArray[np.bool_] = (
+        (points[:, 0] >= z_max) | (points[:, 0] <= z_min) | (np.abs(points[:, 1]) >= r_max)
+    )
+    return beyond
+
+
+def _starts(trace: Trace, raw: BaseGeometry) -> list[int]:
+    """Numbers of the motions that begin at a clearance point outside the raw outline."""
+    motions = trace.motions
+    kind, call = motions.kind, motions.call
+    before = np.roll(kind, 1)
+    before[:1] = Kind.APPEAR
+    plain = (kind == Kind.FEED) & (before != Kind.FEED) & (call < 0)
+    first_of_call = (call >= 0) & (call != np.concatenate([[-1], call[:-1]]))
+    starts = (plain | first_of_call) & _outside(raw, motions.start)
+    return np.flatnonzero(starts).tolist()
+
+
+def _approaches(motions: Motions, raw: BaseGeometry) -> list[int]:
+    both = _outside(raw, motions.start) & _outside(raw, motions.end)
+    return np.flatnonzero((motions.kind == Kind.RAPID) & (motions.call < 0) & both).tolist()
+
+
+def _call_of(trace: Trace) -> dict[int, int]:
+    """First motion of each call, with the call's number."""
+    rows: dict[int, int] = {}
+    for number in np.unique(trace.motions.call[trace.motions.call >= 0]).tolist():
+        rows[int(np.flatnonzero(trace.motions.call == number)[0])] = number
+    return rows
+
+
+def _placed(
+    motions: Motions,
+    tools: Sequence[Tooling | None],
+    order: Sequence[tuple[int, bool]],
+    reach: tuple[float, float, float, float],
+) -> list[BaseGeometry]:
+    """The tool at each start, the whole of its way on each approach."""
+    rows = np.array([m for m, _ in order], dtype=np.int64)
+    table = motions.take(rows)
+    stands = np.array([s for _, s in order], dtype=bool)
+    table.kind[stands] = Kind.APPEAR
+    table.end[stands] = table.start[stands]
+    swept = sweep(table, tools, 0.0, reach, true_outline=True)
+    return [shapely.union_all(swept.strike[swept.strike_motion == k]) for k in range(len(order))]
+
+
+def _worth_measuring(
+    placed: Sequence[BaseGeometry],
+    metal: BaseGeometry,
+    motions: Motions,
+    order: Sequence[tuple[int, bool]],
+    air: Air,
+) -> NDArray[np.bool_]:
+    areas = np.array(placed, dtype=object)
+    if len(areas) == 0:
+        return np.zeros(0, dtype=bool)
+    wanted = grow(metal, air.along, air.across)
+    shapely.prepare(wanted)
+    near: NDArray[np.bool_] = shapely.intersects(areas, wanted)
+    distance = shapely.distance(areas, metal)
+    reached = np.isfinite(distance)
+    near[np.argsort(np.where(reached, distance, np.inf))[:5]] = True
+    seen: set[int] = set()
+    for k, (motion, _) in enumerate(order):
+        tool = int(motions.tool[motion])
+        if tool not in seen and reached[k]:
+            near[k] = True
+            seen.add(tool)
+    return near & reached

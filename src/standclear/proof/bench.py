@@ -1,0 +1,114 @@
+"""What stands in the chuck when a set-up starts: metal, jaws, chuck and stop in its frame.
+
+Frame: the section (z, r) of the set-up, Z0 at its part zero, millimetres.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import shapely
+from shapely.affinity import translate
+from shapely.geometry.base import BaseGeometry
+
+from standclear.interval import Interval
+from standclear.job.models import Jaws, Job, Setup
+from standclear.job.placing import Placing
+from standclear.proof.section import rectangle, slide, surely, turned
+
+CHUCK_DEPTH_MM = 300.0
+"""How far chuck and stop are drawn towards the spindle: further than any tool can reach."""
+WIDE = 1e6
+HOLD_MM = 1.0
+"""Where the job gives no jaws: how far around the seat the blank counts as held."""
+
+
+@dataclass(frozen=True)
+class Metal:
+    """The blank or what is left of it: `most` that may be there, `least` that surely is, and what
+    is there when every size and zero lies in the middle of its tolerance (`nominal`)."""
+
+    most: BaseGeometry
+    least: BaseGeometry
+    nominal: BaseGeometry
+
+
+def raw_metal(placing: Placing) -> Metal:
+    """The largest raw outline of the first set-up's blank, the smallest less its skin, and the one
+    in the middle."""
+    return Metal(
+        rectangle(
+            placing.back_face.lo, placing.face_strike_z, placing.bore_strike, placing.strike_radius
+        ),
+        rectangle(
+            placing.back_face.hi,
+            placing.face_cleanup_z,
+            placing.bore_cleanup,
+            placing.cleanup_radius,
+        ),
+        rectangle(
+            placing.back_face.middle,
+            placing.raw_face.middle,
+            (placing.bore_strike + placing.bore_cleanup) / 2,
+            (placing.strike_radius + placing.cleanup_radius) / 2,
+        ),
+    )
+
+
+def carried(before: Metal, placing: Placing) -> Metal:
+    """What the set-up before left, as it lies now: turned round, or moved along."""
+    if placing.mirror is not None:
+        way = placing.mirror
+        most, least, nominal = (
+            turned(area, 0.0) for area in (before.most, before.least, before.nominal)
+        )
+    else:
+        assert placing.shift is not None
+        way = placing.shift
+        most, least, nominal = before.most, before.least, before.nominal
+    most, least = slide(most, way), surely(least, way)
+    if placing.mirror is not None:
+        # Where the zero is taken from the raw face, the face stays and the part behind it moves.
+        most = most.intersection(rectangle(-WIDE, placing.face_strike_z, -1.0, WIDE))
+    return Metal(most, least, translate(nominal, way.middle))
+
+
+def obstacles_of(
+    jaws: Jaws | None, setup: Setup, placing: Placing, metal: Metal
+) -> tuple[dict[str, BaseGeometry], Interval]:
+    """Jaws, chuck and stop at every corner of the tolerances, and Z between which jaws hold.
+
+    The jaws move with the gripped diameter: the largest bar has its jaw corners furthest out, the
+    smallest furthest in; both and all between are taken.
+    """
+    stop = placing.stop_plane
+    if jaws is None:
+        return {}, Interval(stop.lo - HOLD_MM, stop.hi + HOLD_MM)
+    held = [z for z, h in jaws.profile if abs(h) < 1e-9] or [z for z, _ in jaws.profile]
+    grip = Interval(stop.lo + min(held), stop.hi + max(held))
+    radius = _gripped_radius(setup, metal, grip, placing.strike_radius)
+    profile = shapely.Polygon([(z, h) for z, h in jaws.profile])
+    found = {"jaws": slide(profile, stop, radius).intersection(rectangle(-WIDE, WIDE, 0.0, WIDE))}
+    if jaws.chuck is not None:
+        face = stop.hi + jaws.chuck.face
+        found["chuck"] = rectangle(face - CHUCK_DEPTH_MM, face, 0.0, jaws.chuck.diameter / 2)
+    if jaws.stop is not None:
+        found["stop"] = rectangle(stop.hi - CHUCK_DEPTH_MM, stop.hi, 0.0, jaws.stop.diameter / 2)
+    return found, grip
+
+
+def _gripped_radius(setup: Setup, metal: Metal, grip: Interval, fallback: float) -> Interval:
+    if setup.grip_diameter is not None:
+        return Interval(setup.grip_diameter / 2, setup.grip_diameter / 2)
+    between = rectangle(grip.lo, grip.hi, 0.0, WIDE)
+    found = [a.intersection(between) for a in (metal.least, metal.most)]
+    radii = [float(a.bounds[3]) if not a.is_empty else fallback for a in found]
+    return Interval(min(radii), max(radii))
+
+
+def finished_outline(job: Job) -> BaseGeometry | None:
+    """The finished part in the first set-up's frame, bores filled; None where the job has none."""
+    if job.part.outline is None:
+        return None
+    upper = [(z, d / 2) for z, d in job.part.outline]
+    return shapely.Polygon([(upper[0][0], 0.0), *upper, (upper[-1][0], 0.0)])

@@ -1,0 +1,147 @@
+"""What is held of a job: its programs read and swept, ready for any blank."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from standclear.blocks.program import Program
+from standclear.blocks.read import read_program
+from standclear.errors import Fault, JobError
+from standclear.findings.finding import Finding
+from standclear.job.models import Job, Machine, Tool
+from standclear.job.placing import Placing, place_setups
+from standclear.job.read import JobFiles
+from standclear.motions.table import Spindle, Trace
+from standclear.motions.trace import trace_setup
+from standclear.proof.keep_out import KeepOut, Reach, keep_out
+from standclear.sweeps.sweep import Tooling
+from standclear.tools.build import tool_findings, tool_shape
+from standclear.tools.errors import ToolError
+from standclear.tools.shape import ToolShape
+
+CONTACT_LIMIT_MM = 0.005
+"""Depth below which touching is not striking, where the job states none."""
+REACH_SHARE = 1.25
+REACH_MM = 5.0
+"""The keep-out is known out to this share of the blank's radius and this much further, so that a
+thicker bar can be asked about without sweeping again."""
+REACH_Z_MM = 25.0
+"""The same beyond both ends of the blank."""
+
+
+@dataclass(frozen=True)
+class HeldReading:
+    """One reading of one set-up's program, swept. Tuples go by tool of the trace."""
+
+    trace: Trace
+    tools: tuple[Tooling | None, ...]
+    names: tuple[str, ...]
+    wear: tuple[float, ...]
+    depth_limits: tuple[float | None, ...]
+    """Greatest depth of cut, mm; None where the job gives none or the tool cuts by its width."""
+    corner: float
+    """How far corners between rapids may be rounded, mm."""
+    keep: KeepOut
+
+
+@dataclass(frozen=True)
+class Held:
+    """Everything of a job that does not depend on the blank."""
+
+    files: JobFiles
+    programs: dict[str, Program]
+    readings: tuple[tuple[HeldReading, ...], ...]
+    """For each set-up the readings of its program."""
+    findings: tuple[Finding, ...]
+    """Of the shapes of the tools that are called."""
+
+
+def hold(files: JobFiles) -> Held:
+    """Read the programs, sweep their motions and find the keep-out of every set-up.
+
+    Raises `JobError` where a tool's description does not make a shape.
+    """
+    job = files.job
+    programs = {name: read_program(data, name) for name, data in files.programs.items()}
+    tools = tools_of(job)
+    shapes = _shapes(files.path.name, tools)
+    readings = tuple(
+        tuple(
+            _held(job, trace, tools, shapes, _reach(placing))
+            for trace in trace_setup(programs[setup.program], job, index)
+        )
+        for index, (setup, placing) in enumerate(zip(job.setup, place_setups(job), strict=True))
+    )
+    used = sorted({u.tool for held in readings for r in held for u in r.trace.tools if u.tool >= 0})
+    findings = tuple(f for t in used for f in tool_findings(tools[t], shapes[t]))
+    return Held(files, programs, readings, findings)
+
+
+def tools_of(job: Job) -> list[Tool]:
+    """The job's tools, which `read_job` has put in place of a file name."""
+    assert isinstance(job.tools, list)
+    return job.tools
+
+
+def contact_limit(job: Job) -> float:
+    """Depth in mm below which touching is not striking."""
+    return CONTACT_LIMIT_MM if job.contact_limit is None else job.contact_limit
+
+
+def _shapes(file: str, tools: list[Tool]) -> list[ToolShape]:
+    shapes, faults = [], []
+    for tool in tools:
+        try:
+            shapes.append(tool_shape(tool))
+        except ToolError as error:
+            faults.append(
+                Fault(file, f"tools.T{tool.station}", f"no shape: {error}", "mend its description")
+            )
+    if faults:
+        raise JobError(faults)
+    return shapes
+
+
+def _held(
+    job: Job, trace: Trace, tools: list[Tool], shapes: list[ToolShape], reach: Reach
+) -> HeldReading:
+    assert isinstance(job.machine, Machine)
+    called = [u.tool for u in trace.tools]
+    fitted = tuple(Tooling(shapes[t], _spindle(tools[t])) if t >= 0 else None for t in called)
+    wear = tuple((tools[t].wear or 0.0) if t >= 0 else 0.0 for t in called)
+    corner = job.machine.rapid_corner or 0.0
+    return HeldReading(
+        trace,
+        fitted,
+        tuple(
+            _name(tools[t]) if t >= 0 else f"T{u.station}"
+            for t, u in zip(called, trace.tools, strict=True)
+        ),
+        wear,
+        tuple(_depth_limit(tools[t]) if t >= 0 else None for t in called),
+        corner,
+        keep_out(trace.motions, fitted, wear, contact_limit(job), reach, corner),
+    )
+
+
+def _spindle(tool: Tool) -> Spindle:
+    return Spindle.FORWARD if tool.cuts_with == "M03" else Spindle.REVERSE
+
+
+def _name(tool: Tool) -> str:
+    return f"T{tool.station} {tool.name}".strip()
+
+
+def _depth_limit(tool: Tool) -> float | None:
+    by_width = tool.grooving is not None or tool.drill is not None
+    return None if by_width else tool.greatest_depth
+
+
+def _reach(placing: Placing) -> Reach:
+    """The box in which a set-up's keep-out is known."""
+    return (
+        placing.back_face.lo - REACH_Z_MM,
+        0.0,
+        placing.face_strike_z + REACH_Z_MM,
+        placing.strike_radius * REACH_SHARE + REACH_MM,
+    )

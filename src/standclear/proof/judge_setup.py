@@ -1,0 +1,335 @@
+"""One set-up, one reading of its program, one blank: the verdict and everything found."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import shapely
+from shapely.affinity import translate
+from shapely.geometry.base import BaseGeometry
+
+from standclear.blocks.program import Program
+from standclear.findings.finding import Finding, Measure, Severity, Verdict
+from standclear.interval import Interval
+from standclear.job.models import Job, Setup
+from standclear.job.placing import Placing
+from standclear.job.setup_checks import jaws_of
+from standclear.proof.air_findings import air_findings, watch_list
+from standclear.proof.approach import Air, stations
+from standclear.proof.bench import WIDE, Metal, carried, finished_outline, obstacles_of, raw_metal
+from standclear.proof.facts import Scene, obstacle_findings, strike_findings
+from standclear.proof.held import HeldReading, contact_limit
+from standclear.proof.metal_findings import (
+    good_metal_findings,
+    loose_finding,
+    raw_findings,
+    thin_neck_finding,
+    too_deep_findings,
+)
+from standclear.proof.neck import hangs_by_less
+from standclear.proof.obstacles import Encounter, encounters
+from standclear.proof.result import Part as StruckPart
+from standclear.proof.result import SetupProof, Strike
+from standclear.proof.section import rectangle, slide, turned
+from standclear.proof.shares import Loosened, first_loosened, shares_of
+from standclear.proof.sizes import allowed_under, finished_columns
+from standclear.proof.skin import raw_left
+from standclear.proof.strikes import find_strikes
+from standclear.sweeps.sweep import Sweeps
+
+MARGIN_MM = 2.5
+MARGIN_INCH_MM = 2.54
+"""Margin of clearance points, X on diameter and Z: 2.5 mm or 0.100 in; common practice, no
+source."""
+JAW_MARGIN_MM = 1.0
+"""Common practice, no source."""
+
+
+@dataclass(frozen=True)
+class Carried:
+    """What one set-up hands to the next."""
+
+    metal: Metal | None
+    """None before the first."""
+    raw: BaseGeometry | None
+    clean: BaseGeometry | None
+    """Raw outline less skin of the smallest blank."""
+    to_part: tuple[float, float]
+    """(sign, offset): z of the finished part's frame = sign * z + offset, zeros in mid tolerance."""
+    unproven: bool
+
+
+NOTHING_CARRIED = Carried(None, None, None, (1.0, 0.0), unproven=False)
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """A judged reading."""
+
+    proof: SetupProof
+    findings: tuple[Finding, ...]
+    carried: Carried
+
+
+def judge_setup(
+    job: Job,
+    index: int,
+    placing: Placing,
+    program: Program,
+    held: HeldReading,
+    before: Carried,
+) -> Outcome:
+    """Judge one reading of set-up number `index` on what `before` hands over."""
+    setup = job.setup[index]
+    metal, raw, clean, to_part = _on_the_bench(placing, before)
+    obstacles, grip = obstacles_of(jaws_of(job, setup), setup, placing, metal)
+    finished = _finished(job, to_part)
+    motions, keep = held.trace.motions, held.keep
+
+    loosened, falls = _loosened(setup, program, held, metal, grip)
+    thin = hangs_by_less(
+        metal.least.difference(shapely.union_all(keep.cut_most.cut)), grip, job.part.least_neck
+    )
+    stopped = [f.motion for f in held.trace.findings if f.unproven]
+    if loosened is not None:
+        stopped.append(loosened.motion + 1)
+    unproven_from = max(min([*stopped, len(motions)]), 0)
+    followed = not stopped and thin.is_empty
+    scene = Scene(setup.name, program, held.trace, unproven_from)
+
+    strikes = _strikes(held, metal.most, falls)
+    jaw_margin = JAW_MARGIN_MM if setup.margin.jaws is None else setup.margin.jaws
+    met = encounters(
+        motions, held.tools, held.wear, obstacles, jaw_margin, contact_limit(job), held.corner
+    )
+    air = _air(job, setup)
+    found = stations(held.trace, held.tools, keep.cut, metal.most, raw, air, keep.reach)
+
+    surely = keep.cut.until(unproven_from)
+    rest = Metal(
+        metal.most.difference(shapely.union_all(surely.cut)),
+        metal.least.difference(shapely.union_all(keep.cut_most.cut)),
+        metal.nominal.difference(shapely.union_all(keep.cut.cut)),
+    )
+    part = _part_of(rest, falls, job, to_part)
+
+    findings = [
+        *(replace(f, setup=setup.name) for f in held.trace.findings),
+        *strike_findings(scene, strikes),
+        *obstacle_findings(scene, met, jaw_margin),
+        *air_findings(scene, found, air),
+        *_good_metal(scene, job, index, placing, keep.cut_most, finished, metal, raw, part.most),
+        *too_deep_findings(scene, shares_of(metal.most, keep.cut), held.depth_limits, held.names),
+        *(loose_finding(scene, f, falls=True) for f in falls),
+    ]
+    if loosened is not None:
+        findings.append(loose_finding(scene, loosened, falls=False))
+    elif not thin.is_empty:
+        findings.append(thin_neck_finding(scene, thin, job.part.least_neck))
+    if before.unproven:
+        findings.append(_metal_unproven(setup))
+    if index == len(job.setup) - 1:
+        findings.extend(_at_the_end(job, setup, placing, part.most, clean, finished))
+
+    verdict = _verdict(strikes, met, unproven_from, followed)
+    proof = SetupProof(
+        setup.name,
+        verdict,
+        program,
+        held.trace,
+        raw,
+        metal.most,
+        part.most,
+        part.least,
+        finished,
+        obstacles,
+        keep.area,
+        keep.reach,
+        (*strikes, *_obstacle_strikes(met)),
+        watch_list(scene, found, held.names),
+        tuple(
+            shapely.Polygon(t.shape.outer) if t is not None else shapely.Polygon()
+            for t in held.tools
+        ),
+    )
+    hands_over = Carried(part, raw, clean, to_part, before.unproven or not followed)
+    return Outcome(proof, tuple(findings), hands_over)
+
+
+def _on_the_bench(
+    placing: Placing, before: Carried
+) -> tuple[Metal, BaseGeometry, BaseGeometry, tuple[float, float]]:
+    """Metal, raw outline, clean outline and the way to the part's frame, in this set-up's."""
+    sign, offset = before.to_part
+    if before.metal is None or before.raw is None or before.clean is None:
+        metal = raw_metal(placing)
+        return metal, metal.most, metal.least, (sign, offset)
+    metal = carried(before.metal, placing)
+    outlines = carried(Metal(before.raw, before.clean, before.clean), placing)
+    if placing.mirror is not None:
+        way = placing.mirror.middle
+        return metal, outlines.most, outlines.least, (-sign, sign * way + offset)
+    assert placing.shift is not None
+    return metal, outlines.most, outlines.least, (sign, offset - sign * placing.shift.middle)
+
+
+def in_part_frame(area: BaseGeometry, to_part: tuple[float, float]) -> BaseGeometry:
+    """`area` of a set-up in the finished part's frame."""
+    sign, offset = to_part
+    return translate(area, offset) if sign > 0 else turned(area, offset)
+
+
+def _finished(job: Job, to_part: tuple[float, float]) -> BaseGeometry | None:
+    """The finished outline in this set-up's frame, zeros in mid tolerance."""
+    outline = finished_outline(job)
+    if outline is None:
+        return None
+    sign, offset = to_part
+    return translate(outline, -offset) if sign > 0 else turned(outline, offset)
+
+
+def _air(job: Job, setup: Setup) -> Air:
+    default = MARGIN_INCH_MM if job.units == "inch" else MARGIN_MM
+    x = default if setup.margin.x is None else setup.margin.x
+    z = default if setup.margin.z is None else setup.margin.z
+    return Air(across=x / 2, along=z)
+
+
+def _loosened(
+    setup: Setup, program: Program, held: HeldReading, metal: Metal, grip: Interval
+) -> tuple[Loosened | None, list[Loosened]]:
+    """The first metal that comes loose and does not fall by the job's word, and all that falls."""
+    left, begin = metal.least, 0
+    falls: list[Loosened] = []
+    while True:
+        shares = shares_of(left, held.keep.cut_most)
+        remaining = left.difference(shapely.union_all(held.keep.cut_most.cut))
+        loosened = first_loosened(remaining, shares, grip, begin)
+        if loosened is None:
+            return None, falls
+        block = int(held.trace.motions.block[loosened.motion])
+        if block < 0 or program.blocks[block].line not in setup.falls_at:
+            return loosened, falls
+        falls.append(loosened)
+        left = left.difference(loosened.area)
+        begin = loosened.motion + 1
+
+
+def _strikes(
+    held: HeldReading, metal: BaseGeometry, falls: Sequence[Loosened]
+) -> tuple[Strike, ...]:
+    """Strikes before, between and after the falls, each on the metal that is there."""
+    found: list[Strike] = []
+    begin = 0
+    for fall in [*falls, None]:
+        end = len(held.trace.motions) if fall is None else fall.motion + 1
+        strikes = find_strikes(held.keep, metal, held.trace.motions, held.tools)
+        found.extend(s for s in strikes if begin <= s.motion < end)
+        if fall is not None:
+            metal, begin = metal.difference(fall.area), end
+    return tuple(found)
+
+
+def _part_of(
+    rest: Metal, falls: Sequence[Loosened], job: Job, to_part: tuple[float, float]
+) -> Metal:
+    """The metal that goes on: what stays in the chuck, or a piece that fell if it is the part."""
+    if not falls:
+        return rest
+    part_zone = rectangle(-job.part.length, 0.0, 0.0, WIDE)
+    pieces = [rest.most.difference(shapely.union_all([f.area for f in falls]))]
+    pieces += [f.area for f in falls]
+    most = [in_part_frame(p, to_part).intersection(part_zone).area for p in pieces]
+    keep = pieces[most.index(max(most))]
+    return Metal(
+        rest.most.intersection(keep), rest.least.intersection(keep), rest.nominal.intersection(keep)
+    )
+
+
+def _good_metal(
+    scene: Scene,
+    job: Job,
+    index: int,
+    placing: Placing,
+    cut: Sweeps,
+    finished: BaseGeometry | None,
+    metal: Metal,
+    raw: BaseGeometry,
+    left: BaseGeometry,
+) -> tuple[Finding, ...]:
+    allowed = allowed_under(job.part) + (placing.mirror.width / 2 if placing.mirror else 0.0)
+    if finished is not None:
+        whose = "the finished outline"
+    elif index > 0:
+        finished, whose = finished_columns(metal.nominal, raw), "what the other end has finished"
+    else:
+        return ()
+    # A bore has metal around it: outlines leave bores out, so cuts under standing metal are theirs.
+    bores = slide(left, Interval(0.0, 0.0), Interval(-raw.bounds[3], 0.0))
+    return good_metal_findings(scene, cut, finished.difference(bores), allowed, whose)
+
+
+def _metal_unproven(setup: Setup) -> Finding:
+    return Finding(
+        "metal-before-unproven",
+        Severity.NOTE,
+        "What the set-up before leaves is not proven; this one is judged on the most metal that "
+        "may be left.",
+        setup=setup.name,
+    )
+
+
+def _at_the_end(
+    job: Job,
+    setup: Setup,
+    placing: Placing,
+    left: BaseGeometry,
+    clean: BaseGeometry,
+    finished: BaseGeometry | None,
+) -> list[Finding]:
+    found: list[Finding] = []
+    if not job.blank.flats_stay:
+        found.extend(raw_findings(setup.name, raw_left(left, clean, finished)))
+    length = placing.finished_length
+    if placing.length_follows_saw and length is not None and length.width > 0:
+        found.append(
+            Finding(
+                "finished-length-varies",
+                Severity.MEND,
+                "The finished length follows the saw: it comes out between {shortest} and "
+                "{longest}, since the zero is taken from the raw back face at a fixed allowance.",
+                "Measure each part after the first end and key in its length less the finished "
+                "length, or seat the finished face on a stop.",
+                setup.name,
+                measures=(Measure("shortest", length.lo), Measure("longest", length.hi)),
+            )
+        )
+    return found
+
+
+def _verdict(
+    strikes: Sequence[Strike], met: Sequence[Encounter], unproven_from: int, followed: bool
+) -> Verdict:
+    numbers = [s.motion for s in strikes] + [e.motion for e in met if e.strikes]
+    if any(n < unproven_from for n in numbers):
+        return Verdict.CONTACT
+    return Verdict.CLEAR if followed else Verdict.UNPROVEN
+
+
+def _obstacle_strikes(met: Sequence[Encounter]) -> tuple[Strike, ...]:
+    found = []
+    for encounter in met:
+        if encounter.strikes:
+            z_min, r_min, z_max, r_max = encounter.overlap.bounds
+            found.append(
+                Strike(
+                    encounter.motion,
+                    StruckPart.OBSTACLE,
+                    encounter.overlap,
+                    r_max - r_min,
+                    z_max - z_min,
+                    encounter.obstacle,
+                )
+            )
+    return tuple(found)
