@@ -65,10 +65,9 @@ def write_new(path: Path, data: bytes) -> None:
     try:
         try:
             os.link(aside, path)
-        except FileExistsError:
-            raise
         except OSError:
-            # A file system without hard links: hold the name, then rename over our own empty file.
+            # The name is taken, or the file system has no hard links: hold the name, which fails
+            # where it is taken, then rename over our own empty file.
             os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY))
             os.replace(aside, path)
     except FileExistsError as error:

@@ -27,6 +27,11 @@ ONE_FAULT: list[tuple[dict[str, Any], str]] = [
     ({"blank.size": 20000.0}, "blank.size is 20000: give a length below 10 m"),
     ({"blank.length": None}, "blank.length is missing: give a number greater than 0"),
     ({"blank.lenght": 72.0}, "blank.lenght is not a known key: did you mean length?"),
+    (
+        {"blank.shape": "tube", "blank.bore": "wide"},
+        'blank.bore is "wide": give a number greater than 0',
+    ),
+    ({"part.outline": [[0, 30], [-60, "x"]]}, 'part.outline[1][1] is "x": give a number'),
     ({"titel": "pin"}, "titel is not a known key: did you mean title?"),
     ({"units": "cm"}, 'units is "cm": give "mm" or "inch"'),
     (
