@@ -65,8 +65,10 @@ def test_pecks_that_come_out_even() -> None:
 
 def test_pecks_that_come_out_even_but_for_rounding() -> None:
     # 0.1 + 2 is a little more than three times 0.7 in binary.
-    readings, _ = peck_along((0.1, 0), (-2, 0), 0, 0.7, 0, 0, False, STATED)
-    assert short(only(readings)) == [("F", -0.6, 0), ("F", -1.3, 0), ("F", -2, 0), ("R", 0.1, 0)]
+    readings, _ = peck_along((0.1, 0), (-2, 0), 0, 0.7, 0.5, 0, False, STATED)
+    assert short(only(readings)) == [
+        ("F", -0.6, 0), ("R", -0.1, 0), ("F", -1.3, 0), ("R", -0.8, 0), ("F", -2, 0), ("R", 0.1, 0),
+    ]  # fmt: skip
 
 
 def test_face_grooves_side_by_side_with_relief() -> None:
