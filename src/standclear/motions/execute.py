@@ -139,7 +139,7 @@ def _clamp_or_setting(run: Run, block: Block, words: SortedBlock, used: set[str]
         used.add("S")
     axes = AXES & words.words.keys()
     if axes:
-        used |= axes
+        used.update(axes)
         cannot_follow(
             run,
             block,
@@ -176,7 +176,7 @@ def _moves(run: Run, words: SortedBlock, used: set[str]) -> bool:
     """True where the block moves the tool besides what its other words do."""
     if words.acts_in({Act.DWELL}):
         return False
-    return bool(AXES & words.words.keys() - used) or bool(words.acts_in({Act.HOME}))
+    return bool(AXES & words.words.keys() - used) or bool(words.acts_in(ONE_SHOTS))
 
 
 def _motion(run: Run, block: Block, words: SortedBlock, used: set[str]) -> int:
@@ -193,13 +193,21 @@ def _motion(run: Run, block: Block, words: SortedBlock, used: set[str]) -> int:
         return following
     if not axes:
         if state.motion in ARCS and new_words and _ARC_WORDS & words.words.keys():
-            used |= _ARC_WORDS
+            used.update(_ARC_WORDS)
             cannot_follow(run, block, "an arc without an end point is not followed")
         return following
-    used |= axes
+    used.update(axes)
     if state.motion in UNFOLLOWED:
-        # The word that is not followed has been reported; its repeats go with it.
-        used |= words.words.keys()
+        cannot_follow(
+            run,
+            block,
+            "this block repeats a motion that is not followed",
+            lasting=False,
+            once=f"repeat {state.motion}",
+        )
+        used.update(words.words.keys())
+        if state.motion == Act.THREAD:
+            state.standing = target(run, block, words.words, here(run))
         return following
     if state.motion_doubtful:
         cannot_follow(
@@ -218,7 +226,7 @@ def _motion(run: Run, block: Block, words: SortedBlock, used: set[str]) -> int:
         return following
     to = target(run, block, words.words, here(run))
     if state.motion in ARCS:
-        used |= _ARC_WORDS
+        used.update(_ARC_WORDS)
         go_arc(run, block, words.words, to, state.motion == Act.ARC_CLOCKWISE)
     else:
         go(run, block, to, rapid=state.motion == Act.RAPID)
@@ -237,24 +245,24 @@ def _one_shot(run: Run, block: Block, words: SortedBlock, used: set[str], act: A
     following = block.index + 1
     axes = AXES & words.words.keys()
     if act == Act.DWELL:
-        used |= frozenset("XUP")
+        used.update(frozenset("XUP"))
     elif act == Act.HOME:
-        used |= axes
+        used.update(axes)
         go_home(run, block, words.words)
     elif act == Act.MACHINE_PLACE:
-        used |= axes
+        used.update(axes)
         go_to_machine_place(run, block, words.words)
     elif act in (Act.ROUGH_ALONG, Act.ROUGH_ACROSS):
-        used |= frozenset("PQUWR")
+        used.update(frozenset("PQUWR"))
         if {"P", "Q"} & words.words.keys():
             _check_place(run, block)
         following = calls.rough(run, block, words, act)
     elif act == Act.FINISH:
-        used |= frozenset("PQ")
+        used.update(frozenset("PQ"))
         _check_place(run, block)
         calls.finish(run, block, words)
     elif act in (Act.PECK_ALONG, Act.PECK_ACROSS):
-        used |= frozenset("XUZWPQR")
+        used.update(frozenset("XUZWPQR"))
         if axes:
             _check_place(run, block)
         calls.peck(run, block, words, act)
@@ -275,7 +283,7 @@ def _not_followed(run: Run, block: Block, words: SortedBlock, used: set[str], ac
         lasting=act == Act.NOT_FOLLOWED,
     )
     axes = AXES & words.words.keys()
-    used |= words.words.keys()
+    used.update(words.words.keys())
     if act == Act.THREAD:
         run.state.standing = target(run, block, words.words, here(run))
     elif act == Act.NOT_FOLLOWED and axes:

@@ -121,9 +121,10 @@ def tool_index(run: Run, block: Block) -> int:
     return index
 
 
-def appear(run: Run, block: Block) -> None:
-    """Adds the row that says where the tool in use stands, as soon as that is known."""
-    now = here(run)
+def appear(run: Run, block: Block, standing: Standing | None = None) -> None:
+    """Adds the row that says where the tool in use stands (`standing`; left out: now), if that is
+    known."""
+    now = standing or here(run)
     if not run.emitting or now.position is None:
         return
     at = in_frame(run, now.position)
@@ -247,9 +248,7 @@ def _ready(run: Run, block: Block, start: Standing, to: Standing) -> bool:
     if not run.emitting or (start.position is not None and start.position == to.position):
         return False
     if start.position is not None and not run.shown:
-        after, run.state.standing = run.state.standing, start
-        appear(run, block)
-        run.state.standing = after
+        appear(run, block, start)
     if start.position is None or to.position is None:
         if not beyond or to.position is None:
             _report_loss(run, block)

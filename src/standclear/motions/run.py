@@ -39,6 +39,8 @@ class Run:
     findings: list[Finding] = field(default_factory=list)
     trusted: dict[str, None] = field(default_factory=dict)
     emitting: bool = False
+    first_row: int = 0
+    """Number of the first row that the block in hand makes."""
     shown: bool = False
     """A row says where the tool in use stands."""
     said: set[str] = field(default_factory=set)
@@ -79,7 +81,7 @@ def report(
     measures: tuple[Measure, ...] = (),
     tags: tuple[str, ...] = (),
 ) -> None:
-    """Adds a finding at the motion that comes next.
+    """Adds a finding; an unproven one holds from the first motion of the block in hand on.
 
     Before the set-up's start mark only `lasting` ones count: what could not be followed there may
     still be in force when the set-up begins. `once` names a fact to be said a single time.
@@ -101,7 +103,7 @@ def report(
             related=related,
             measures=measures,
             unproven=unproven,
-            motion=len(run.rows) if unproven else -1,
+            motion=run.first_row if unproven else -1,
             tags=tags,
         )
     )

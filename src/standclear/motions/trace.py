@@ -84,6 +84,7 @@ def _trace(program: Program, job: Job, setup_index: int, chooser: Chooser) -> Tr
     setup = run.setup
     last = program.blocks[-1] if program.blocks else _EMPTY
     reached = _run_blocks(run, job, setup_index, after)
+    run.first_row = 0
     if not reached and not any(f.code == "mark-missing" for f in run.findings):
         mark = setup.end if run.emitting else setup.start
         run.emitting = True
@@ -97,7 +98,6 @@ def _trace(program: Program, job: Job, setup_index: int, chooser: Chooser) -> Tr
             severity=Severity.STOP,
             unproven=True,
         )
-        run.findings[-1] = replace(run.findings[-1], motion=0)
     motions = run.rows.table()
     if not (motions.kind != Kind.APPEAR).any() and not any(f.unproven for f in run.findings):
         run.emitting = True
@@ -176,6 +176,7 @@ def _run_blocks(run: Run, job: Job, setup_index: int, after: dict[str, float]) -
             begun = True
             _begin(run, job, setup_index, after, block)
         seen_words = seen_words or bool(letters - {"%", "O", "N"})
+        run.first_row = len(run.rows)
         flow = execute(run, block)
         if flow.lost:
             run.emitting = True
