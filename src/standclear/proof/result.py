@@ -120,3 +120,6 @@ class JobProof:
     not_examined: tuple[str, ...]
     files: dict[str, str] = field(default_factory=dict)
     """Every file read, with its SHA-256."""
+    outcome: BaseGeometry | None = None
+    """The section that comes out, in the finished part's own frame, which is that of `sizes`: z = 0
+    at the front face, negative inwards."""
