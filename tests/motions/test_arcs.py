@@ -1,6 +1,7 @@
 """Arcs by closed forms."""
 
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -14,7 +15,7 @@ QUARTER = math.pi / 2
 def swept(points: list[tuple[float, float]], centre: tuple[float, float]) -> float:
     """Signed angle that the points run through about the centre."""
     total = 0.0
-    for a, b in zip(points[:-1], points[1:], strict=True):
+    for a, b in pairwise(points):
         one = (a[0] - centre[0], a[1] - centre[1])
         two = (b[0] - centre[0], b[1] - centre[1])
         total += math.atan2(one[0] * two[1] - one[1] * two[0], one[0] * two[0] + one[1] * two[1])
@@ -81,7 +82,7 @@ def test_chords_stay_within_the_sagitta(
     points = [start, *arc.points]
     assert swept(points, (3.0, 7.0)) == pytest.approx(way, abs=1e-6)
     deepest = 0.0
-    for a, b in zip(points[:-1], points[1:], strict=True):
+    for a, b in pairwise(points):
         assert math.dist(a, (3, 7)) == pytest.approx(radius)
         deepest = max(deepest, radius - math.dist(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), (3, 7)))
     assert deepest <= CHORD_SAGITTA_MM + 1e-9
