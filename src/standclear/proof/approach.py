@@ -18,6 +18,7 @@ from shapely.geometry.base import BaseGeometry
 from standclear.motions.table import Kind, Motions, Trace
 from standclear.proof.clock import MetalClock
 from standclear.proof.section import grow, rectangle
+from standclear.sweeps.areas import common
 from standclear.sweeps.sweep import Sweeps, Tooling, sweep
 
 WIDE = 1e6
@@ -101,15 +102,15 @@ def measure(tool: BaseGeometry, metal: BaseGeometry) -> Gap:
 def _facing(tool: BaseGeometry, metal: BaseGeometry, axis: int) -> float | None:
     """Distance along `axis` (0 z, 1 r) over the stretch where both stand beside each other."""
     low, high = tool.bounds[1 - axis], tool.bounds[3 - axis]
-    beside = metal.intersection(_strip(low, high, axis))
+    beside = common(metal, _strip(low, high, axis))
     if beside.is_empty or beside.area == 0.0:
         return None
-    part = tool.intersection(_strip(beside.bounds[1 - axis], beside.bounds[3 - axis], axis))
+    part = common(tool, _strip(beside.bounds[1 - axis], beside.bounds[3 - axis], axis))
     if part.is_empty:
         return None
     outward = part.bounds[axis] - beside.bounds[2 + axis]
     inward = beside.bounds[axis] - part.bounds[2 + axis]
-    return max(outward, inward, 0.0)
+    return float(max(outward, inward, 0.0))
 
 
 def _strip(low: float, high: float, axis: int) -> BaseGeometry:
@@ -189,4 +190,5 @@ def _worth_measuring(
         if tool not in seen and reached[k]:
             near[k] = True
             seen.add(tool)
-    return near & reached
+    worth: NDArray[np.bool_] = near & reached
+    return worth

@@ -15,6 +15,7 @@ from standclear.interval import Interval
 from standclear.job.models import Jaws, Job, Setup
 from standclear.job.placing import Placing
 from standclear.proof.section import rectangle, slide, surely, turned
+from standclear.sweeps.areas import common
 
 CHUCK_DEPTH_MM = 300.0
 """How far chuck and stop are drawn towards the spindle: further than any tool can reach."""
@@ -69,7 +70,7 @@ def carried(before: Metal, placing: Placing) -> Metal:
     most, least = slide(most, way), surely(least, way)
     if placing.mirror is not None:
         # Where the zero is taken from the raw face, the face stays and the part behind it moves.
-        most = most.intersection(rectangle(-WIDE, placing.face_strike_z, -1.0, WIDE))
+        most = common(most, rectangle(-WIDE, placing.face_strike_z, -1.0, WIDE))
     return Metal(most, least, translate(nominal, way.middle))
 
 
@@ -88,7 +89,7 @@ def obstacles_of(
     grip = Interval(stop.lo + min(held), stop.hi + max(held))
     radius = _gripped_radius(setup, metal, grip, placing.strike_radius)
     profile = shapely.Polygon([(z, h) for z, h in jaws.profile])
-    found = {"jaws": slide(profile, stop, radius).intersection(rectangle(-WIDE, WIDE, 0.0, WIDE))}
+    found = {"jaws": common(slide(profile, stop, radius), rectangle(-WIDE, WIDE, 0.0, WIDE))}
     if jaws.chuck is not None:
         face = stop.hi + jaws.chuck.face
         found["chuck"] = rectangle(face - CHUCK_DEPTH_MM, face, 0.0, jaws.chuck.diameter / 2)
@@ -101,7 +102,7 @@ def _gripped_radius(setup: Setup, metal: Metal, grip: Interval, fallback: float)
     if setup.grip_diameter is not None:
         return Interval(setup.grip_diameter / 2, setup.grip_diameter / 2)
     between = rectangle(grip.lo, grip.hi, 0.0, WIDE)
-    found = [a.intersection(between) for a in (metal.least, metal.most)]
+    found = [common(a, between) for a in (metal.least, metal.most)]
     radii = [float(a.bounds[3]) if not a.is_empty else fallback for a in found]
     return Interval(min(radii), max(radii))
 

@@ -15,26 +15,8 @@ from __future__ import annotations
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
-Areas = NDArray[np.object_]
-EMPTY = shapely.Polygon()
-
-
-def union_by(polygons: Areas, group: NDArray[np.int64], count: int) -> Areas:
-    """(count,) union of the polygons of each group; empty where a group has none. `group` is
-    ascending."""
-    areas = np.full(count, EMPTY, dtype=object)
-    if len(polygons) == 0:
-        return areas
-    used, local, size = np.unique(group, return_inverse=True, return_counts=True)
-    areas[used[size == 1]] = polygons[(size == 1)[local]]
-    many = (size > 1)[local]
-    if many.any():
-        _, dense = np.unique(local[many], return_inverse=True)
-        collections = shapely.geometrycollections(polygons[many], indices=dense)
-        areas[used[size > 1]] = shapely.union_all(collections[:, None], axis=1)
-    return areas
+from standclear.sweeps.areas import EMPTY, Areas, commons, solid
 
 
 def first_touch(strikes: Areas, cuts: Areas) -> Areas:
@@ -47,7 +29,7 @@ def first_touch(strikes: Areas, cuts: Areas) -> Areas:
     n = len(strikes)
     if n == 0:
         return strikes
-    strike_levels, cut_levels = [_padded(strikes)], [_padded(cuts)]
+    strike_levels, cut_levels = [_padded(solid(strikes))], [_padded(solid(cuts))]
     while len(strike_levels[-1]) > 1:
         for levels in (strike_levels, cut_levels):
             levels.append(shapely.union(levels[-1][0::2], levels[-1][1::2]))
@@ -55,14 +37,14 @@ def first_touch(strikes: Areas, cuts: Areas) -> Areas:
     left_over = strike_levels[-1].copy()
     for strike, cut in zip(strike_levels[-2::-1], cut_levels[-2::-1], strict=True):
         left, right = 2 * node, 2 * node + 1
-        own = shapely.intersection(left_over, strike[left])
+        own = commons(left_over, strike[left])
         # A child takes all of what its brother cannot reach; most nodes of a level do.
         after = shapely.difference(shapely.difference(left_over, strike[left]), cut[left])
-        passed = shapely.intersection(after, strike[right])
+        passed = commons(after, strike[right])
         node = np.concatenate([left, right])
         left_over = np.concatenate([own, passed])
         alive = shapely.area(left_over) > 0
-        node, left_over = node[alive], _solid(left_over[alive])
+        node, left_over = node[alive], left_over[alive]
     touched = np.full(n, EMPTY, dtype=object)
     touched[node] = left_over
     return touched
@@ -73,12 +55,3 @@ def _padded(areas: Areas) -> Areas:
     padded = np.full(size, EMPTY, dtype=object)
     padded[: len(areas)] = areas
     return padded
-
-
-def _solid(areas: Areas) -> Areas:
-    """`areas` without the points and lines that a boolean leaves."""
-    mixed = np.flatnonzero(shapely.get_type_id(areas) == shapely.GeometryType.GEOMETRYCOLLECTION)
-    for i in mixed:
-        parts = shapely.get_parts(areas[i])
-        areas[i] = shapely.union_all(parts[shapely.get_dimensions(parts) == 2])
-    return areas

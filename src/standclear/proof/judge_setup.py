@@ -36,6 +36,7 @@ from standclear.proof.shares import Loosened, first_loosened, shares_of
 from standclear.proof.sizes import allowed_under, finished_columns
 from standclear.proof.skin import raw_left
 from standclear.proof.strikes import find_strikes
+from standclear.sweeps.areas import common
 from standclear.sweeps.sweep import Sweeps
 
 MARGIN_MM = 2.5
@@ -56,7 +57,8 @@ class Carried:
     clean: BaseGeometry | None
     """Raw outline less skin of the smallest blank."""
     to_part: tuple[float, float]
-    """(sign, offset): z of the finished part's frame = sign * z + offset, zeros in mid tolerance."""
+    """(sign, offset): z in the finished part's frame is sign * z + offset, zeros in mid
+    tolerance."""
     unproven: bool
 
 
@@ -83,7 +85,9 @@ def judge_setup(
     """Judge one reading of set-up number `index` on what `before` hands over."""
     setup = job.setup[index]
     metal, raw, clean, to_part = _on_the_bench(placing, before)
-    obstacles, grip = obstacles_of(jaws_of(job, setup), setup, placing, metal)
+    jaws = jaws_of(job, setup)
+    assert not isinstance(jaws, str)
+    obstacles, grip = obstacles_of(jaws, setup, placing, metal)
     finished = _finished(job, to_part)
     motions, keep = held.trace.motions, held.keep
 
@@ -119,7 +123,7 @@ def judge_setup(
         *strike_findings(scene, strikes),
         *obstacle_findings(scene, met, jaw_margin),
         *air_findings(scene, found, air),
-        *_good_metal(scene, job, index, placing, keep.cut_most, finished, metal, raw, part.most),
+        *_good_metal(scene, job, index, placing, keep.cut_most, finished, metal, clean, part.most),
         *too_deep_findings(scene, shares_of(metal.most, keep.cut), held.depth_limits, held.names),
         *(loose_finding(scene, f, falls=True) for f in falls),
     ]
@@ -242,9 +246,7 @@ def _part_of(
     pieces += [f.area for f in falls]
     most = [in_part_frame(p, to_part).intersection(part_zone).area for p in pieces]
     keep = pieces[most.index(max(most))]
-    return Metal(
-        rest.most.intersection(keep), rest.least.intersection(keep), rest.nominal.intersection(keep)
-    )
+    return Metal(common(rest.most, keep), common(rest.least, keep), common(rest.nominal, keep))
 
 
 def _good_metal(
@@ -255,19 +257,19 @@ def _good_metal(
     cut: Sweeps,
     finished: BaseGeometry | None,
     metal: Metal,
-    raw: BaseGeometry,
+    clean: BaseGeometry,
     left: BaseGeometry,
 ) -> tuple[Finding, ...]:
     allowed = allowed_under(job.part) + (placing.mirror.width / 2 if placing.mirror else 0.0)
     if finished is not None:
         whose = "the finished outline"
     elif index > 0:
-        finished, whose = finished_columns(metal.nominal, raw), "what the other end has finished"
+        finished, whose = finished_columns(metal.most, clean), "what the other end has finished"
     else:
         return ()
     # A bore has metal around it: outlines leave bores out, so cuts under standing metal are theirs.
-    bores = slide(left, Interval(0.0, 0.0), Interval(-raw.bounds[3], 0.0))
-    return good_metal_findings(scene, cut, finished.difference(bores), allowed, whose)
+    bores = slide(left, Interval(0.0, 0.0), Interval(-metal.most.bounds[3], 0.0))
+    return good_metal_findings(scene, cut, finished, bores, allowed, whose)
 
 
 def _metal_unproven(setup: Setup) -> Finding:

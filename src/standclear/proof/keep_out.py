@@ -18,7 +18,8 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import Motions
-from standclear.proof.first_touch import Areas, first_touch, union_by
+from standclear.proof.first_touch import first_touch
+from standclear.sweeps.areas import Areas, common, commons, union_by
 from standclear.sweeps.sweep import Sweeps, Tooling, sweep
 
 Reach = tuple[float, float, float, float]
@@ -39,7 +40,7 @@ class Layer:
 
     def first_strikes(self, blank: BaseGeometry) -> list[int]:
         """Numbers of the motions that are the first to enter some point of `blank`."""
-        owed = shapely.intersection(self.areas, blank)
+        owed = commons(self.areas, blank)
         hit = np.flatnonzero(shapely.area(owed) > 0)
         found: set[int] = set()
         for g in hit:
@@ -135,7 +136,7 @@ def _readings_reduced(sweeps: Sweeps, motions: Motions) -> Sweeps:
 def _call_reduced(sweeps: Sweeps, motions: Motions, rows: NDArray[np.int64]) -> Sweeps:
     strikes: list[NDArray[np.object_]] = []
     strike_motions: list[NDArray[np.int64]] = []
-    common: BaseGeometry | None = None
+    shared: BaseGeometry | None = None
     for variant in np.unique(motions.variant[rows]):
         mine = rows[motions.variant[rows] == variant]
         part = _only(sweeps, mine)
@@ -143,19 +144,19 @@ def _call_reduced(sweeps: Sweeps, motions: Motions, rows: NDArray[np.int64]) -> 
         for g, area in enumerate(layer.areas):
             members = layer.pieces[layer.group == g]
             for piece in members:
-                owned = area.intersection(part.strike[piece])
+                owned = common(area, part.strike[piece])
                 if owned.area > 0:
                     strikes.append(np.array([owned], dtype=object))
                     strike_motions.append(part.strike_motion[piece : piece + 1])
         cut = shapely.union_all(part.cut)
-        common = cut if common is None else common.intersection(cut)
+        shared = cut if shared is None else common(shared, cut)
     outside_r = ~np.isin(sweeps.strike_motion, rows)
     outside_f = ~np.isin(sweeps.cut_motion, rows)
     strike = np.concatenate([sweeps.strike[outside_r], *strikes])
     strike_motion = np.concatenate([sweeps.strike_motion[outside_r], *strike_motions])
     cut, cut_motion = sweeps.cut[outside_f], sweeps.cut_motion[outside_f]
-    if common is not None and common.area > 0:
-        cut = np.append(cut, np.array([common], dtype=object))
+    if shared is not None and shared.area > 0:
+        cut = np.append(cut, np.array([shared], dtype=object))
         cut_motion = np.append(cut_motion, rows[-1])
     by_r = np.argsort(strike_motion, kind="stable")
     by_f = np.argsort(cut_motion, kind="stable")

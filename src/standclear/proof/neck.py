@@ -7,6 +7,7 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.interval import Interval
 from standclear.proof.section import rectangle
+from standclear.sweeps.areas import common
 
 CREDIT_MM = 1e-6
 """Drawn off the least neck so that one of exactly that diameter holds."""
@@ -29,4 +30,4 @@ def hangs_by_less(metal: BaseGeometry, grip: Interval, least_neck: float) -> Bas
     apart = [p for p in shapely.get_parts(core) if not p.intersects(held)]
     if not apart:
         return shapely.Polygon()
-    return shapely.union_all(apart).buffer(least_neck / 2).intersection(metal)
+    return common(shapely.union_all(apart).buffer(least_neck / 2), metal)

@@ -12,6 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import Kind, Motions
 from standclear.proof.section import grow
+from standclear.sweeps.areas import common
 from standclear.sweeps.sweep import Tooling, sweep
 
 
@@ -63,7 +64,7 @@ def encounters(
             gap = max(float(distance[mine].min()) - float(wear[motions.tool[motion]]), 0.0)
             strikes = motion in hit[name] or (gap == 0.0 and worn > 0)
             if strikes or gap < margin:
-                overlap = shapely.union_all(full.strike[mine]).intersection(area)
+                overlap = common(shapely.union_all(full.strike[mine]), area)
                 found.append(Encounter(motion, name, 0.0 if strikes else gap, overlap, strikes))
     return tuple(sorted(found, key=lambda e: (e.motion, e.obstacle)))
 

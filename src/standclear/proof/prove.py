@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from functools import reduce
 
 import shapely
-from shapely.geometry.base import BaseGeometry
 
 from standclear.findings.finding import Finding, Severity
 from standclear.job.models import Blank, Job
@@ -28,6 +28,7 @@ from standclear.proof.judge_setup import (
 )
 from standclear.proof.result import JobProof, SetupProof
 from standclear.proof.sizes import size_findings, sizes_of
+from standclear.sweeps.areas import common
 
 NEVER_EXAMINED = (
     "the swing of the turret and the tools beside the one that cuts",
@@ -150,14 +151,10 @@ def _handed_on(carried: Sequence[Carried]) -> Carried:
     metals = [c.metal for c in carried if c.metal is not None]
     metal = Metal(
         shapely.union_all([m.most for m in metals]),
-        _common([m.least for m in metals]),
+        reduce(common, [m.least for m in metals]),
         metals[0].nominal,
     )
     return replace(carried[0], metal=metal, unproven=any(c.unproven for c in carried))
-
-
-def _common(areas: Sequence[BaseGeometry]) -> BaseGeometry:
-    return shapely.intersection_all(areas)
 
 
 def _allowed(finding: Finding, job: Job) -> Finding:

@@ -14,8 +14,9 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.interval import Interval
 from standclear.motions.table import Motions
-from standclear.proof.first_touch import Areas, first_touch, union_by
+from standclear.proof.first_touch import first_touch
 from standclear.proof.section import rectangle
+from standclear.sweeps.areas import Areas, commons, union_by
 from standclear.sweeps.sweep import Sweeps
 
 TOUCH_MM = 1e-5
@@ -23,6 +24,11 @@ TOUCH_MM = 1e-5
 noise of the booleans."""
 HANGS_BY_MM = 0.001
 """Metal hangs together only by a border at least this long; a shared corner holds nothing."""
+
+
+LASTS_MM = 0.5
+"""Way along which a depth of cut must last to count as one: longer than any allowance on a face,
+shorter than any pass. Our choice, no source."""
 
 
 @dataclass(frozen=True)
@@ -37,7 +43,7 @@ def shares_of(metal: BaseGeometry, sweeps: Sweeps) -> Shares:
     """What each motion is the first to cut of `metal`."""
     used, group = np.unique(sweeps.cut_motion, return_inverse=True)
     cuts = union_by(sweeps.cut, group, len(used))
-    inside = shapely.intersection(cuts, metal)
+    inside = commons(cuts, metal)
     keep = shapely.area(inside) > 0
     own = first_touch(inside[keep], inside[keep])
     some = shapely.area(own) > 0
@@ -45,19 +51,37 @@ def shares_of(metal: BaseGeometry, sweeps: Sweeps) -> Shares:
 
 
 def depths(shares: Shares, motions: Motions) -> NDArray[np.float64]:
-    """Depth of cut of each share in mm: its extent across the motion's travel."""
+    """Depth of cut of each share in mm: its extent across the motion's travel.
+
+    Only depth that lasts counts: the allowance on a shoulder, which a leaning edge meets high up
+    and all at once, is no depth of cut. So what is thinner along the travel than `LASTS_MM`, or
+    than half the motion, is left out; a share that is all so thin has depth 0.
+    """
     travel = motions.end[shares.motion] - motions.start[shares.motion]
     length = np.hypot(travel[:, 0], travel[:, 1])
     across = (
         np.column_stack([-travel[:, 1], travel[:, 0]]) / np.where(length > 0, length, 1.0)[:, None]
     )
-    points, owner = shapely.get_coordinates(shares.area, return_index=True)
+    lasting = (
+        np.minimum(LASTS_MM, length / 2)[:, None]
+        * travel
+        / np.where(length > 0, length, 1.0)[:, None]
+    )
+    both = commons(shares.area, _moved(shares.area, lasting))
+    points, owner = shapely.get_coordinates(both, return_index=True)
     reading = np.einsum("ij,ij->i", points, across[owner])
     low = np.full(len(shares.area), np.inf)
     high = np.full(len(shares.area), -np.inf)
     np.minimum.at(low, owner, reading)
     np.maximum.at(high, owner, reading)
-    return high - low
+    extent: NDArray[np.float64] = np.maximum(high - low, 0.0)
+    return extent
+
+
+def _moved(areas: Areas, by: NDArray[np.float64]) -> Areas:
+    points, owner = shapely.get_coordinates(areas, return_index=True)
+    moved: Areas = shapely.set_coordinates(areas.copy(), points + by[owner])
+    return moved
 
 
 @dataclass(frozen=True)

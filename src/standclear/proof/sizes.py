@@ -6,6 +6,7 @@ Frame: the finished part's own, z = 0 at its front face and negative inwards, mi
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -14,6 +15,8 @@ from standclear.findings.finding import Finding, Measure, Quantity, Severity
 from standclear.job.models import Part, WantedSize
 from standclear.proof.result import SizeFound
 from standclear.proof.section import rectangle
+from standclear.proof.skin import LEAST_SKIN_MM
+from standclear.sweeps.areas import common
 
 WIDE = 1e6
 GENERAL_TOLERANCE_MM = 0.1
@@ -40,7 +43,7 @@ def _from_outline(part: Part) -> list[WantedSize]:
         return []
     tolerance = (-GENERAL_TOLERANCE_MM, GENERAL_TOLERANCE_MM)
     wanted = []
-    for (z0, d0), (z1, d1) in zip(part.outline, part.outline[1:], strict=False):
+    for (z0, d0), (z1, d1) in pairwise(part.outline):
         if d0 == d1 and abs(z1 - z0) > FLAT_MM and d0 > 0:
             wanted.append(WantedSize(diameter=d0, at_z=(z0 + z1) / 2, tolerance=tolerance))
         if z0 == z1 and abs(d1 - d0) > FLAT_MM and z0 not in (0.0, -part.length):
@@ -86,7 +89,7 @@ def _flat_faces(left: BaseGeometry) -> set[float]:
     faces = set()
     for part in shapely.get_parts(left):
         ring = shapely.get_coordinates(shapely.get_exterior_ring(part))
-        for (z0, r0), (z1, r1) in zip(ring, ring[1:], strict=False):
+        for (z0, r0), (z1, r1) in pairwise(ring):
             if abs(z0 - z1) < 1e-9 and abs(r1 - r0) > FLAT_MM:
                 faces.add(float(z0))
     return faces
@@ -141,11 +144,10 @@ def allowed_under(part: Part) -> float:
     return max([*lower, 0.0 if lower else GENERAL_TOLERANCE_MM]) / 2
 
 
-def finished_columns(left: BaseGeometry, raw: BaseGeometry) -> BaseGeometry:
+def finished_columns(left: BaseGeometry, clean: BaseGeometry) -> BaseGeometry:
     """What of `left` lies under diameters that a set-up has turned: the finished section of its
-    end where the job gives no outline."""
-    r_max = raw.bounds[3]
-    skin = left.intersection(rectangle(-WIDE, WIDE, r_max - 0.01, WIDE))
+    end where the job gives no outline. `clean` is the raw outline less its skin."""
+    skin = common(left, rectangle(-WIDE, WIDE, clean.bounds[3] - LEAST_SKIN_MM, WIDE))
     columns = [
         rectangle(p.bounds[0], p.bounds[2], -1.0, WIDE)
         for p in shapely.get_parts(skin)

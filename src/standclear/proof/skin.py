@@ -9,6 +9,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from standclear.proof.section import rectangle
+from standclear.sweeps.areas import common
 
 LEAST_SKIN_MM = 0.01
 """A raw surface must lose at least this much to count as cut: less is a tool rubbing over it."""
@@ -56,9 +57,11 @@ def raw_left(
     )
     skin = left.difference(core)
     if wanted_raw is not None:
-        outer = rectangle(*wanted_raw.bounds[0::2], r_max - LEAST_SKIN_MM, WIDE)
-        columns = [p.bounds for p in shapely.get_parts(wanted_raw.intersection(outer))]
-        for z_from, _, z_to, _ in columns:
+        outer = rectangle(-WIDE, WIDE, r_max - LEAST_SKIN_MM, WIDE)
+        for part in shapely.get_parts(common(wanted_raw, outer)):
+            if part.is_empty:
+                continue
+            z_from, _, z_to, _ = part.bounds
             skin = skin.difference(rectangle(z_from, z_to, r_max - LEAST_SKIN_MM, WIDE))
     found = []
     zones = (
@@ -69,7 +72,7 @@ def raw_left(
     )
     ends = left.bounds
     for where, zone in zones:
-        for part in shapely.get_parts(skin.intersection(zone)):
+        for part in shapely.get_parts(common(skin, zone)):
             if part.geom_type != "Polygon" or part.area == 0.0:
                 continue
             z_from, r_from, z_to, r_to = part.bounds

@@ -18,6 +18,7 @@ from standclear.proof.clock import MetalClock
 from standclear.proof.keep_out import KeepOut
 from standclear.proof.result import Part, Strike
 from standclear.proof.section import grow
+from standclear.sweeps.areas import common
 from standclear.sweeps.sweep import Sweeps, Tooling, sweep
 
 
@@ -40,7 +41,7 @@ def find_strikes(
     found = []
     for k, number in enumerate(numbers.tolist()):
         there = clock.before(number).difference(_cut_in_reading(keep.cut_most, motions, number))
-        found.append(_strike(number, motions, tools, full[k].intersection(there)))
+        found.append(_strike(number, motions, tools, common(full[k], there)))
     return tuple(found)
 
 

@@ -15,6 +15,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from standclear.sweeps.areas import common, commons
 from standclear.sweeps.chain import Pieces, join_pieces, no_pieces
 from standclear.sweeps.outline import Outline, outlines_of
 from standclear.sweeps.strike import body_sweeps, standing
@@ -35,7 +36,7 @@ def mirrored(pieces: Pieces) -> Pieces:
     below = np.flatnonzero(shapely.bounds(polygons)[:, 1] < 0)
     if len(below) == 0:
         return no_pieces()
-    cut = shapely.intersection(polygons[below], shapely.box(-WIDE, -WIDE, WIDE, 0.0))
+    cut = commons(polygons[below], shapely.box(-WIDE, -WIDE, WIDE, 0.0))
     flipped = shapely.transform(cut, lambda xy: xy * (1.0, -1.0))
     return flipped, rows[below]
 
@@ -54,7 +55,7 @@ class Fold:
     def _find_far_side(self, radius: float) -> BaseGeometry:
         """Mirror image of what lies past the axis, less the tool itself, in the tool's frame, when
         the controlled point stands at `radius`."""
-        past = self._body_area.intersection(shapely.box(-WIDE, -WIDE, WIDE, -radius))
+        past = common(self._body_area, shapely.box(-WIDE, -WIDE, WIDE, -radius))
         image = shapely.transform(
             past, lambda xy: np.column_stack([xy[:, 0], -2 * radius - xy[:, 1]])
         )

@@ -13,6 +13,7 @@ import shapely
 from numpy.typing import NDArray
 
 from standclear.motions.table import Kind, Motions, Path
+from standclear.sweeps.areas import commons
 from standclear.sweeps.chain import Pieces, join_pieces, no_pieces
 from standclear.sweeps.cut import cut_sweeps
 from standclear.sweeps.fold import Fold, mirrored
@@ -94,16 +95,18 @@ def sweep(
             f"contact limit {contact_limit} mm: give more than {2 * slack:.4f} mm, twice what arcs "
             "may be wrong by"
         )
-    drawn_in = 0.0 if true_outline else contact_limit - worst
     strikes, cuts = [no_pieces()], [no_pieces()]
     for index, tooling in enumerate(tools):
-        rows = np.flatnonzero(motions.tool == index)
-        if tooling is None or len(rows) == 0:
-            continue
         worn = 0.0 if cut_inset is None else cut_inset[index]
-        r, f = _of_tool(motions, rows, tooling, drawn_in, worst + worn, rapid_corner, reach)
-        strikes.append(_clipped(r, reach))
-        cuts.append(_clipped(f, reach))
+        for error in (0.0, worst) if worst > 0 else (0.0,):
+            # Lines are swept as they are; chords stand for arcs that leave them by `error`.
+            rows = np.flatnonzero((motions.tool == index) & ((motions.sagitta > 0) == (error > 0)))
+            if tooling is None or len(rows) == 0:
+                continue
+            inset_r = 0.0 if true_outline else contact_limit - error
+            r, f = _of_tool(motions, rows, tooling, inset_r, error + worn, rapid_corner, reach)
+            strikes.append(_clipped(r, reach))
+            cuts.append(_clipped(f, reach))
     strike, strike_motion = join_pieces(strikes)
     cut, cut_motion = join_pieces(cuts)
     return Sweeps(strike, strike_motion, cut, cut_motion, len(motions))
@@ -235,7 +238,7 @@ def _clipped(pieces: Pieces, reach: tuple[float, float, float, float]) -> Pieces
     )
     if across.any():
         polygons = polygons.copy()
-        polygons[across] = shapely.intersection(polygons[across], shapely.box(*reach))
+        polygons[across] = commons(polygons[across], shapely.box(*reach))
         solid = shapely.area(polygons) > 0
         polygons, rows = polygons[solid], rows[solid]
     return polygons, rows
