@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from judge.motion import Point, Undecided
 
@@ -56,7 +57,7 @@ def first_meeting(path: list[Point], level: float, axis: int, along: float) -> f
     """
     other = 1 - axis
     best: float | None = None
-    for a, b in zip(path, path[1:], strict=False):
+    for a, b in pairwise(path):
         low, high = sorted((a[axis], b[axis]))
         if not low - 1e-9 <= level <= high + 1e-9:
             continue
@@ -77,7 +78,7 @@ def tail_from(path: list[Point], level: float, axis: int, meeting: float,
     `stop_at`, or to its end."""
     other = 1 - axis
     way: list[Point] = []
-    for a, b in zip(path, path[1:], strict=False):
+    for a, b in pairwise(path):
         if not way:
             low, high = sorted((a[axis], b[axis]))
             near, far = sorted((a[other], b[other]))

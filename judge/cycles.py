@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 from judge.curve import first_meeting, tail_from
@@ -51,7 +52,7 @@ def _levels(start: float, entry: float, inward: float, depth: float, rule: str |
     if rule == "equalised":
         count = math.ceil(total / depth - TINY)
         return [start + inward * total * (k + 1) / count for k in range(count)]
-    levels = []
+    levels: list[float] = []
     while (len(levels) + 1) * depth <= total + TINY:
         levels.append(start + inward * depth * (len(levels) + 1))
     if rule == "own-level":
@@ -78,7 +79,7 @@ def rough(s: Point, blocks: list[ProfileBlock], moved_by: Point, depth: float, w
     moved = (s[0] + moved_by[0], s[1] + moved_by[1])
     inward = _sign(chain[0][level_axis] - s[level_axis])
     along = _sign(chain[-1][run_axis] - s[run_axis])
-    for a, b in zip(path, path[1:], strict=False):
+    for a, b in pairwise(path):
         if (b[run_axis] - a[run_axis]) * along < -TINY:
             raise Undecided("profile turns back")
         if (b[level_axis] - a[level_axis]) * inward > TINY:

@@ -5,10 +5,13 @@ Frame: the end's own, z from its part zero, mm, radii.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from random import Random
 
 Point = tuple[float, float]
+RECESS = 1.8
+"""Depth of a recess, radial, mm."""
 
 
 @dataclass
@@ -69,7 +72,7 @@ class End:
     groove: Groove | None = None
     bore: Bore | None = None
     recess: float = 0.0
-    """Angle in degrees by which the finishing tool dives into a recess; 0 for none."""
+    """Slope (depth over length) at which the finishing tool dives into a recess; 0: none."""
     fault: str = ""
     amount: float = 0.0
     spindle: str = "M03"
@@ -130,6 +133,13 @@ def draw_end(rng: Random, raw: float, hole: float, face: float, length: float, s
         rough_by=rough,
         finish_by="plain" if finish == "G70" and rough not in ("G71", "G72") else finish,
     )  # fmt: skip
+
+
+def draw_recess(rng: Random, end: End, least: float, greatest: float) -> None:
+    """A recess that dives in between the two angles, where the large diameter has room."""
+    slope = round(math.tan(math.radians(rng.uniform(least, greatest))), 3)
+    if end.length - end.small_length > RECESS / slope + 4.0 and end.large - RECESS > end.hole + 2.0:
+        end.recess = slope
 
 
 def draw_groove(rng: Random, end: End, depth: float) -> Groove:

@@ -7,7 +7,7 @@ import math
 from random import Random
 from typing import Any
 
-from judge.ends import End, draw_bore, draw_end, draw_groove
+from judge.ends import End, draw_bore, draw_end, draw_groove, draw_recess
 from judge.kit import boring, drill, grooving, profiling, turning
 from judge.operations import write_end
 from judge.writer import Writer
@@ -140,20 +140,19 @@ def make_job(seed: int, cheap: bool = True) -> dict[str, str]:
     bored = rng.random()
     if not hole and (bored < 0.5 or fault in ("home-from-bore", "thick-bar") or not cheap):
         end = ends[at if fault in ("home-from-bore", "thick-bar") else bored < 0.2]
-        widest = (end.small if end is first else end.small) - 2.5
+        widest = end.small - 2.5
         if widest > 6.5:
             end.bore = draw_bore(rng, widest, part * 0.45)
             if fault in ("home-from-bore", "no-retract"):
                 end.bore.bore_by = "plain"
-    if first.finish_by == "plain" and first.length - first.small_length > 12.0 and not first.groove:
-        first.recess = round(math.tan(math.radians(rng.uniform(12.0, 30.0))), 3)
+    if first.finish_by == "plain" and not first.groove:
+        draw_recess(rng, first, 14.0, 30.0)
     if not cheap:
         for end in ends:
             end.depth = round(end.depth * 0.6, 2)
     if fault == "heel":
         first.finish_by, first.groove = "plain", None
-        if first.length - first.small_length > 9.0:
-            first.recess = round(math.tan(math.radians(rng.uniform(14.0, 38.0))), 3)
+        draw_recess(rng, first, 20.0, 42.0)
     if fault == "corner-cut":
         ends[at].finish_by = "plain"
     ends[at].fault, ends[at].amount = fault, amount
@@ -177,8 +176,8 @@ def _kit(rng: Random, ends: list[End], fault: str, amount: float, width: float, 
     tools = [turning(1, side, 6.0, rng.choice((4.0, 5.0, 7.0)), rng.choice((0.0, 0.4, 0.8)))]
     heel = round(rng.uniform(16.0, 36.0), 1)
     dive = math.degrees(math.atan(ends[0].recess))
-    if ends[0].recess and abs(heel - dive) < 5.0:
-        heel = dive + (5.0 if heel > dive or dive < 20.0 else -5.0)
+    if ends[0].recess and abs(heel - dive) < 8.0:
+        heel = round(dive + (8.0 if heel > dive or dive < 26.0 else -8.0), 1)
     tools.append(profiling(2, 8.0, heel))
     groove = ends[0].groove
     deep = groove.surface - groove.bottom if groove else 5.0
@@ -201,7 +200,8 @@ def _kit(rng: Random, ends: list[End], fault: str, amount: float, width: float, 
 
 
 def _blank(rng: Random, shape: str, size: float, bore: float | None, part: float, front: float,
-           back: float, fault: str, amount: float) -> tuple[dict[str, Any], list[float]]:  # fmt: skip
+           back: float, fault: str, amount: float
+           ) -> tuple[dict[str, Any], list[float]]:  # fmt: skip
     """The blank on the bench, and its allowances as they really are."""
     seen = [front, back]
     if fault == "thick":

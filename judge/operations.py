@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from random import Random
 
-from judge.ends import Bore, End, Groove
+from judge.ends import RECESS, Bore, End, Groove
 from judge.writer import Writer
 
 
@@ -193,13 +193,12 @@ def _finish_with(w: Writer, end: End, profile: tuple[int, int] | None) -> None:
 
 def _recess(w: Writer, end: End) -> None:
     """A shallow recess in the large diameter, entered at a slope."""
-    depth, slope = 1.0, end.recess
-    run = depth / slope
+    run = RECESS / end.recess
     z = -end.length + 2.0 + run
     w.block("G00", w.x(end.raw + end.clear_x))
     w.block("G00", w.z(z))
     w.block("G01", w.x(end.large), w.feed(0.1))
-    w.block("G01", w.x(end.large - depth), w.z(z - run))
+    w.block("G01", w.x(end.large - RECESS), w.z(z - run))
     w.block("G01", w.z(z - run - 1.5))
     w.block("G01", w.x(end.exit))
     w.block("G00", w.x(end.raw + end.clear_x))

@@ -31,17 +31,17 @@ Bools = NDArray[np.bool_]
 Grid = NDArray[np.uint8]
 
 
-@numba.njit(cache=True)  # type: ignore[untyped-decorator]
+@numba.njit(cache=True)
 def _cell(grid: Grid, z0: float, p: float, z: float, r: float) -> int:
     """The byte at a place, 0 outside the section."""
-    i = int(math.floor((z - z0) / p))
-    j = int(math.floor(abs(r) / p + SHIFT))
+    i = math.floor((z - z0) / p)
+    j = math.floor(abs(r) / p + SHIFT)
     if i < 0 or j < 0 or i >= grid.shape[0] or j >= grid.shape[1]:
         return 0
     return int(grid[i, j])
 
 
-@numba.njit(cache=True)  # type: ignore[untyped-decorator]
+@numba.njit(cache=True)
 def advance(
     grid: Grid, z0: float, p: float, az: float, ar: float, bz: float, br: float,
     sz: Floats, sr: Floats, nz: Floats, nr: Floats, cut: Bools,
@@ -71,15 +71,15 @@ def advance(
     if count == 0:
         return 0
     answer = 0
-    steps = max(1, int(math.ceil(length / (0.5 * p))))
+    steps = max(1, math.ceil(length / (0.5 * p)))
     for step in range(steps + 1):
         share = step / steps
         z, r = az + (bz - az) * share, ar + (br - ar) * share
         for c in range(count):
             k = chosen[c]
             if active and cut[k] and r + sr[k] >= -1e-9:
-                i = int(math.floor((z + sz[k] - z0) / p))
-                j = int(math.floor(abs(r + sr[k]) / p + SHIFT))
+                i = math.floor((z + sz[k] - z0) / p)
+                j = math.floor(abs(r + sr[k]) / p + SHIFT)
                 if 0 <= i < grid.shape[0] and j < grid.shape[1]:
                     grid[i, j] &= np.uint8(0xFF ^ METAL_BITS)
         for c in range(count):
@@ -105,7 +105,7 @@ def advance(
     return answer
 
 
-@numba.njit(cache=True)  # type: ignore[untyped-decorator]
+@numba.njit(cache=True)
 def _box_meets(points: Floats, z1: float, z2: float, r1: float, r2: float) -> bool:
     """Whether a polygon and a box along the axes have a point in common."""
     n = len(points)
@@ -135,7 +135,7 @@ def _box_meets(points: Floats, z1: float, z2: float, r1: float, r2: float) -> bo
     return inside
 
 
-@numba.njit(cache=True)  # type: ignore[untyped-decorator]
+@numba.njit(cache=True)
 def cover(grid: Grid, z0: float, p: float, az: float, ar: float, bz: float, br: float,
           points: Floats) -> int:  # fmt: skip
     """All of the tool at every place of the rectangle from (az, ar) to (bz, br)."""
@@ -174,7 +174,7 @@ def cover(grid: Grid, z0: float, p: float, az: float, ar: float, bz: float, br: 
     return answer
 
 
-@numba.njit(cache=True)  # type: ignore[untyped-decorator]
+@numba.njit(cache=True)
 def paint(grid: Grid, z0: float, p: float, points: Floats, shrunk: int, exact: int, grown: int,
           by: float) -> None:  # fmt: skip
     """Sets the bits of the cells whose centres lie in a polygon shrunk by `by`, as it is, and

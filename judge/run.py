@@ -17,6 +17,10 @@ _SILENT = {
     "G04", "G40", "G50", "G54", "G55", "G56", "G57", "G58", "G59", "G96", "G97", "G98", "G99",
     "M08", "M09", "G18",
 }  # fmt: skip
+_KNOWN = {
+    *_MOTIONS, *_CYCLES, *_SILENT, "G20", "G21", "ABS", "INC", "G28",
+    "M00", "M01", "M02", "M03", "M04", "M05", "M30",
+}  # fmt: skip
 
 
 @dataclass
@@ -178,10 +182,8 @@ class Run:
             self.home(line)
         elif "G04" not in codes and "G50" not in codes:
             jump = self.motion(line)
-        known = set(_MOTIONS) | set(_CYCLES) | _SILENT
-        known |= {"G20", "G21", "ABS", "INC", "G28", "M00", "M01", "M02", "M03", "M04", "M05", "M30"}
         for code in codes:
-            if code not in known:
+            if code not in _KNOWN:
                 raise Undecided(f"line {line.number}: {code}")
         if "M05" in codes:
             self.spindle = 0

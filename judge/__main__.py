@@ -1,0 +1,76 @@
+"""`python -m judge --n N --seed SEED`: the judge against the proof over random jobs."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from dataclasses import asdict
+from pathlib import Path
+
+from judge.compare import Outcome, Tally, keep, passed, run
+
+KEPT = ("false clear", "needless contact", "unproven", "error", "undecided")
+
+
+def _arguments(words: list[str] | None) -> argparse.Namespace:
+    parser = argparse.ArgumentParser(prog="judge", description=__doc__)
+    parser.add_argument("--n", type=int, default=300, help="number of jobs")
+    parser.add_argument("--seed", type=int, default=0, help="seed of the first job")
+    parser.add_argument("--pixel", type=float, default=0.1, help="size of a pixel, mm")
+    parser.add_argument("--full", action="store_true", help="jobs for fine pixels (0.02 mm)")
+    parser.add_argument("--workers", type=int, default=1)
+    parser.add_argument("--alone", action="store_true", help="do not call the proof")
+    parser.add_argument("--out", type=Path, default=Path("judge-out"),
+                        help="folder for jobs on which the two differ")  # fmt: skip
+    parser.add_argument("--log", type=Path, default=None,
+                        help="outcomes as JSON lines; jobs in it are not run again")  # fmt: skip
+    return parser.parse_args(words)
+
+
+def _logged(log: Path | None) -> dict[int, Outcome]:
+    if log is None or not log.exists():
+        return {}
+    found = {}
+    for text in log.read_text(encoding="utf-8").splitlines():
+        row = json.loads(text)
+        row["cycles"] = tuple(row["cycles"])
+        found[row["seed"]] = Outcome(**row)
+    return found
+
+
+def main(words: list[str] | None = None) -> int:
+    """Runs the comparison; 0 when the run counts and nothing is wrong, else 1."""
+    asked = _arguments(words)
+    cheap = not asked.full
+    seeds = range(asked.seed, asked.seed + asked.n)
+    before = _logged(asked.log)
+    tally = Tally()
+    for seed in seeds:
+        if seed in before:
+            tally.add(before[seed])
+    left = [seed for seed in seeds if seed not in before]
+    log = None if asked.log is None else asked.log.open("a", encoding="utf-8")
+    try:
+        for outcome in run(left, asked.pixel, cheap, asked.alone, asked.workers):
+            tally.add(outcome)
+            if log is not None:
+                log.write(json.dumps(asdict(outcome)) + "\n")
+                log.flush()
+            if outcome.kind in KEPT:
+                keep(asked.out, outcome, cheap)
+                print(f"\r{outcome.seed}: {outcome.kind}; judge {outcome.judged} "
+                      f"{outcome.judge_note}; proof {outcome.proof_note}")  # fmt: skip
+            if sys.stderr.isatty():
+                print(f"\r{tally.count} of {asked.n}", end="", file=sys.stderr, flush=True)
+    finally:
+        if log is not None:
+            log.close()
+    print(tally.table())
+    if asked.alone:
+        return 0
+    return 0 if passed(tally) else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
