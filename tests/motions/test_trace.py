@@ -188,7 +188,22 @@ def test_unit_not_stated_is_a_note() -> None:
 
 @pytest.mark.parametrize(
     "word",
-    ["G76", "G33", "G41", "G52", "G64", "G31", "G54.1", "G#1", "C90.", "D3.", "X#5", "M98", "M99"],
+    [
+        "G76",
+        "G33",
+        "G41",
+        "G52",
+        "G64",
+        "G31",
+        "G54.1",
+        "G#1",
+        "C90.",
+        "D3.",
+        "R2.",
+        "X#5",
+        "M98",
+        "M99",
+    ],
 )
 def test_what_could_move_the_tool_is_never_skipped(word: str) -> None:
     found = trace(BEGIN + f"{word} Z-5.\nG00 Z9.\n" if word != "X#5" else BEGIN + "X#5\n")
@@ -257,82 +272,6 @@ def test_another_family_of_words() -> None:
     assert not found.findings
 
 
-def test_tool_change_at_home_and_in_the_way() -> None:
-    good = trace(BEGIN + "G28 U0 W0\nT0202\nG00 X60. Z5.\n")
-    assert codes(good) == []
-    assert ways(good.motions)[3:] == [
-        ("appear", (FAR, FAR), (FAR, FAR)),
-        ("anywhere", (FAR, FAR), AT),
-    ]
-    assert [use.station for use in good.tools] == [1, 2]
-    bad = trace(BEGIN + "T0202\nG00 X60. Z5.\n")
-    assert codes(bad) == ["tool-change-place-unknown"]
-    assert unproven_from(bad) == 2
-
-
-def test_tool_change_beyond_a_safe_x_alone_may_move_along_z_first() -> None:
-    text = BEGIN + "G00 X150.\nT0202\n{}G00 X52. Z2.\n"
-    assert codes(trace(text.format("G00 Z2.\n"), safe_x=150.0)) == []
-    assert codes(trace(text.format(""), safe_x=150.0)) == ["tool-change-place-unknown"]
-
-
-def test_tool_change_by_geometry_offsets() -> None:
-    tools = [
-        {"station": 1, "geometry": {"x": -220.0, "z": -300.0}},
-        {"station": 2, "geometry": {"x": -240.0, "z": -290.0}},
-    ]
-    found = trace(BEGIN + "T0202\nG00 Z50.\n", tools=tools)
-    assert ways(found.motions)[2:] == [
-        ("appear", (-5.0, 40.0), (-5.0, 40.0)),
-        ("rapid", (-5.0, 40.0), (50.0, 40.0)),
-    ]
-
-
-def test_tool_called_with_motion() -> None:
-    tools = [
-        {"station": 1, "geometry": {"x": 0.0, "z": 0.0}},
-        {"station": 2, "geometry": {"x": -20.0, "z": 10.0}},
-    ]
-    text = BEGIN + "G00 Z50. T0202\n"
-    place, end = (-5.0, 40.0), (50.0, 40.0)
-    before = trace(text, tools=tools)
-    assert ways(before.motions)[2:] == [("appear", place, place), ("rapid", place, end)]
-    jump = trace(text, tools=tools, control={"offset_with_motion": "jump"})
-    assert ways(jump.motions)[2:] == [
-        ("appear", place, place),
-        ("rapid", place, AT),
-        ("rapid", AT, (50.0, 30.0)),
-    ]
-    later = trace(text, tools=tools, control={"tool_with_motion": "after"})
-    assert ways(later.motions)[2:] == [
-        ("rapid", AT, (50.0, 30.0)),
-        ("appear", (40.0, 40.0), (40.0, 40.0)),
-    ]
-    for row in ("tool_with_motion", "offset_with_motion"):
-        found = trace(text, tools=tools, control={row: None})
-        assert codes(found) == ["cannot-follow"] and row in found.findings[0].cure
-
-
-def test_tool_faults() -> None:
-    missing = trace("G21\nT0909\nG00 X60. Z5.\n")
-    assert codes(missing) == ["tool-missing"] and unproven_from(missing) == 0
-    none = trace("G21\nG28 U0 W0\nG00 X60. Z5.\n")
-    assert codes(none) == ["tool-missing"]
-    assert codes(trace("G21\nG28 U0 W0\nT0101\nG00 X60. Z5.\n")) == []
-    wrong = trace("G21\nT0103\nG00 X60. Z5.\n")
-    assert [(f.code, f.severity) for f in wrong.findings] == [
-        ("offset-not-stations", Severity.STOP)
-    ]
-
-
-@pytest.mark.parametrize("word", ["T0100", "T0", "T0000"])
-def test_motion_after_the_offset_is_cancelled(word: str) -> None:
-    found = trace(BEGIN + f"{word}\nG00 Z9.\n")
-    assert codes(found) == ["offset-cancelled"]
-    assert unproven_from(found) == 2
-    assert codes(trace(BEGIN + f"{word}\nT0101\nG00 Z9.\nG28 U0 W0 T0100\n")) == []
-
-
 def test_wrong_work_offset() -> None:
     text = BEGIN.replace("G54", "G55")
     unknown = trace(text)
@@ -357,66 +296,6 @@ def test_program_that_moves_nothing(text: str) -> None:
 def test_nothing_is_run_past_the_end(end: str) -> None:
     found = trace("%\nO0001\n" + BEGIN + f"{end}\nG01 Z-99.\n")
     assert len(found.motions) == 2
-
-
-TWO_ENDS = (
-    BEGIN + "G01 Z1. F.2\nG28 U0 W0\nM00\nN200 G55\nT0202\nG00 X60. Z5.\nG01 Z2.\nG28 U0 W0\nM30\n"
-)
-
-
-@pytest.mark.parametrize("mark", [{"stop": 1}, {"label": 200}, {"offset": "G55"}])
-def test_marks_divide_a_program(mark: dict[str, object]) -> None:
-    setups = [{"end": mark}, {"start": mark, "offset": "G55"}]
-    first, second = (trace(TWO_ENDS, setup=i, setups=setups) for i in (0, 1))
-    assert ways(first.motions)[2:] == [
-        ("feed", AT, (1.0, 30.0)),
-        ("anywhere", (1.0, 30.0), (FAR, FAR)),
-    ]
-    assert ways(second.motions) == [
-        ("appear", (FAR, FAR), (FAR, FAR)),
-        ("appear", (FAR, FAR), (FAR, FAR)),
-        ("anywhere", (FAR, FAR), AT),
-        ("feed", AT, (2.0, 30.0)),
-        ("anywhere", (2.0, 30.0), (FAR, FAR)),
-    ]
-    assert second.motions.feed[3] == 0.2, "modal state carries through the mark"
-    assert not first.findings and not second.findings
-
-
-def test_mark_that_is_never_reached() -> None:
-    begin = trace(TWO_ENDS, setup=0, setups=[{"start": {"stop": 2}}])
-    assert codes(begin) == ["mark-missing"] and unproven_from(begin) == 0
-    end = trace(TWO_ENDS, setup=0, setups=[{"end": {"label": 7}}])
-    assert "mark-missing" in codes(end) and unproven_from(end) == 0
-
-
-def test_optional_stop_counts_where_the_switch_is_on() -> None:
-    text = TWO_ENDS.replace("M00", "M01")
-    setups = [{"start": {"stop": 1}, "offset": "G55"}]
-    assert codes(trace(text, setups=setups)) == []
-    assert codes(trace(text, setups=setups, control={"optional_stop": "off"})) == ["mark-missing"]
-
-
-def test_tool_left_standing_where_the_part_is_turned_round() -> None:
-    text = BEGIN + "M00\nG55\nG00 Z9.\n"
-    marks = [{"end": {"stop": 1}}, {"start": {"stop": 1}, "offset": "G55"}]
-    lost = trace(text, setup=1, setups=marks)
-    assert codes(lost) == ["position-unknown"]
-    # By hand: 5 in front of -400 is 17 in front of -412.
-    valued = [{**marks[0], "offset_z": -400.0}, {**marks[1], "offset_z": -412.0}]
-    placed = trace(text, setup=1, setups=valued)
-    assert ways(placed.motions) == [
-        ("appear", (17.0, 30.0), (17.0, 30.0)),
-        ("rapid", (17.0, 30.0), (9.0, 30.0)),
-    ]
-    assert not placed.findings
-
-
-def test_what_was_not_followed_before_the_mark_stays_in_force() -> None:
-    text = "G21\nG10 L2 P1 Z5.\n" + TWO_ENDS
-    found = trace(text, setup=1, setups=[{}, {"start": {"stop": 1}, "offset": "G55"}])
-    assert codes(found) == ["cannot-follow"]
-    assert unproven_from(found) == 0
 
 
 def test_numbers_without_a_point() -> None:

@@ -9,9 +9,9 @@ from standclear.blocks.program import Block
 from standclear.findings.finding import Place, Severity
 from standclear.motions import cycles
 from standclear.motions.block import SortedBlock
+from standclear.motions.checks import check_clamp
 from standclear.motions.move import (
     AXES,
-    check_clamp,
     here,
     in_frame,
     radial,
@@ -25,7 +25,7 @@ from standclear.motions.rows import Conditions
 from standclear.motions.run import Run, cannot_follow, length, place_of, report
 from standclear.motions.state import SinglePass, conditions
 from standclear.motions.step import CycleFault, Position, Reading, Step
-from standclear.motions.table import Call, Kind, Path
+from standclear.motions.table import Call, Kind, Path, Spindle
 from standclear.motions.words import Act
 
 if TYPE_CHECKING:
@@ -264,8 +264,10 @@ def _with_own(now: Conditions, step: Step) -> Conditions:
     """The call's conditions with the step's own feed and speed, where it has them."""
     if step.feed is None and step.speed is None:
         return now
+    stands_still = step.speed is not None and step.speed <= 0
     return replace(
         now,
+        spindle=Spindle.STOPPED if stands_still else now.spindle,
         feed=now.feed if step.feed is None else step.feed,
         feed_mode=now.feed_mode if step.feed_mode is None else step.feed_mode,
         speed=now.speed if step.speed is None else step.speed,

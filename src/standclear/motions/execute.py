@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from standclear.blocks.program import Block
-from standclear.findings.finding import Severity
 from standclear.motions import calls
 from standclear.motions.block import SortedBlock, report_left_over, sort_words
 from standclear.motions.change import change_tool, turns_after_motion
+from standclear.motions.checks import check_place
 from standclear.motions.home import go_home, go_to_machine_place
 from standclear.motions.move import AXES, go, go_arc, here, target
 from standclear.motions.places import Standing, offset_name
-from standclear.motions.run import Run, cannot_follow, feed_value, report, spindle_value
+from standclear.motions.run import Run, cannot_follow, feed_value, spindle_value
 from standclear.motions.state import Loss
 from standclear.motions.table import FeedMode, SpeedMode, Spindle
 from standclear.motions.words import (
@@ -219,7 +219,7 @@ def _motion(run: Run, block: Block, words: SortedBlock, used: set[str]) -> int:
             once=f"doubtful {block.index}",
         )
         state.motion_doubtful = False
-    _check_place(run, block)
+    check_place(run, block)
     if state.motion in _TURNS:
         used.add("R")
         _single_pass(run, block, words)
@@ -255,16 +255,16 @@ def _one_shot(run: Run, block: Block, words: SortedBlock, used: set[str], act: A
     elif act in (Act.ROUGH_ALONG, Act.ROUGH_ACROSS):
         used.update(frozenset("PQUWR"))
         if {"P", "Q"} & words.words.keys():
-            _check_place(run, block)
+            check_place(run, block)
         following = calls.rough(run, block, words, act)
     elif act == Act.FINISH:
         used.update(frozenset("PQ"))
-        _check_place(run, block)
+        check_place(run, block)
         calls.finish(run, block, words)
     elif act in (Act.PECK_ALONG, Act.PECK_ACROSS):
         used.update(frozenset("XUZWPQR"))
         if axes:
-            _check_place(run, block)
+            check_place(run, block)
         calls.peck(run, block, words, act)
     else:
         _not_followed(run, block, words, used, act)
@@ -295,35 +295,6 @@ def _not_followed(run: Run, block: Block, words: SortedBlock, used: set[str], ac
         )
 
 
-def _check_place(run: Run, block: Block) -> None:
-    """Motion in work coordinates: is it the set-up's offset, and is a tool offset active?"""
-    own = offset_name(run.setup.offset)
-    if run.state.offset != own:
-        values = run.offset_values
-        placed = own in values and run.state.offset in values
-        report(
-            run,
-            "wrong-work-offset",
-            block,
-            f"{run.state.offset} is in force; this set-up's part zero is in {own}",
-            f"select {own} before the first motion of the set-up",
-            severity=Severity.STOP,
-            unproven=not placed,
-            once=f"offset {run.state.offset}",
-        )
-    if run.state.offset_cancelled:
-        report(
-            run,
-            "offset-cancelled",
-            block,
-            "the tool offset is cancelled here, so this motion goes where no tool was measured for",
-            "cancel the offset only after the last motion, or call the tool with its offset again",
-            severity=Severity.STOP,
-            unproven=True,
-            once="offset cancelled",
-        )
-
-
 def _stops_and_ends(run: Run, block: Block, words: SortedBlock, next_index: int) -> Flow:
     stops, ended, lost = 0, False, False
     for number, word in words.m_words:
@@ -334,8 +305,7 @@ def _stops_and_ends(run: Run, block: Block, words: SortedBlock, next_index: int)
         elif number == STOP:
             stops += 1
         elif number == OPTIONAL_STOP:
-            counted = run.control.optional_stop_counts and run.control.optional_stop != "off"
-            stops += 1 if counted else 0
+            stops += _optional_stop(run)
         elif number in PROGRAM_END:
             ended = True
         elif number in CALLS_AND_RETURNS:
@@ -348,3 +318,12 @@ def _stops_and_ends(run: Run, block: Block, words: SortedBlock, next_index: int)
             )
             lost = True
     return Flow(next_index, ended, lost, stops)
+
+
+def _optional_stop(run: Run) -> int:
+    """1 where an M01 counts as a stop; that its switch is on may have to be taken on trust."""
+    if not run.control.optional_stop_counts or run.control.optional_stop == "off":
+        return 0
+    if run.control.optional_stop is None and (run.setup.start or run.setup.end):
+        run.trusted.setdefault("the switch for optional stops is on, so M01 stops")
+    return 1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from standclear.blocks.program import Block
+from standclear.motions.checks import check_place
 from standclear.motions.move import Words, go, here, target
 from standclear.motions.places import Coordinate, Standing, offset_name
 from standclear.motions.run import Run, cannot_follow, length
@@ -33,6 +34,8 @@ def go_home(run: Run, block: Block, words: Words) -> None:
         return
     start = here(run)
     middle = target(run, block, words, start)
+    if {"X", "Z"} & words.keys():
+        check_place(run, block)
     if middle != start:
         go(run, block, middle, rapid=True)
     home: Coordinate = FAR if run.machine.home == "beyond" else None

@@ -8,6 +8,7 @@ from dataclasses import replace
 from standclear.blocks.program import Block, Word
 from standclear.findings.finding import Measure, Quantity, Severity
 from standclear.motions.arcs import Arc, centre_from_radius, chords
+from standclear.motions.checks import check_clamp
 from standclear.motions.places import (
     Coordinate,
     Standing,
@@ -19,7 +20,7 @@ from standclear.motions.rapids import rapid_legs
 from standclear.motions.run import Run, cannot_follow, length, report
 from standclear.motions.state import conditions
 from standclear.motions.step import Position
-from standclear.motions.table import FAR, Kind, Path, SpeedMode, ToolUse
+from standclear.motions.table import FAR, Kind, Path, ToolUse
 
 Words = Mapping[str, Word]
 """The words of a block by letter."""
@@ -65,6 +66,9 @@ def _coordinate(
         return None
     if word.letter == incremental or run.state.incremental:
         return moved_by(now, value)
+    if abs(value) >= FAR:
+        cannot_follow(run, block, f"{word.text} leads further than any lathe goes", word=word)
+        return None
     return value
 
 
@@ -300,17 +304,3 @@ def _add(
         sagitta=sagitta,
         credited=credited,
     )
-
-
-def check_clamp(run: Run, block: Block) -> None:
-    """Constant surface speed at a feed with no clamp in force: said once."""
-    if run.state.speed_mode == SpeedMode.SURFACE and run.state.clamp == float("inf"):
-        report(
-            run,
-            "speed-without-clamp",
-            block,
-            "constant surface speed is on and no spindle clamp is set: towards the centre the "
-            "spindle runs up to its greatest speed",
-            "clamp the spindle before the surface speed word",
-            once="clamp",
-        )

@@ -18,6 +18,9 @@ from standclear.motions.words import (
     FEEDS,
     OPTIONAL_STOP,
     PROGRAM_END,
+    SPINDLE_FORWARD,
+    SPINDLE_OFF,
+    SPINDLE_REVERSE,
     STOP,
     Act,
 )
@@ -32,7 +35,12 @@ _FOLLOWED = FEEDS | {
     Act.FEED_PER_MINUTE,
     Act.FEED_PER_REVOLUTION,
 }
-_LEAVING = CALLS_AND_RETURNS | PROGRAM_END | {STOP, OPTIONAL_STOP}
+_NOT_IN_PROFILE = (
+    CALLS_AND_RETURNS
+    | PROGRAM_END
+    | SPINDLE_OFF
+    | {STOP, OPTIONAL_STOP, SPINDLE_FORWARD, SPINDLE_REVERSE}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,7 +218,7 @@ def _apply_words(run: Run, block: Block, words: SortedBlock) -> None:
         elif act == Act.FEED_PER_REVOLUTION:
             run.state.feed_mode = FeedMode.PER_REV
     for number, word in words.m_words:
-        if number in _LEAVING:
+        if number in _NOT_IN_PROFILE:
             cannot_follow(run, block, f"{word.text} inside a profile is not followed", word=word)
 
 

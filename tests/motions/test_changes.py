@@ -1,0 +1,86 @@
+"""Tool changes in whole programs, each fault with a near miss beside it."""
+
+from __future__ import annotations
+
+import pytest
+from lathe_shop import BEGIN, FAR, codes, trace, unproven_from, ways
+
+from standclear.findings.finding import Severity
+
+AT = (5.0, 30.0)
+
+
+def test_tool_change_at_home_and_in_the_way() -> None:
+    good = trace(BEGIN + "G28 U0 W0\nT0202\nG00 X60. Z5.\n")
+    assert codes(good) == []
+    assert ways(good.motions)[3:] == [
+        ("appear", (FAR, FAR), (FAR, FAR)),
+        ("anywhere", (FAR, FAR), AT),
+    ]
+    assert [use.station for use in good.tools] == [1, 2]
+    bad = trace(BEGIN + "T0202\nG00 X60. Z5.\n")
+    assert codes(bad) == ["tool-change-place-unknown"]
+    assert unproven_from(bad) == 2
+
+
+def test_tool_change_beyond_a_safe_x_alone_may_move_along_z_first() -> None:
+    text = BEGIN + "G00 X150.\nT0202\n{}G00 X52. Z2.\n"
+    assert codes(trace(text.format("G00 Z2.\n"), safe_x=150.0)) == []
+    assert codes(trace(text.format(""), safe_x=150.0)) == ["tool-change-place-unknown"]
+
+
+def test_tool_change_by_geometry_offsets() -> None:
+    tools = [
+        {"station": 1, "geometry": {"x": -220.0, "z": -300.0}},
+        {"station": 2, "geometry": {"x": -240.0, "z": -290.0}},
+    ]
+    found = trace(BEGIN + "T0202\nG00 Z50.\n", tools=tools)
+    assert ways(found.motions)[2:] == [
+        ("appear", (-5.0, 40.0), (-5.0, 40.0)),
+        ("rapid", (-5.0, 40.0), (50.0, 40.0)),
+    ]
+
+
+def test_tool_called_with_motion() -> None:
+    tools = [
+        {"station": 1, "geometry": {"x": 0.0, "z": 0.0}},
+        {"station": 2, "geometry": {"x": -20.0, "z": 10.0}},
+    ]
+    text = BEGIN + "G00 Z50. T0202\n"
+    place, end = (-5.0, 40.0), (50.0, 40.0)
+    before = trace(text, tools=tools)
+    assert ways(before.motions)[2:] == [("appear", place, place), ("rapid", place, end)]
+    jump = trace(text, tools=tools, control={"offset_with_motion": "jump"})
+    assert ways(jump.motions)[2:] == [
+        ("appear", place, place),
+        ("rapid", place, AT),
+        ("rapid", AT, (50.0, 30.0)),
+    ]
+    later = trace(text, tools=tools, control={"tool_with_motion": "after"})
+    assert ways(later.motions)[2:] == [
+        ("rapid", AT, (50.0, 30.0)),
+        ("appear", (40.0, 40.0), (40.0, 40.0)),
+    ]
+    for row in ("tool_with_motion", "offset_with_motion"):
+        found = trace(text, tools=tools, control={row: None})
+        assert codes(found) == ["cannot-follow"] and row in found.findings[0].cure
+
+
+def test_tool_faults() -> None:
+    missing = trace("G21\nT0909\nG00 X60. Z5.\n")
+    assert codes(missing) == ["tool-missing"] and unproven_from(missing) == 0
+    none = trace("G21\nG28 U0 W0\nG00 X60. Z5.\n")
+    assert codes(none) == ["tool-missing"]
+    assert codes(trace("G21\nG28 U0 W0\nT0101\nG00 X60. Z5.\n")) == []
+    wrong = trace("G21\nT0103\nG00 X60. Z5.\n")
+    assert [(f.code, f.severity) for f in wrong.findings] == [
+        ("offset-not-stations", Severity.STOP)
+    ]
+
+
+@pytest.mark.parametrize("word", ["T0100", "T0", "T0000"])
+def test_motion_after_the_offset_is_cancelled(word: str) -> None:
+    found = trace(BEGIN + f"{word}\nG00 Z9.\n")
+    assert codes(found) == ["offset-cancelled"]
+    assert unproven_from(found) == 2
+    assert codes(trace(BEGIN + f"{word}\nT0101\nG00 Z9.\nG28 U0 W0 T0100\n")) == []
