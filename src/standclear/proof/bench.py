@@ -56,16 +56,29 @@ def raw_metal(placing: Placing) -> Metal:
     )
 
 
-def carried(before: Metal, placing: Placing) -> Metal:
-    """What the set-up before left, as it lies now: turned round, or moved along."""
+def way_of(before: Metal, placing: Placing) -> Interval:
+    """The mirror of a part turned round, or the shift of one that was not.
+
+    The placing counts from a front face at z = 0. A program that leaves the face elsewhere moves
+    the part: it seats on the face it has, and its length is measured to it. Only where the raw
+    back is touched and a nominal allowance keyed in does the front face not matter.
+    """
+    if placing.mirror is None:
+        assert placing.shift is not None
+        return placing.shift
+    if placing.length_follows_saw or before.nominal.is_empty:
+        return placing.mirror
+    return placing.mirror + float(before.nominal.bounds[2])
+
+
+def carried(before: Metal, placing: Placing, way: Interval) -> Metal:
+    """What the set-up before left, as it lies now: turned round at the mirror `way`, or moved by
+    it."""
     if placing.mirror is not None:
-        way = placing.mirror
         most, least, nominal = (
             turned(area, 0.0) for area in (before.most, before.least, before.nominal)
         )
     else:
-        assert placing.shift is not None
-        way = placing.shift
         most, least, nominal = before.most, before.least, before.nominal
     most, least = slide(most, way), surely(least, way)
     if placing.mirror is not None:

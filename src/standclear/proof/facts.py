@@ -90,15 +90,20 @@ _SPINDLE = {
 
 
 def strike_findings(scene: Scene, strikes: Sequence[Strike]) -> tuple[Finding, ...]:
-    """One finding for each block and part of the tool, with the deepest of its strikes."""
+    """One finding for each block and part of the tool, with the deepest of its sure strikes, or of
+    those after something that could not be followed where no other is."""
     deepest: dict[tuple[int, Part], Strike] = {}
     count: dict[tuple[int, Part], int] = {}
     for strike in strikes:
         key = (int(scene.motions.block[strike.motion]), strike.part)
         count[key] = count.get(key, 0) + 1
-        if key not in deepest or depth(strike) > depth(deepest[key]):
+        if key not in deepest or _weight(scene, strike) > _weight(scene, deepest[key]):
             deepest[key] = strike
     return tuple(_strike_finding(scene, s, count[key]) for key, s in deepest.items())
+
+
+def _weight(scene: Scene, strike: Strike) -> tuple[bool, float]:
+    return strike.motion < scene.unproven_from, depth(strike)
 
 
 def depth(strike: Strike) -> float:

@@ -17,7 +17,15 @@ from standclear.job.placing import Placing
 from standclear.job.setup_checks import jaws_of
 from standclear.proof.air_findings import air_findings, watch_list
 from standclear.proof.approach import Air, stations
-from standclear.proof.bench import WIDE, Metal, carried, finished_outline, obstacles_of, raw_metal
+from standclear.proof.bench import (
+    WIDE,
+    Metal,
+    carried,
+    finished_outline,
+    obstacles_of,
+    raw_metal,
+    way_of,
+)
 from standclear.proof.facts import Scene, obstacle_findings, strike_findings
 from standclear.proof.held import HeldReading, contact_limit
 from standclear.proof.metal_findings import (
@@ -127,7 +135,7 @@ def judge_setup(
         *too_deep_findings(scene, shares_of(metal.most, keep.cut), held.depth_limits, held.names),
         *(loose_finding(scene, f, falls=True) for f in falls),
     ]
-    if loosened is not None:
+    if loosened is not None and not any(s.motion <= loosened.motion for s in strikes):
         findings.append(loose_finding(scene, loosened, falls=False))
     elif not thin.is_empty:
         findings.append(thin_neck_finding(scene, thin, job.part.least_neck))
@@ -169,13 +177,14 @@ def _on_the_bench(
     if before.metal is None or before.raw is None or before.clean is None:
         metal = raw_metal(placing)
         return metal, metal.most, metal.least, (sign, offset)
-    metal = carried(before.metal, placing)
-    outlines = carried(Metal(before.raw, before.clean, before.clean), placing)
+    way = way_of(before.metal, placing)
+    metal = carried(before.metal, placing, way)
+    outlines = carried(Metal(before.raw, before.clean, before.clean), placing, way)
     if placing.mirror is not None:
-        way = placing.mirror.middle
-        return metal, outlines.most, outlines.least, (-sign, sign * way + offset)
-    assert placing.shift is not None
-    return metal, outlines.most, outlines.least, (sign, offset - sign * placing.shift.middle)
+        to_part = (-sign, sign * way.middle + offset)
+    else:
+        to_part = (sign, offset - sign * way.middle)
+    return metal, outlines.most, outlines.least, to_part
 
 
 def in_part_frame(area: BaseGeometry, to_part: tuple[float, float]) -> BaseGeometry:

@@ -22,6 +22,8 @@ WIDE = 1e6
 GENERAL_TOLERANCE_MM = 0.1
 """Plus or minus, on diameters and lengths, where the job gives an outline and no size: common
 practice for a turned size without a tolerance, no source."""
+BLEND_MM = 2.0
+"""How far the cuts of two ends may overlap where they meet; common practice, no source."""
 FLAT_MM = 0.05
 """Shortest straight stretch of an outline whose diameter is worth a line of its own."""
 
@@ -146,10 +148,13 @@ def allowed_under(part: Part) -> float:
 
 def finished_columns(left: BaseGeometry, clean: BaseGeometry) -> BaseGeometry:
     """What of `left` lies under diameters that a set-up has turned: the finished section of its
-    end where the job gives no outline. `clean` is the raw outline less its skin."""
+    end where the job gives no outline. `clean` is the raw outline less its skin.
+
+    Next to the skin the last `BLEND_MM` are left out: two ends may overlap where they meet.
+    """
     skin = common(left, rectangle(-WIDE, WIDE, clean.bounds[3] - LEAST_SKIN_MM, WIDE))
     columns = [
-        rectangle(p.bounds[0], p.bounds[2], -1.0, WIDE)
+        rectangle(p.bounds[0] - BLEND_MM, p.bounds[2] + BLEND_MM, -1.0, WIDE)
         for p in shapely.get_parts(skin)
         if not p.is_empty
     ]
