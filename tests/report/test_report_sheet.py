@@ -7,18 +7,17 @@ from dataclasses import replace
 from itertools import combinations
 
 import pytest
-from fixture_proof import back, clear_pin, front, pin, trace
+from fixture_proof import back, clear_pin, front, pin, rapid_into_metal, tool, trace
 from shapely.geometry import GeometryCollection, LineString, Polygon, box
 
-from standclear.findings.finding import Verdict
+from standclear.findings.finding import Measure, Severity, Verdict
 from standclear.motions.table import FAR, Kind
 from standclear.proof.result import JobProof, Part, SizeFound, Strike
 from standclear.report.dimension import ring
 from standclear.report.drawing import PENS, Drawing, Ink, Line, Text
-from standclear.report.focus import arriving, hits, tool_at
+from standclear.report.focus import arriving, corner_gap, focus_of, hits, obstacle_gap, tool_at
 from standclear.report.labels import overlap, text_box
 from standclear.report.png import to_png
-from standclear.report.section import detail_window
 from standclear.report.sheet import sheet
 from standclear.report.svg import to_svg
 from standclear.report.view import View, fitting, hatched
@@ -184,7 +183,7 @@ def test_strikes_of_one_block_are_one_number() -> None:
 
 
 def test_the_detail_holds_the_whole_strike() -> None:
-    window = detail_window(front())
+    window = focus_of(front(), ()).window
     assert window is not None
     assert box(*window).contains(front().strikes[0].overlap)
 
@@ -215,3 +214,61 @@ def test_a_clearance_point_is_drawn_with_the_motion_that_leads_to_it() -> None:
     assert arriving(back(), near) == 0
     assert arriving(back(), back().approaches[0]) == 0
     assert arriving(back(), back().approaches[1]) == 3
+
+
+def test_a_gap_past_the_corner_is_given_both_ways_only_where_the_outline_proves_it() -> None:
+    # Tip at X57.2 Z4 before a blank 52 across with its face at Z1.5: 2.6 radial, 2.5 along, and
+    # from corner to corner sqrt(2.6^2 + 2.5^2) = 3.607.
+    near = replace(back().approaches[0], gap_radial=None, gap_z=None, gap=3.607)
+    assert corner_gap(back(), near) == pytest.approx((2.6, 2.5))
+    assert corner_gap(back(), replace(near, gap=9.0)) is None
+    said = words_of(sheet(replace(clear_pin(), setups=(replace(back(), approaches=(near,)),))))
+    assert "X 5.2 on dia., 2.6 radial" in said
+    assert "Z 2.5" in said
+
+
+def test_jaws_too_near_are_drawn_instead_of_the_nearest_metal() -> None:
+    # Jaws of the back end reach to Z-54; the tip goes to Z-53.7 outside them: 0.3 along.
+    rows = [(4.0, 28.6, Kind.RAPID, 7), (-53.7, 28.6, Kind.FEED, 10)]
+    close = replace(back(), trace=trace(rows))
+    too_near = replace(
+        rapid_into_metal(),
+        code="jaws-near",
+        severity=Severity.MEND,
+        setup="back",
+        motion=1,
+        message="the tool passes {gap} from the jaws",
+        measures=(Measure("gap", 0.3),),
+    )
+    gap = obstacle_gap(close, (too_near,))
+    assert gap is not None
+    assert gap.obstacle == "jaws"
+    assert gap.here[0] - gap.there[0] == pytest.approx(0.3)
+    job = replace(clear_pin(), setups=(close,), findings=(too_near,))
+    assert "0.3 to jaws" in words_of(sheet(job))
+
+
+def test_clear_with_findings_does_not_stamp_plain_clear() -> None:
+    mend = replace(rapid_into_metal(), severity=Severity.MEND)
+    said = words_of(sheet(replace(clear_pin(), findings=(mend,))))
+    assert "CLEAR, BUT" in said and "CLEAR" not in said
+    assert "Set-up front: clear, but see below" in said
+    assert "CLEAR" in words_of(sheet(clear_pin()))
+
+
+def test_what_comes_out_is_drawn_in_the_frame_of_its_sizes() -> None:
+    # The part turned round again: its 30 diameter now lies at the front, z 0 to -30.
+    own = Polygon([(0, 0), (0, 15), (-30, 15), (-30, 24), (-82.5, 24), (-82.5, 0)])
+    size = SizeFound("journal", "diameter", -15.0, -15.0, 30.0, 30.0, (-0.1, 0.1), True)
+    here = sheet(replace(clear_pin(), outcome=own, sizes=(size,)))
+    elsewhere = sheet(replace(clear_pin(), sizes=(size,)))
+    assert words_of(here).count("1") == 2, "once in the table, once at the part"
+    assert words_of(elsewhere).count("1") == 1, "a size that is not in the view is not pointed at"
+
+
+def test_the_tool_of_a_motion_from_home_stands_at_its_end() -> None:
+    assert tool_at(front(), 0, None).equals_exact(
+        tool_at(replace(front(), trace=trace([(1.5, 25.4, Kind.FEED, 7)])), 0, None), 1e-9
+    )
+    assert tool_at(front(), 4, None).is_empty
+    assert not tool().is_empty

@@ -136,3 +136,8 @@ def test_contact_is_named_before_what_could_not_be_followed(contact: JobProof) -
     blind = Finding("cannot-follow", Severity.STOP, "not followed", setup="front", unproven=True)
     findings = (blind, rapid_into_metal())
     assert "behind the raw face" in headline(replace(contact, findings=findings))
+
+
+def test_a_kind_already_in_the_name_is_not_said_twice(contact: JobProof) -> None:
+    size = replace(contact.sizes[0], name="collar diameter", right=None, wanted=None)
+    assert "  1  collar diameter 48.000\n" in plain(lines(replace(contact, sizes=(size,))))

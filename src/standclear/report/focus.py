@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,10 +10,12 @@ from shapely import affinity
 from shapely.geometry import LineString, Polygon
 from shapely.geometry import box as shapely_box
 from shapely.geometry.base import BaseGeometry
-from shapely.ops import unary_union
+from shapely.ops import nearest_points, unary_union
 
+from standclear.findings.finding import Finding
 from standclear.motions.table import FAR, Path
 from standclear.proof.result import Approach, SetupProof, Strike
+from standclear.report.drawing import Box
 from standclear.report.sizes import length
 from standclear.report.words import gap_words
 
@@ -20,6 +23,24 @@ MARKS = 4
 """Most strikes that get a number of their own; the others are drawn without."""
 PLACES_TRIED = 65
 """Places along a motion among which the one deepest in the overlap is taken for the drawing."""
+
+
+LEAST_WINDOW = 0.02
+"""Least air around the place that matters in its detail, mm."""
+CORNER_AGREES = 0.02
+"""How far the gap of the drawn outlines may differ from the one found, mm."""
+
+
+@dataclass(frozen=True)
+class ObstacleGap:
+    """A tool that passes too near to an obstacle: the tool there, and the two nearest points."""
+
+    motion: int
+    tool: BaseGeometry
+    obstacle: str
+    gap: float
+    here: tuple[float, float]
+    there: tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -35,6 +56,55 @@ class Hit:
     part: str
     line: int | None
     words: str
+
+
+@dataclass(frozen=True)
+class Focus:
+    """What the views of a set-up are about: its strikes; else a gap to an obstacle that is too
+    small; else the nearest approach. `motion` is -1 and `tool` empty where there is nothing."""
+
+    hits: tuple[Hit, ...]
+    gap: ObstacleGap | None
+    near: Approach | None
+    motion: int
+    tool: BaseGeometry
+
+    @property
+    def window(self) -> Box | None:
+        """(z_min, r_min, z_max, r_max) of the place that matters, with air around it."""
+        if self.hits:
+            z0, r0, z1, r1 = self.hits[0].overlap.bounds
+            least = 0.0
+        elif self.gap is not None:
+            z0, r0, z1, r1 = LineString([self.gap.here, self.gap.there]).bounds
+            least = self.gap.gap
+        elif self.near is not None:
+            z, r = self.near.position
+            reach_z, reach_r = self.near.gap_z, self.near.gap_radial
+            if reach_z is None and reach_r is None:
+                reach_z = reach_r = self.near.gap
+            z0, r0, z1, r1 = z - (reach_z or 0.0), r - (reach_r or 0.0), z, r
+            least = self.near.gap
+        else:
+            return None
+        air = max(z1 - z0, r1 - r0, least, LEAST_WINDOW)
+        return (z0 - air, r0 - air, z1 + air, r1 + air)
+
+
+def focus_of(setup: SetupProof, findings: Sequence[Finding]) -> Focus:
+    """What to draw of a set-up, `findings` being its own."""
+    found = hits(setup)
+    if found:
+        tool = tool_at(setup, found[0].motion, found[0].overlap)
+        return Focus(found, None, None, found[0].motion, tool)
+    gap = obstacle_gap(setup, findings)
+    near = nearest(setup)
+    if gap is not None:
+        return Focus((), gap, near, gap.motion, gap.tool)
+    if near is None:
+        return Focus((), None, None, -1, Polygon())
+    motion = arriving(setup, near)
+    return Focus((), None, near, motion, tool_at(setup, motion, None))
 
 
 def hits(setup: SetupProof) -> tuple[Hit, ...]:
@@ -64,8 +134,9 @@ def hits(setup: SetupProof) -> tuple[Hit, ...]:
 
 def nearest(setup: SetupProof) -> Approach | None:
     """The approach with the least gap, to metal if there is one."""
-    to_metal = [a for a in setup.approaches if a.against == "metal"]
-    return min(to_metal or setup.approaches, key=lambda a: a.gap, default=None)
+    placed = [a for a in setup.approaches if max(map(abs, a.position)) < FAR / 2]
+    to_metal = [a for a in placed if a.against == "metal"]
+    return min(to_metal or placed, key=lambda a: a.gap, default=None)
 
 
 def hit_words(hit: Hit, units: str) -> str:
@@ -77,11 +148,11 @@ def hit_words(hit: Hit, units: str) -> str:
     )
 
 
-def approach_words(near: Approach, units: str) -> str:
-    """`line 8: G00 X57.2 Z5. - gap to metal X ...`."""
+def approach_words(setup: SetupProof, near: Approach, units: str) -> str:
+    """`line 8: G00 X57.2 Z5. - nearest to metal: X ...`."""
     return (
         f"line {near.place.line}: {near.place.words} - nearest to {near.against}: "
-        f"{gap_words(near, units)}"
+        f"{gap_words(near, units, corner_gap(setup, near))}"
     )
 
 
@@ -99,6 +170,54 @@ def arriving(setup: SetupProof, near: Approach) -> int:
     return row - 1 if before_it and not np.allclose(motions.end[row], near.position) else row
 
 
+def corner_gap(setup: SetupProof, near: Approach) -> tuple[float, float] | None:
+    """How far the tool stands beyond the corner of the metal, (across, along), mm; None where it
+    faces the metal, or where metal already cut makes the gap other than the outline shows."""
+    tool = tool_at(setup, arriving(setup, near), None)
+    if tool.is_empty or near.against != "metal" or setup.metal_before.is_empty:
+        return None
+    z_min, r_min, _, _ = tool.bounds
+    _, _, metal_z, metal_r = setup.metal_before.bounds
+    if z_min <= metal_z or r_min <= metal_r:
+        return None
+    if abs(tool.distance(setup.metal_before) - near.gap) > CORNER_AGREES:
+        return None
+    return r_min - metal_r, z_min - metal_z
+
+
+def obstacle_gap(setup: SetupProof, findings: Sequence[Finding]) -> ObstacleGap | None:
+    """The first finding of a tool too near to an obstacle, as a place to draw; None without one."""
+    for finding in findings:
+        wanted = [m.value for m in finding.measures if m.name == "gap"]
+        if finding.code != "jaws-near" or finding.motion < 0 or not wanted:
+            continue
+        solid = {n: g for n, g in setup.obstacles.items() if not g.is_empty}
+        best: tuple[float, str, BaseGeometry] | None = None
+        for tool in _tools_along(setup, finding.motion):
+            for name, geometry in solid.items():
+                far = tool.distance(geometry)
+                if best is None or far < best[0] - 1e-9:
+                    best = (far, name, tool)
+        if best is not None:
+            _, name, tool = best
+            here, there = nearest_points(tool, solid[name])
+            return ObstacleGap(
+                finding.motion, tool, name, float(wanted[0]), (here.x, here.y), (there.x, there.y)
+            )
+    return None
+
+
+def _tools_along(setup: SetupProof, motion: int) -> list[BaseGeometry]:
+    motions = setup.trace.motions
+    start, end = motions.start[motion], motions.end[motion]
+    outline = setup.tool_outlines[int(motions.tool[motion])] if setup.tool_outlines else Polygon()
+    if outline.is_empty or (np.abs(end) >= FAR / 2).any():
+        return []
+    shares = [1.0] if (np.abs(start) >= FAR / 2).any() else np.linspace(1.0, 0.0, PLACES_TRIED)
+    places = [start + share * (end - start) if share < 1.0 else end for share in shares]
+    return [affinity.translate(outline, float(z), float(r)) for z, r in places]
+
+
 def _block_of(setup: SetupProof, motion: int) -> int:
     rows = setup.trace.motions.block
     return int(rows[motion]) if 0 <= motion < len(rows) else -1
@@ -114,7 +233,7 @@ def tool_at(setup: SetupProof, motion: int, overlap: BaseGeometry | None) -> Bas
         return Polygon()
     outline = setup.tool_outlines[int(motions.tool[motion])] if setup.tool_outlines else Polygon()
     start, end = motions.start[motion], motions.end[motion]
-    if outline.is_empty or (np.abs(end) >= FAR / 2).all():
+    if outline.is_empty or (np.abs(end) >= FAR / 2).any():
         return Polygon()
     if overlap is None:
         return affinity.translate(outline, float(end[0]), float(end[1]))

@@ -11,12 +11,15 @@ from standclear.report.labels import Board, Room
 from standclear.report.lettering import shortened, width_of
 from standclear.report.section import BELOW_AXIS, METAL_HATCH
 from standclear.report.sizes import fixed
-from standclear.report.view import SCALES, View, fitting, hatched, line_shapes, scale_words
+from standclear.report.view import SCALES, View, fitting, hatched, line_shapes, outline, scale_words
 from standclear.report.words import signed
 
 ROW = 4.8
 """Height of a table row, mm."""
 LETTER = 2.5
+ON_OUTLINE = 0.5
+"""How near to the outline on paper a diameter must lie to be numbered there, mm: a size that is
+not in the view stands in the table alone."""
 LENGTHS = 3
 """Lengths that are dimensioned in the view; the others stand in the table alone."""
 
@@ -25,7 +28,8 @@ def outcome_view(board: Board, proof: JobProof, area: Box) -> None:
     """Draw the section that comes out of the last set-up, each size with its number."""
     board.write(Text("What comes out", (area[0], area[3] - 4.5), 3.5))
     last = proof.setups[-1]
-    metal = last.metal_after
+    own_frame = proof.outcome is not None
+    metal = proof.outcome if proof.outcome is not None else last.metal_after
     if metal.is_empty:
         board.write(Text("no metal is left", (area[0], area[3] - 12.0), LETTER))
         return
@@ -38,7 +42,7 @@ def outcome_view(board: Board, proof: JobProof, area: Box) -> None:
     board.write(Text(scale_words(scale), (area[0] + 40.0, area[3] - 4.5), LETTER))
     board.add(hatched(view.clipped(metal), Ink.HATCH, METAL_HATCH))
     least = last.metal_after_least
-    if not least.equals(metal):
+    if not own_frame and not least.equals(metal):
         board.add(line_shapes(view.edges(least), Ink.LEAST))
     board.add(line_shapes(view.edges(metal), Ink.OUTLINE))
     x0, x1 = view.at(z0, 0)[0] - 6, view.at(z1, 0)[0] + 6
@@ -55,8 +59,8 @@ def outcome_view(board: Board, proof: JobProof, area: Box) -> None:
             continue
         middle = (size.z_from + size.z_to) / 2
         at = view.at(middle, size.found / 2)
-        touching = view.laid(metal).boundary.distance(ShapelyPoint(at)) < 1.0
-        mark(board, room, number, at, Ink.TEXT if touching else Ink.DIMENSION)
+        if outline(view.laid(metal)).distance(ShapelyPoint(at)) < ON_OUTLINE:
+            mark(board, room, number, at, Ink.TEXT)
 
 
 def size_table(board: Board, proof: JobProof, area: Box) -> None:
@@ -89,7 +93,7 @@ def size_table(board: Board, proof: JobProof, area: Box) -> None:
 
 def _row(number: int, size: SizeFound, units: str) -> tuple[str, ...]:
     kind = {"diameter": "Ø", "bore": "bore Ø"}.get(size.kind, size.kind)
-    name = f"{kind} {size.name}".strip()
+    name = f"{kind} {size.name}".strip() if kind not in size.name else size.name
     if size.wanted is None:
         return (f"{number}", name, fixed(size.found, units), "-", "", "")
     low, high = size.tolerance or (0.0, 0.0)

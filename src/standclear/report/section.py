@@ -5,13 +5,15 @@ Half section above the centre line, Z to the right and X up; chuck to the left (
 
 from __future__ import annotations
 
-from shapely.geometry import Polygon
+from shapely import box
+from shapely.geometry import LinearRing, LineString, Polygon
+from shapely.geometry import Point as Spot
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from standclear.motions.table import Kind
-from standclear.proof.result import Approach, SetupProof
-from standclear.report.dimension import across, along, arrow, leader, mark, ring
+from standclear.proof.result import SetupProof
+from standclear.report.dimension import along, arrow, leader, ring
 from standclear.report.drawing import (
     BLUE,
     PALE_BLUE,
@@ -21,10 +23,12 @@ from standclear.report.drawing import (
     Fill,
     Ink,
     Line,
+    Point,
     Text,
     rectangle,
 )
-from standclear.report.focus import MARKS, Hit, arriving, hits, nearest, path_of, tool_at
+from standclear.report.focus import MARKS, Focus, Hit, path_of
+from standclear.report.gaps import number_strike, show_depths, show_gaps, show_obstacle_gap
 from standclear.report.labels import Board, Room, place
 from standclear.report.lettering import width_of
 from standclear.report.sizes import length, number
@@ -48,103 +52,84 @@ OBSTACLE_HATCH = {"jaws": (1.4, -45.0), "chuck": (2.2, -45.0), "stop": (1.4, 45.
 OTHER_HATCH = (1.4, -45.0)
 """Spacing and direction: pieces that meet differ (ISO 128-50)."""
 LABEL = 2.5
+LEADER_AIR = 6.0
+"""How far the leader of the diameter keeps from tool and jaws, mm on paper."""
 
 
-def section_view(board: Board, setup: SetupProof, area: Box, units: str, letter: str) -> View:
-    """Draw the whole set-up into `area`; the part that the detail enlarges is framed and lettered.
+def section_view(
+    board: Board, setup: SetupProof, focus: Focus, area: Box, units: str, letter: str
+) -> View:
+    """Draw the whole set-up into `area`; the part that the detail enlarges is ringed and lettered.
 
     Returns the view that was chosen.
     """
-    view = _whole(setup, area)
-    found = hits(setup)
-    motion, overlap, _ = _focus(setup, found)
-    tool = tool_at(setup, motion, overlap)
-    _metal(board, view, setup)
-    _motion(board, view, setup, motion, tool)
-    _strikes(board, view, found)
-    room = _room(view, area, setup, tool)
-    for hit in found[:MARKS]:
-        _number(board, view, room, hit)
-    detail = detail_window(setup)
-    if detail is not None:
-        frame = view.clipped(_box_of(detail))
-        if not frame.is_empty:
-            x0, y0, x1, y1 = frame.bounds
-            radius = max(3.0, ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5 / 2)
-            centre = ((x0 + x1) / 2, (y0 + y1) / 2)
-            circle = ring(centre, radius, 48)
-            board.add([Line(circle, Ink.DETAIL, closed=True)])
-            place(board, room, letter, 3.5, (centre[0] + radius + 1, centre[1] + radius))
-    _sizes(board, view, room, setup, units)
+    view = _whole(setup, focus, area)
+    room = _draw(board, view, setup, focus, area)
+    for hit in focus.hits[:MARKS]:
+        number_strike(board, view, room, hit)
+    if focus.window is not None:
+        room = _ring_detail(board, view, room, focus.window, letter)
+    _sizes(board, view, room, setup, focus, units)
     jaws = [a for a in setup.approaches if a.against != "metal"]
-    if jaws and not found:
-        _gaps(board, view, room, setup, min(jaws, key=lambda a: a.gap), units)
+    if jaws and not focus.hits:
+        show_gaps(board, view, room, setup, min(jaws, key=lambda a: a.gap), units)
     _names(board, view, room, setup)
-    _tool_name(board, view, room, tool, setup, motion)
+    _tool_name(board, view, room, setup, focus)
     return view
 
 
-def detail_view(board: Board, setup: SetupProof, area: Box, units: str, letter: str) -> View | None:
-    """Draw the enlarged place of the first strike or of the nearest approach; None without one."""
-    wanted = detail_window(setup)
-    if wanted is None:
+def detail_view(
+    board: Board, setup: SetupProof, focus: Focus, area: Box, units: str, letter: str
+) -> View | None:
+    """Draw the place that matters, enlarged and with its sizes; None where there is none."""
+    if focus.window is None:
         return None
     room_x, room_y = area[2] - area[0], area[3] - area[1] - 6.0
-    z0, r0, z1, r1 = wanted
+    z0, r0, z1, r1 = focus.window
     scale = fitting(z1 - z0, r1 - r0, (room_x, room_y), SCALES_OF_DETAIL)
     half_z, half_r = room_x / scale / 2, room_y / scale / 2
     z, r = (z0 + z1) / 2, (r0 + r1) / 2
     view = View((z - half_z, r - half_r, z + half_z, r + half_r), scale, (area[0], area[1]))
-    found = hits(setup)
-    motion, overlap, near = _focus(setup, found)
-    tool = tool_at(setup, motion, overlap)
-    _metal(board, view, setup)
-    _motion(board, view, setup, motion, tool)
-    _strikes(board, view, found)
-    room = _room(view, view.paper, setup, tool)
-    if found:
-        _depths(board, view, room, found[0], units)
-        _number(board, view, room, found[0])
-    elif near is not None:
-        _gaps(board, view, room, setup, near, units)
+    room = _draw(board, view, setup, focus, view.paper)
+    if focus.hits:
+        show_depths(board, view, room, focus.hits[0], units)
+        number_strike(board, view, room, focus.hits[0])
+    elif focus.gap is not None:
+        show_obstacle_gap(board, view, room, focus.gap, units)
+    elif focus.near is not None:
+        show_gaps(board, view, room, setup, focus.near, units)
     board.add([Line(rectangle(view.paper), Ink.DETAIL, closed=True)])
-    head = f"{letter} ({scale_words(scale)})"
-    board.write(Text(head, (area[0], area[3] - 3.5), 3.5))
+    board.write(Text(f"{letter} ({scale_words(scale)})", (area[0], area[3] - 3.5), 3.5))
     return view
 
 
-def detail_window(setup: SetupProof) -> Box | None:
-    """What the detail shows: the first strike with as much again around it, or the nearest gap."""
-    found = hits(setup)
-    if found:
-        z0, r0, z1, r1 = found[0].overlap.bounds
-        size = max(z1 - z0, r1 - r0, 0.02)
-    else:
-        near = nearest(setup)
-        if near is None:
-            return None
-        z, r = near.position
-        gap_z, gap_r = near.gap_z or 0.0, near.gap_radial or 0.0
-        z0, r0, z1, r1 = z - gap_z, r - gap_r, z, r
-        size = max(gap_z, gap_r, near.gap, 0.02)
-    return (z0 - 1.2 * size, r0 - 1.2 * size, z1 + 1.2 * size, r1 + 1.2 * size)
+def _draw(board: Board, view: View, setup: SetupProof, focus: Focus, bounds: Box) -> Room:
+    _metal(board, view, setup)
+    _motion(board, view, setup, focus.motion, focus.tool)
+    _strikes(board, view, focus.hits)
+    return _room(view, bounds, setup, focus.tool)
 
 
-def _focus(
-    setup: SetupProof, found: tuple[Hit, ...]
-) -> tuple[int, BaseGeometry | None, Approach | None]:
-    if found:
-        return found[0].motion, found[0].overlap, None
-    near = nearest(setup)
-    return (arriving(setup, near), None, near) if near is not None else (-1, None, None)
+def _ring_detail(board: Board, view: View, room: Room, window: Box, letter: str) -> Room:
+    frame = view.clipped(box(*window))
+    if frame.is_empty:
+        return room
+    x0, y0, x1, y1 = frame.bounds
+    radius = max(3.0, ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5 / 2)
+    centre = ((x0 + x1) / 2, (y0 + y1) / 2)
+    seen = view.paper
+    circle = LinearRing(ring(centre, radius, 48)).intersection(box(*seen))
+    board.add(line_shapes(circle, Ink.DETAIL))
+    place(board, room, letter, 3.5, (centre[0] + radius + 1, centre[1] + radius))
+    return Room(room.bounds, room.lines.union(circle), room.areas)
 
 
-def _whole(setup: SetupProof, area: Box) -> View:
+def _whole(setup: SetupProof, focus: Focus, area: Box) -> View:
     z0, _, z1, r1 = setup.metal_before.bounds
     z0, z1 = z0 - 0.1 * (z1 - z0), z1 + 0.2 * (z1 - z0)
     r1 = 1.45 * r1
-    near = nearest(setup)
-    for z, r in [near.position] if near is not None else []:
+    if focus.near is not None:
+        z, r = focus.near.position
         z1, r1 = max(z1, z + 3.0), max(r1, r + 3.0)
     room = (area[2] - area[0], area[3] - area[1] - BELOW_AXIS)
     scale = fitting(z1 - z0, r1, room, SCALES)
@@ -153,15 +138,21 @@ def _whole(setup: SetupProof, area: Box) -> View:
     return View(window, scale, (area[0], area[1] + BELOW_AXIS))
 
 
-def _box_of(window: Box) -> BaseGeometry:
-    from shapely import box
-
-    return box(*window)
+def _apart(obstacles: dict[str, BaseGeometry]) -> dict[str, BaseGeometry]:
+    """Obstacles without what they share, so that no area is hatched twice: what stands in front
+    (jaws, then the rest by name, the chuck last) keeps it."""
+    order = sorted(obstacles, key=lambda n: (n != "jaws", n == "chuck", n))
+    taken: BaseGeometry = Polygon()
+    own = {}
+    for name in order:
+        own[name] = obstacles[name].difference(taken)
+        taken = taken.union(obstacles[name])
+    return own
 
 
 def _metal(board: Board, view: View, setup: SetupProof) -> None:
     board.add(filled(view.clipped(setup.metal_before), PALE_GREY))
-    for name, geometry in setup.obstacles.items():
+    for name, geometry in _apart(setup.obstacles).items():
         spacing, angle = OBSTACLE_HATCH.get(name, OTHER_HATCH)
         board.add(hatched(view.clipped(geometry), Ink.HATCH, spacing, angle))
         board.add(line_shapes(view.edges(geometry), Ink.OBSTACLE))
@@ -219,58 +210,9 @@ def _room(view: View, bounds: Box, setup: SetupProof, tool: BaseGeometry) -> Roo
     return Room(bounds=bounds, lines=unary_union(edges), areas=areas)
 
 
-def _number(board: Board, view: View, room: Room, hit: Hit) -> None:
-    point = view.laid(hit.overlap).representative_point()
-    x0, y0, x1, y1 = room.bounds
-    if x0 <= point.x <= x1 and y0 <= point.y <= y1:
-        mark(board, room, hit.number, (point.x, point.y), Ink.STRIKE_TEXT)
-
-
-def _depths(board: Board, view: View, room: Room, hit: Hit, units: str) -> None:
-    biggest = max(getattr(hit.overlap, "geoms", [hit.overlap]), key=lambda g: (g.area, g.bounds))
-    z0, r0, z1, r1 = biggest.bounds
-    low, high = view.at(z1, r0), view.at(z1, r1)
-    figure = f"X {number(2 * hit.depth_x, units)} on dia., {number(hit.depth_x, units)} radial"
-    across(board, room, low, high, high[0] + 9.0, figure)
-    left, right = view.at(z0, r0), view.at(z1, r0)
-    along(board, room, left, right, left[1] - 9.0, f"Z {number(hit.depth_z, units)}")
-
-
-def _gaps(
-    board: Board, view: View, room: Room, setup: SetupProof, near: Approach, units: str
+def _sizes(
+    board: Board, view: View, room: Room, setup: SetupProof, focus: Focus, units: str
 ) -> None:
-    z, r = near.position
-    against = setup.metal_before if near.against == "metal" else setup.obstacles.get(near.against)
-    if against is None or against.is_empty:
-        return
-    z0, _, z1, r1 = against.bounds
-    if near.gap_radial is not None:
-        metal_z = min(max(z, z0), z1)
-        low, high = view.at(metal_z, r - near.gap_radial), view.at(z, r)
-        figure = (
-            f"X {number(2 * near.gap_radial, units)} on dia., "
-            f"{number(near.gap_radial, units)} to {near.against}"
-        )
-        across(board, room, low, high, max(low[0], high[0]) + 9.0, figure)
-    if near.gap_z is not None:
-        ahead = abs(z - near.gap_z - z1) <= abs(z + near.gap_z - z0)
-        other = z - near.gap_z if ahead else z + near.gap_z
-        left, right = view.at(other, min(r, r1)), view.at(z, r)
-        below, word = min(left[1], right[1]) - 9.0, ""
-        if near.against != "metal":
-            above = view.at(z, setup.metal_before.bounds[3])[1] + 5.0
-            below, word = max(left[1], right[1], above), f" to {near.against}"
-        along(
-            board,
-            room,
-            left,
-            right,
-            below,
-            f"Z {number(near.gap_z, units)}{word}",
-        )
-
-
-def _sizes(board: Board, view: View, room: Room, setup: SetupProof, units: str) -> None:
     z0, _, z1, r1 = setup.metal_before.bounds
     y = view.at(0.0, 0.0)[1]
     jaws = setup.obstacles.get("jaws")
@@ -304,8 +246,26 @@ def _sizes(board: Board, view: View, room: Room, setup: SetupProof, units: str) 
             y - 4.5,
             f"Z0 to face {number(z1, units)}",
         )
-    spot = view.at(z0 + 0.62 * (z1 - z0), r1)
+    spot = _spot_on_top(view, setup, focus)
     leader(board, room, spot, f"{length(2 * r1, units)} across", [(spot[0] + 4, spot[1] + 6)])
+
+
+def _spot_on_top(view: View, setup: SetupProof, focus: Focus) -> Point:
+    """A place on the largest diameter, away from jaws, tool and strikes, for its leader."""
+    z0, _, z1, r1 = setup.metal_before.bounds
+    top = setup.metal_before.intersection(LineString([(z0, r1 - 1e-6), (z1, r1 - 1e-6)]))
+    runs = [part.bounds for part in getattr(top, "geoms", [top]) if not part.is_empty]
+    busy = unary_union(
+        [*setup.obstacles.values(), focus.tool, *(hit.overlap for hit in focus.hits)]
+    )
+    spots = [
+        Spot(run[0] + share * (run[2] - run[0]), r1)
+        for run in runs
+        for share in (0.4, 0.25, 0.55, 0.7, 0.1, 0.9)
+    ]
+    free = [s for s in spots if busy.is_empty or busy.distance(s) * view.scale > LEADER_AIR]
+    best = (free or spots or [Spot((z0 + z1) / 2, r1)])[0]
+    return view.at(best.x, best.y)
 
 
 def _quarter(centre: tuple[float, float], start: int) -> tuple[tuple[float, float], ...]:
@@ -315,7 +275,7 @@ def _quarter(centre: tuple[float, float], start: int) -> tuple[tuple[float, floa
 
 
 def _names(board: Board, view: View, room: Room, setup: SetupProof) -> None:
-    for name, geometry in sorted(setup.obstacles.items()):
+    for name, geometry in sorted(_apart(setup.obstacles).items()):
         seen = view.clipped(geometry)
         if seen.is_empty or seen.bounds[2] - seen.bounds[0] < width_of(name, LABEL) + 2.0:
             continue
@@ -329,15 +289,15 @@ def _names(board: Board, view: View, room: Room, setup: SetupProof) -> None:
         place(board, bare, name, LABEL, middle, [middle, *spots])
 
 
-def _tool_name(
-    board: Board, view: View, room: Room, tool: BaseGeometry, setup: SetupProof, motion: int
-) -> None:
-    seen = view.clipped(tool) if not tool.is_empty else tool
-    if seen.is_empty or motion < 0:
+def _tool_name(board: Board, view: View, room: Room, setup: SetupProof, focus: Focus) -> None:
+    seen = view.clipped(focus.tool) if not focus.tool.is_empty else focus.tool
+    if seen.is_empty or focus.motion < 0:
         return
     motions = setup.trace.motions
-    use = setup.trace.tools[int(motions.tool[motion])]
-    kind = {Kind.RAPID: "in rapid", Kind.FEED: "in feed"}.get(Kind(int(motions.kind[motion])), "")
+    use = setup.trace.tools[int(motions.tool[focus.motion])]
+    kind = Kind(int(motions.kind[focus.motion]))
+    doing = {Kind.RAPID: "in rapid", Kind.FEED: "in feed"}.get(kind, "")
     _, _, x1, y1 = seen.bounds
-    words = f"tool T{use.station:02d}{use.offset:02d} {kind}".strip()
-    place(board, room, words, LABEL, (x1 + 2.0, y1 - 5.0), [(x1 + 2.0, y1 - 5.0)], Ink.TOOL_TEXT)
+    words = f"tool T{use.station:02d}{use.offset:02d} {doing}".strip()
+    at = (x1 + 2.0, y1 - 5.0)
+    place(board, room, words, LABEL, at, [at], Ink.TOOL_TEXT)

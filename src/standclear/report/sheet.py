@@ -6,17 +6,25 @@ title block 180 mm wide after ISO 7200. No date stands on it: the same proof giv
 
 from __future__ import annotations
 
-from standclear.findings.finding import Finding, Severity, Verdict
+from standclear.findings.finding import Finding, Verdict
 from standclear.proof.result import JobProof, SetupProof
 from standclear.report.drawing import Box, Drawing, Ink, Line, Text, rectangle
-from standclear.report.focus import MARKS, approach_words, hit_words, hits, nearest
+from standclear.report.focus import MARKS, approach_words, focus_of, hit_words, hits, nearest
 from standclear.report.labels import Board
 from standclear.report.legend import legend
 from standclear.report.lettering import shortened, width_of, wrapped
 from standclear.report.outcome import outcome_view, size_table
 from standclear.report.section import detail_view, section_view
 from standclear.report.view import scale_words
-from standclear.report.words import blank_words, gravest, headline, setup_line, told
+from standclear.report.words import (
+    blank_words,
+    exit_status,
+    gravest,
+    headline,
+    open_findings,
+    setup_line,
+    told,
+)
 
 WIDTH, HEIGHT_OF_TWO = 420.0, 297.0
 """A3 across: two set-ups and what comes out."""
@@ -45,7 +53,7 @@ def sheet(proof: JobProof, setup: str | None = None) -> Drawing:
     for i, one in enumerate(shown):
         top = frame[3] - ROW * i
         row = (frame[0], top - ROW, frame[2], top)
-        own = [f for f in proof.findings if f.setup == one.name and f.severity > Severity.NOTE]
+        own = [f for f in open_findings(proof) if f.setup == one.name]
         _setup_row(board, one, own, row, proof.units, chr(ord("A") + i % 26))
         board.add([Line(((frame[0], row[1]), (frame[2], row[1])), Ink.TABLE)])
     split = frame[2] - TITLE_WIDTH
@@ -74,7 +82,8 @@ def _setup_row(
     letter: str,
 ) -> None:
     x0, y0, x1, y1 = row
-    head = f"Set-up {setup_line(setup)}"
+    but = ", but see below" if findings and setup.verdict is Verdict.CLEAR else ""
+    head = f"Set-up {setup_line(setup)}{but}"
     words_x = x0 + GAP + width_of(head, 4.0) + 6.0
     ink = Ink.STRIKE_TEXT if setup.verdict is Verdict.CONTACT else Ink.TEXT
     board.write(Text(head, (x0 + GAP, y1 - 7.0), 4.0, ink))
@@ -83,10 +92,11 @@ def _setup_row(
     for words in _caption(setup, findings, units):
         board.write(Text(shortened(words, 2.5, room), (x0 + GAP, y), 2.5))
         y -= LINE
+    focus = focus_of(setup, findings)
     split = x1 - DETAIL_WIDTH - 2 * GAP
-    shown = section_view(board, setup, (x0 + GAP, y0 + 1.5, split, y + 1.5), units, letter)
+    shown = section_view(board, setup, focus, (x0 + GAP, y0 + 1.5, split, y + 1.5), units, letter)
     board.write(Text(f"({scale_words(shown.scale)})", (words_x, y1 - 7.0), 2.5))
-    detail_view(board, setup, (split + GAP, y0 + GAP, x1 - GAP, y + 1.5), units, letter)
+    detail_view(board, setup, focus, (split + GAP, y0 + GAP, x1 - GAP, y + 1.5), units, letter)
 
 
 def _caption(setup: SetupProof, findings: list[Finding], units: str) -> list[str]:
@@ -101,7 +111,7 @@ def _caption(setup: SetupProof, findings: list[Finding], units: str) -> list[str
         where = f"line {finding.place.line}: {finding.place.words} - " if finding.place else ""
         rows.append(where + told(finding, units))
     near = nearest(setup)
-    return [*rows, approach_words(near, units)] if near is not None else rows
+    return [*rows, approach_words(setup, near, units)] if near is not None else rows
 
 
 def _title_block(board: Board, proof: JobProof, area: Box) -> None:
@@ -118,7 +128,10 @@ def _title_block(board: Board, proof: JobProof, area: Box) -> None:
         )
     )
     ink = Ink.STRIKE_TEXT if proof.verdict is Verdict.CONTACT else Ink.TEXT
-    board.write(Text(str(proof.verdict).upper(), (x1 - 44.0, y0 + 26.0), 5.0, ink))
+    verdict = str(proof.verdict).upper()
+    if proof.verdict is Verdict.CLEAR and exit_status(proof):
+        verdict = "CLEAR, BUT"
+    board.write(Text(verdict, (x1 - 44.0, y0 + 26.0), 5.0, ink))
     rows = wrapped(headline(proof), 2.5, room)
     if len(rows) > 2:
         rows = [rows[0], shortened(" ".join(rows[1:]), 2.5, room)]
@@ -139,5 +152,5 @@ def _described(proof: JobProof) -> str:
         parts += [f"{h.number}: {hit_words(h, proof.units)}." for h in hits(setup)[:MARKS]]
         near = nearest(setup)
         if near is not None:
-            parts.append(f"{approach_words(near, proof.units)}.")
+            parts.append(f"{approach_words(setup, near, proof.units)}.")
     return " ".join(parts)

@@ -32,13 +32,17 @@ def number(mm: float, units: str) -> str:
     text = fixed(mm, units)
     if float(text) == 0.0 and mm != 0.0:
         return f"under {10 ** -DECIMALS[units]:.{DECIMALS[units]}f}"
+    return _trimmed(text)
+
+
+def _trimmed(text: str) -> str:
     whole, _, part = text.partition(".")
     return f"{whole}.{part.rstrip('0') or '0'}"
 
 
 def position(mm: float, units: str) -> str:
     """A programmed X or Z: `57.2`; a place known only to lie beyond the work reads `(home)`."""
-    return "(home)" if abs(mm) >= FAR else number(mm, units)
+    return "(home)" if abs(mm) >= FAR else _trimmed(fixed(mm, units))
 
 
 def length(mm: float, units: str) -> str:

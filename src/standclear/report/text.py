@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from standclear.findings.finding import Finding
 from standclear.proof.result import JobProof, SetupProof
+from standclear.report.focus import corner_gap
 from standclear.report.words import (
     CAUTIONS,
     SEVERITY_WORD,
@@ -24,6 +25,7 @@ from standclear.report.words import (
     open_findings,
     place_words,
     position_words,
+    size_name,
     size_words,
 )
 
@@ -61,9 +63,9 @@ def lines(proof: JobProof) -> tuple[Line, ...]:
 
 def _lines(proof: JobProof) -> Iterator[Line]:
     yield Line(headline(proof), str(proof.verdict))
-    about = ". ".join(part for part in (proof.title, blank_words(proof)) if part)
+    about = "; ".join(part for part in (proof.title, blank_words(proof)) if part)
     if about:
-        yield Line(about + ".")
+        yield Line(about)
     yield from _cures(proof)
     yield from _findings("The job", tuple(f for f in proof.findings if not f.setup), proof.units)
     for setup in proof.setups:
@@ -126,9 +128,8 @@ def _sizes(proof: JobProof) -> Iterator[Line]:
     unit = "mm" if proof.units == "mm" else "inch"
     yield Line(f"Sizes that come out ({unit})", "heading")
     for mark, size in enumerate(proof.sizes, 1):
-        name = f"{size.name} " if size.name else ""
         role = "mend" if size.right is False else "plain"
-        yield Line(f"{mark}  {name}{size.kind} {size_words(size, proof.units)}", role, 2)
+        yield Line(f"{mark}  {size_name(size)} {size_words(size, proof.units)}", role, 2)
 
 
 def _watch(setup: SetupProof, units: str) -> Iterator[Line]:
@@ -141,7 +142,7 @@ def _watch(setup: SetupProof, units: str) -> Iterator[Line]:
         yield Line(f"{place_words(near.place)}{first}", indent=2)
         yield Line(
             f"stands at {position_words(near.position, units)}; "
-            f"gap to {near.against}: {gap_words(near, units)}; "
+            f"gap to {near.against}: {gap_words(near, units, corner_gap(setup, near))}; "
             f"distance-to-go as it starts: {distance_to_go(setup, near.motion, units)}",
             indent=6,
         )

@@ -10,7 +10,7 @@ from standclear.report.sizes import fill, fixed, length, number, position, x_gap
 SEVERITY_WORD = {Severity.STOP: "stop", Severity.MEND: "mend", Severity.NOTE: "note"}
 
 VERDICT_SENTENCE = {
-    Verdict.CLEAR: "no motion that was followed meets metal or an obstacle",
+    Verdict.CLEAR: "no motion meets metal or an obstacle",
     Verdict.UNPROVEN: "not everything could be followed, so nothing is promised",
     Verdict.CONTACT: "do not press cycle start",
 }
@@ -107,14 +107,22 @@ def setup_line(setup: SetupProof) -> str:
     return f"{setup.name}: {setup.verdict}"
 
 
-def gap_words(approach: Approach, units: str) -> str:
-    """The gaps of an approach: X twice, Z once, else the shortest distance."""
+def gap_words(approach: Approach, units: str, corner: tuple[float, float] | None = None) -> str:
+    """The gaps of an approach: X twice, Z once, else the shortest distance.
+
+    `corner` is the gap from corner to corner, across and along, mm, where it is known.
+    """
     parts = []
     if approach.gap_radial is not None:
         parts.append(x_gap(approach.gap_radial, units))
     if approach.gap_z is not None:
         parts.append(f"Z {length(approach.gap_z, units)}")
-    return "; ".join(parts) or f"{length(approach.gap, units)} at the nearest"
+    if parts:
+        return "; ".join(parts)
+    said = f"{length(approach.gap, units)} at the nearest"
+    if corner is None:
+        return said
+    return f"{said}, past the corner: {x_gap(corner[0], units)}; Z {length(corner[1], units)}"
 
 
 def position_words(place: tuple[float, float], units: str) -> str:
@@ -136,6 +144,11 @@ def distance_to_go(setup: SetupProof, motion: int, units: str) -> str:
         if abs(start[i]) < FAR / 2 and abs(end[i]) < FAR / 2
     ]
     return " ".join(words) or "not known"
+
+
+def size_name(size: SizeFound) -> str:
+    """`collar diameter`, `overall length`: the name, and the kind where the name lacks it."""
+    return size.name if size.kind in size.name else f"{size.name} {size.kind}".strip()
 
 
 def size_words(size: SizeFound, units: str) -> str:
