@@ -87,6 +87,7 @@ def test_arcs_of_a_profile_keep_their_block() -> None:
         (ROUGH + PROFILE + "N0010 M08\n", "label-doubled"),
         (ROUGH + "G04 P100\n" + PROFILE, "cannot-follow"),
         (ROUGH + PROFILE.replace("G01", "M98 P5 G01"), "cannot-follow"),
+        (ROUGH + PROFILE.replace("G01", "M05 G01"), "cannot-follow"),
         (ROUGH + PROFILE.replace("G01", "G90"), "cannot-follow"),
         (ROUGH + "N10 M08\nN20 M09\n", "profile-missing"),
         ("G71 P10 Q20 U.4\n" + PROFILE, "cycle-depth-unknown"),
@@ -106,6 +107,18 @@ def test_depth_and_withdrawal_of_the_job_where_the_program_sets_none() -> None:
     stated = trace(BEGIN + "G71 P10 Q20 U.4 W.1 F.3\n" + PROFILE, control=rows)
     written = trace(BEGIN + ROUGH + PROFILE)
     assert ways(stated.motions) == ways(written.motions)
+
+
+def test_depth_that_the_other_roughing_cycle_has_set_makes_the_jobs_doubtful() -> None:
+    rows = {"roughing_depth": 4.0, "roughing_withdrawal": 1.0}
+    found = trace(BEGIN + "G72 W1. R1.\nG71 P10 Q20 U.4\n" + PROFILE, control=rows)
+    assert codes(found) == ["cycle-depth-unknown"]
+
+
+def test_profile_before_the_call_goes_on_after_the_call() -> None:
+    found = trace(BEGIN + ROUGH + PROFILE + "G71 P10 Q20 U.2 W.1\nG00 Z50.\n")
+    assert [call.block for call in found.calls] == [5, 9]
+    assert ways(found.motions)[-1] == ("rapid", S, (50.0, 30.0))
 
 
 def test_labels_of_another_program_in_the_file_do_not_count() -> None:

@@ -84,3 +84,5 @@ def test_motion_after_the_offset_is_cancelled(word: str) -> None:
     assert codes(found) == ["offset-cancelled"]
     assert unproven_from(found) == 2
     assert codes(trace(BEGIN + f"{word}\nT0101\nG00 Z9.\nG28 U0 W0 T0100\n")) == []
+    away = trace(BEGIN + f"{word}\nG28 X80. W0\n")
+    assert codes(away) == ["offset-cancelled"], "the middle point is a place of no measured tool"

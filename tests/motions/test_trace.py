@@ -126,6 +126,12 @@ def test_machine_place_without_them_is_not_guessed() -> None:
     assert unproven_from(found) == 2
 
 
+def test_a_distance_from_home_leads_nowhere_known() -> None:
+    found = trace("G21\nT0101\nG00 X60.\nW-900.\n")
+    assert codes(found) == ["position-unknown"]
+    assert unproven_from(found) == 2
+
+
 def test_home_unknown_is_unproven_from_the_start_then_the_tool_appears() -> None:
     found = trace(BEGIN + "G01 Z0.\n", home="unknown")
     assert codes(found) == ["position-unknown"]
@@ -201,6 +207,7 @@ def test_unit_not_stated_is_a_note() -> None:
         "D3.",
         "R2.",
         "X#5",
+        "X20000.",
         "M98",
         "M99",
     ],

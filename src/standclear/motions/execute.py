@@ -122,7 +122,7 @@ def _set_modes(run: Run, block: Block, words: SortedBlock, used: set[str]) -> No
             _clamp_or_setting(run, block, words, used)
         elif act in MOTIONS:
             if act in _TURNS:
-                state.single_start, state.single_pass = None, None
+                state.single_pass = None
             state.motion, state.motion_doubtful = act, False
     for group in (MOTIONS, ONE_SHOTS):
         acts = words.acts_in(group)
@@ -222,7 +222,7 @@ def _motion(run: Run, block: Block, words: SortedBlock, used: set[str]) -> int:
     check_place(run, block)
     if state.motion in _TURNS:
         used.add("R")
-        _single_pass(run, block, words)
+        calls.single_pass(run, block, words, state.motion)
         return following
     to = target(run, block, words.words, here(run))
     if state.motion in ARCS:
@@ -231,14 +231,6 @@ def _motion(run: Run, block: Block, words: SortedBlock, used: set[str]) -> int:
     else:
         go(run, block, to, rapid=state.motion == Act.RAPID)
     return following
-
-
-def _single_pass(run: Run, block: Block, words: SortedBlock) -> None:
-    state = run.state
-    if state.single_start is not None:
-        state.standing = state.single_start
-    state.single_start = here(run)
-    calls.single_pass(run, block, words, state.motion)
 
 
 def _one_shot(run: Run, block: Block, words: SortedBlock, used: set[str], act: Act) -> int:

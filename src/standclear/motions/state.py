@@ -23,7 +23,7 @@ class Loss:
 
 @dataclass(frozen=True, slots=True)
 class SinglePass:
-    """What a single-pass cycle keeps for its repeats: its start and its last words, mm."""
+    """The last words of a single-pass cycle, kept for its repeats: end (z, r) and taper, mm."""
 
     z: float
     r: float
@@ -40,7 +40,6 @@ class State:
     """A motion before any motion word counts as rapid."""
     motion_doubtful: bool = False
     """A cycle ran a profile since the last motion word: controls keep different words after it."""
-    single_start: Standing | None = None
     single_pass: SinglePass | None = None
     unit_stated: bool = False
     incremental: bool = False
