@@ -18,6 +18,7 @@ from standclear.blocks.program import Block, Program, Word
 _LINES = re.compile(rb"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
 _BLANKS = " \t\v\f\x00\x7f"
 """NUL and DEL are blank and rubbed-out tape: they mean nothing."""
+_NO_BLANKS = dict.fromkeys(map(ord, _BLANKS))
 _BLANK = re.compile(rf"[{_BLANKS}]+")
 _COMMENT = re.compile(r"\(([^)]*)(\))?")
 _NUMBER_RUN = re.compile(rf"[{_BLANKS}]*([-+.\d](?:[-+.\d{_BLANKS}]*[-+.\d])?)", re.ASCII)
@@ -96,13 +97,19 @@ def _read_block(text: str, line: int, column: int, index: int) -> Block:
     """Reads one block's text; `column` is where its first character stands."""
     words: list[Word] = []
     comments: list[str] = []
-    label: int | None = None
     delete_level: int | None = None
     statement = ""
     at = 0
+    # True while nothing but a label stands before: a slash, a statement or a name may follow.
+    opening = True
     while at < len(text):
         here = column + at
-        opening = all(word.letter == "N" for word in words)
+        if not opening and text[at].isalpha():
+            word = _read_word(text, at, line, here)
+            words.append(word)
+            at += len(word.text)
+            continue
+        opening = opening and all(word.letter == "N" for word in words)
         if line == 1 and here == 1 and text.startswith(_UTF8_MARK):
             at += len(_UTF8_MARK)
         elif match := _BLANK.match(text, at):
@@ -134,18 +141,23 @@ def _read_block(text: str, line: int, column: int, index: int) -> Block:
             word = _read_word(text, at, line, here)
             words.append(word)
             at += len(word.text)
-            if word.letter == "N" and label is None and word.number is not None:
-                label = int(word.number)
     return Block(
         index=index,
         line=line,
         raw=b"",
         words=tuple(words),
-        label=label,
+        label=_label_of(words),
         delete_level=delete_level,
         comments=tuple(comments),
         statement=statement,
     )
+
+
+def _label_of(words: list[Word]) -> int | None:
+    for word in words:
+        if word.letter == "N" and word.number is not None:
+            return int(word.number)
+    return None
 
 
 def _without_comments(text: str, comments: list[str]) -> str:
@@ -182,7 +194,7 @@ def _read_word(text: str, at: int, line: int, column: int) -> Word:
         return replace(_broken(text[at:start], line, column, "no number follows"), letter=letter)
     whole = text[at : match.end()]
     value = match.group(1)
-    packed = re.sub(rf"[{_BLANKS}]", "", value)
+    packed = value.translate(_NO_BLANKS)
     why = ""
     if not _NUMBER.fullmatch(packed):
         why = f"{packed[:40]} is not a number"
