@@ -36,12 +36,13 @@ from standclear.tools.insert_tables import (
 )
 
 _SHAPES = tuple(CIRCLE_BY_CODE)
-_CODE = r"[0-9L]\d"
+_CODE = r"(?:\d\d|L3)"
 _EIGHTHS = r"\d(?:\.\d)?"
-_EXTERNAL = re.compile(rf"(.)(.)(.)(.)(.)(\d\d)(\d\d)([A-Z])({_CODE})(?:-.*)?")
-_BAR = re.compile(rf"(.)(\d\d)([A-Z])-?(.)(.)(.)(.)(.)({_CODE})(?:-.*)?")
-_INCH_EXTERNAL = re.compile(rf"(.)(.)(.)(.)(.)-?(\d\d)-?({_EIGHTHS})([A-Z])(?:-.*)?")
-_INCH_BAR = re.compile(rf"(.)(\d\d)([A-Z])-?(.)(.)(.)(.)(.)-?({_EIGHTHS})(?:-.*)?")
+_HEAD = "([A-Z])" * 5
+_EXTERNAL = re.compile(rf"{_HEAD}(\d\d)(\d\d)([A-Z])({_CODE})(?:-.*)?")
+_BAR = re.compile(rf"([A-Z])(\d\d)([A-Z])-?{_HEAD}({_CODE})(?:-.*)?")
+_INCH_EXTERNAL = re.compile(rf"{_HEAD}-?(\d\d)-?({_EIGHTHS})([A-Z])(?:-.*)?")
+_INCH_BAR = re.compile(rf"([A-Z])(\d\d)([A-Z])-?{_HEAD}-?({_EIGHTHS})(?:-.*)?")
 
 
 @dataclass(frozen=True, slots=True)

@@ -101,9 +101,10 @@ OFFSET_BY_BAR_MM: dict[float, float] = {
 
 BAR_KINDS = "ABCDEFGHJS"
 
-SHARES_OF_OFFSET = {"external": (1.0, 1.5), "bar": (0.5, 0.8)}
-"""Least and greatest tip offset f as a share of shank width or bar diameter: the tables above run
-from 1.25 to 1.34 and from 0.65 to 0.75. Bounds the envelope where no table gives f."""
+SHARES_OF_OFFSET = {"external": (1.15, 1.4), "bar": (0.6, 0.8)}
+"""Least and greatest tip offset f as a share of shank width or bar diameter: bounds the envelope
+where no table gives f. The tables above run from 1.25 to 1.34 and from 0.65 to 0.75; the bounds
+lie beyond them by our own choice."""
 
 INCH_SHANKS = ("05", "06", "08", "10", "12", "16", "20", "24", "32")
 """Square shanks and bars in sixteenths of an inch."""

@@ -92,11 +92,13 @@ def convex_part(outline: Outline) -> NDArray[np.float64]:
     hull = shapely.convex_hull(shapely.union_all(edges))
     if hull.geom_type == "Polygon" and hull.difference(outline.polygon).area <= SAME_PLACE_MM**2:
         return _ring(hull)
+    size = 4 * float(np.max(np.abs(outline.points))) + 1
     part = outline.polygon
-    while (inward := _inward_corner(_ring(part))) is not None:
-        size = 4 * float(np.max(np.abs(outline.points))) + 1
+    for corner, ways in _inward_corners(outline.points):
+        if shapely.distance(shapely.Point(corner), part) > SAME_PLACE_MM:
+            continue
         pieces = [
-            piece for way in inward for piece in _polygons(part.intersection(_left_of(*way, size)))
+            piece for way in ways for piece in _polygons(part.intersection(_left_of(*way, size)))
         ]
         part = max(
             pieces,
@@ -105,23 +107,21 @@ def convex_part(outline: Outline) -> NDArray[np.float64]:
                 piece.area,
             ),
         )
-    return _ring(part)
+    # What the cuts leave is convex but for the last digits; the hull mends these.
+    return _ring(shapely.convex_hull(part))
 
 
-def _inward_corner(
+_Way = tuple[NDArray[np.float64], NDArray[np.float64]]
+
+
+def _inward_corners(
     ring: NDArray[np.float64],
-) -> tuple[tuple[NDArray[np.float64], NDArray[np.float64]], ...] | None:
-    """Both edges (start, end) at the first corner that points inwards, None if none does."""
+) -> list[tuple[NDArray[np.float64], tuple[_Way, _Way]]]:
+    """Every corner that points inwards, with both edges (start, end) beside it."""
     before, after = np.roll(ring, 1, axis=0), np.roll(ring, -1, axis=0)
     a, b = ring - before, after - ring
-    turns = (a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]) / (
-        np.linalg.norm(a, axis=1) * np.linalg.norm(b, axis=1)
-    )
-    inward = np.flatnonzero(turns < -1e-9)
-    if not len(inward):
-        return None
-    i = int(inward[0])
-    return (before[i], ring[i]), (ring[i], after[i])
+    inward = np.flatnonzero(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0] < 0)
+    return [(ring[i], ((before[i], ring[i]), (ring[i], after[i]))) for i in inward]
 
 
 def _left_of(start: NDArray[np.float64], end: NDArray[np.float64], size: float) -> Polygon:

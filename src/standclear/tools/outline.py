@@ -79,8 +79,15 @@ def rounded(
         around = (side == "outer") == (turn > 0)
         arc = _arc(start, _unit(here - before), turn, radii[i], around)
         arc_cuts = bool(cuts[i - 1] and cuts[i])
+        pieces = [arc_cuts] * (len(arc) - 1) + [cuts[i]]
+        if around and cuts[i - 1] != arc_cuts:
+            # The first tangent runs on from the edge before: it ends where the arc begins.
+            arc, pieces = [start, *arc], [arc_cuts, *pieces]
+        if around and cuts[i] != arc_cuts:
+            end = here + tangent_lengths[i] * _unit(after - here)
+            arc, pieces = [*arc, end], [*pieces[:-1], arc_cuts, cuts[i]]
         drawn.extend(arc)
-        flags.extend([arc_cuts] * (len(arc) - 1) + [cuts[i]])
+        flags.extend(pieces)
     return _without_repeats(np.array(drawn), np.array(flags, dtype=np.bool_))
 
 
