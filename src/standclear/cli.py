@@ -280,13 +280,16 @@ def _status_of(proof: JobProof) -> int:
 
 
 def _say(proof: JobProof, title: str) -> None:
-    from rich.console import Console
-
-    from standclear.report.text import lines, show
+    from standclear.report.text import lines, plain, show
 
     if title:
         typer.echo(f"{title}:")
-    show(lines(proof), Console())
+    if sys.stdout.isatty():
+        from rich.console import Console
+
+        show(lines(proof), Console())
+    else:
+        typer.echo(plain(lines(proof)), nl=False)
     if title:
         typer.echo("")
 

@@ -25,6 +25,8 @@ PLACES_TRIED = 65
 """Places along a motion among which the one deepest in the overlap is taken for the drawing."""
 
 
+SLENDER = 6.0
+"""Of a strike more slender than this only the outer end is shown in the detail."""
 LEAST_WINDOW = 0.02
 """Least air around the place that matters in its detail, mm."""
 CORNER_AGREES = 0.02
@@ -50,6 +52,9 @@ class Hit:
     number: int
     motion: int
     overlap: BaseGeometry
+    """Where all strikes of the block are."""
+    deepest: BaseGeometry
+    """Where the deepest of them is: that of `motion` and of the two depths."""
     depth_x: float
     depth_z: float
     against: str
@@ -73,7 +78,9 @@ class Focus:
     def window(self) -> Box | None:
         """(z_min, r_min, z_max, r_max) of the place that matters, with air around it."""
         if self.hits:
-            z0, r0, z1, r1 = self.hits[0].overlap.bounds
+            z0, r0, z1, r1 = self.hits[0].deepest.bounds
+            z0 = max(z0, z1 - SLENDER * (r1 - r0))
+            r0 = max(r0, r1 - SLENDER * (z1 - z0))
             least = 0.0
         elif self.gap is not None:
             z0, r0, z1, r1 = LineString([self.gap.here, self.gap.there]).bounds
@@ -95,7 +102,7 @@ def focus_of(setup: SetupProof, findings: Sequence[Finding]) -> Focus:
     """What to draw of a set-up, `findings` being its own."""
     found = hits(setup)
     if found:
-        tool = tool_at(setup, found[0].motion, found[0].overlap)
+        tool = tool_at(setup, found[0].motion, found[0].deepest)
         return Focus(found, None, None, found[0].motion, tool)
     gap = obstacle_gap(setup, findings)
     near = nearest(setup)
@@ -121,6 +128,7 @@ def hits(setup: SetupProof) -> tuple[Hit, ...]:
                 number=number,
                 motion=deepest.motion,
                 overlap=unary_union([s.overlap for s in strikes]),
+                deepest=deepest.overlap,
                 depth_x=deepest.depth_x,
                 depth_z=deepest.depth_z,
                 against=against,
@@ -142,8 +150,9 @@ def nearest(setup: SetupProof) -> Approach | None:
 def hit_words(hit: Hit, units: str) -> str:
     """`1  line 8: G00 X50.8 Z1.5 - tool in rapid, in metal 0.6 mm in X, 1.0 mm in Z`."""
     where = f"line {hit.line}: {hit.words}" if hit.line else "before the first block"
+    what = hit.part if hit.against == "metal" else "tool"
     return (
-        f"{where} - {hit.part} meets {hit.against}: X {length(2 * hit.depth_x, units)} "
+        f"{where} - {what} meets {hit.against}: X {length(2 * hit.depth_x, units)} "
         f"on diameter, {length(hit.depth_x, units)} radial; Z {length(hit.depth_z, units)}"
     )
 

@@ -25,14 +25,17 @@ def number_strike(board: Board, view: View, room: Room, hit: Hit) -> None:
 
 
 def show_depths(board: Board, view: View, room: Room, hit: Hit, units: str) -> None:
-    """Dimension how deep a strike goes, on its largest piece."""
-    biggest = max(getattr(hit.overlap, "geoms", [hit.overlap]), key=lambda g: (g.area, g.bounds))
-    z0, r0, z1, r1 = biggest.bounds
-    low, high = view.at(z1, r0), view.at(z1, r1)
-    figure = f"X {number(2 * hit.depth_x, units)} on dia., {number(hit.depth_x, units)} radial"
-    across(board, room, low, high, high[0] + AWAY, figure)
-    left, right = view.at(z0, r0), view.at(z1, r0)
-    along(board, room, left, right, left[1] - AWAY, f"Z {number(hit.depth_z, units)}")
+    """Dimension how far the deepest strike of a block reaches, where its ends lie in the view."""
+    z0, r0, z1, r1 = hit.deepest.bounds
+    seen_z, seen_r, end_z, end_r = view.window
+    if seen_r <= r0 and r1 <= end_r:
+        low, high = view.at(z1, r0), view.at(z1, r1)
+        figure = f"X {number(2 * hit.depth_x, units)} on dia., {number(hit.depth_x, units)} radial"
+        across(board, room, low, high, high[0] + AWAY, figure)
+    if seen_z <= z0 and z1 <= end_z:
+        left, right = view.at(z0, max(r0, seen_r)), view.at(z1, max(r0, seen_r))
+        y = max(left[1] - AWAY, room.bounds[1] + AWAY)
+        along(board, room, left, right, y, f"Z {number(hit.depth_z, units)}")
 
 
 def show_gaps(

@@ -156,6 +156,10 @@ class Answer(Record):
     setups: list[SetupAnswer]
     findings: list[FindingAnswer]
     sizes: list[SizeAnswer]
+    outcome: list[OutlineAnswer] = Field(
+        description="What comes out, in the part's own frame: z = 0 at its front face, as in "
+        "`sizes`. Empty where it could not be worked out."
+    )
     trusted: list[str]
     not_examined: list[str]
     cautions: list[str]
@@ -181,6 +185,7 @@ def answer(proof: JobProof, proved_at: str | None = None) -> Answer:
         setups=[_setup(s) for s in proof.setups],
         findings=[_finding(f, proof.units) for f in proof.findings],
         sizes=[_size(s) for s in proof.sizes],
+        outcome=[] if proof.outcome is None else outlines(proof.outcome),
         trusted=list(proof.trusted),
         not_examined=list(proof.not_examined),
         cautions=list(CAUTIONS),

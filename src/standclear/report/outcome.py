@@ -26,7 +26,8 @@ LENGTHS = 3
 
 def outcome_view(board: Board, proof: JobProof, area: Box) -> None:
     """Draw the section that comes out of the last set-up, each size with its number."""
-    board.write(Text("What comes out", (area[0], area[3] - 4.5), 3.5))
+    head = "What comes out" if proof.sizes else "What may be left: thick the most, thin the least"
+    board.write(Text(head, (area[0], area[3] - 5.0), 3.5))
     last = proof.setups[-1]
     own_frame = proof.outcome is not None
     metal = proof.outcome if proof.outcome is not None else last.metal_after
@@ -39,7 +40,9 @@ def outcome_view(board: Board, proof: JobProof, area: Box) -> None:
     spare = (area[2] - area[0]) / scale - (z1 - z0)
     window = (z0 - spare / 2, 0.0, z1 + spare / 2, (room_y + 12.0) / scale)
     view = View(window, scale, (area[0], area[1] + BELOW_AXIS))
-    board.write(Text(scale_words(scale), (area[0] + 40.0, area[3] - 4.5), LETTER))
+    board.write(
+        Text(scale_words(scale), (area[0] + width_of(head, 3.5) + 6.0, area[3] - 5.0), LETTER)
+    )
     board.add(hatched(view.clipped(metal), Ink.HATCH, METAL_HATCH))
     least = last.metal_after_least
     if not own_frame and not least.equals(metal):
@@ -65,6 +68,10 @@ def outcome_view(board: Board, proof: JobProof, area: Box) -> None:
 
 def size_table(board: Board, proof: JobProof, area: Box) -> None:
     """The table of sizes; rows that do not fit are counted in its last line."""
+    if not proof.sizes:
+        words = "No sizes: the job asks for none, or what comes out could not be worked out."
+        board.write(Text(words, (area[0] + 2.0, area[3] - 6.0), LETTER))
+        return
     unit = "mm" if proof.units == "mm" else "inch"
     columns = (0.0, 8.0, 58.0, 86.0, 114.0, 146.0)
     width = area[2] - area[0]

@@ -247,7 +247,10 @@ def _sizes(
             f"Z0 to face {number(z1, units)}",
         )
     spot = _spot_on_top(view, setup, focus)
-    leader(board, room, spot, f"{length(2 * r1, units)} across", [(spot[0] + 4, spot[1] + 6)])
+    said = f"{length(2 * r1, units)} across"
+    left = spot[0] - 4 - width_of(said, LABEL)
+    liked = [(x, spot[1] + dy) for dy in (6, 10) for x in (spot[0] + 4, left)]
+    leader(board, room, spot, said, liked)
 
 
 def _spot_on_top(view: View, setup: SetupProof, focus: Focus) -> Point:
