@@ -1,0 +1,68 @@
+"""Every code has one program that draws it and one near miss that does not."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from finding_cases import CASES, Case, Edit
+
+from standclear.findings.finding import Verdict
+from standclear.findings.pages import codes
+
+NOT_DRAWN_YET = {
+    "endless-loop": "jumps are not followed yet: the block is reported as cannot-follow",
+    "start-inside-metal": "a point of call with its tip inside the raw outline is passed over",
+    "diameter-left-raw": "a wanted diameter inside the bad skin counts as left on purpose",
+}
+"""Code -> what stands in the way; a case that begins to be drawn fails until it is taken out."""
+
+
+def toml_value(value: Any) -> str:
+    """`value` as TOML on one line."""
+    if isinstance(value, dict):
+        return "{ " + ", ".join(f"{key} = {toml_value(v)}" for key, v in value.items()) + " }"
+    if isinstance(value, list):
+        return "[" + ", ".join(toml_value(each) for each in value) + "]"
+    return json.dumps(value)
+
+
+def proved(edit: Edit, folder: Path) -> Any:
+    """The proof of the edited job, written to `folder`."""
+    from standclear.job.read import read_job
+    from standclear.proof.prove import prove
+
+    (folder / "case.nc").write_text(edit.text())
+    lines = [f"{key} = {toml_value(value)}\n" for key, value in edit.job().items()]
+    (folder / "job.toml").write_text("".join(lines))
+    return prove(read_job(folder))
+
+
+def codes_of(edit: Edit, folder: Path) -> set[str]:
+    """Codes of all findings of the edited job."""
+    return {finding.code for finding in proved(edit, folder).findings}
+
+
+def test_every_code_has_a_case() -> None:
+    assert sorted(case.code for case in CASES) == sorted(codes())
+
+
+def test_the_base_is_clear_and_draws_nothing(tmp_path: Path) -> None:
+    answer = proved(Edit(), tmp_path)
+    assert answer.findings == ()
+    assert answer.verdict is Verdict.CLEAR
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.code)
+def test_is_drawn(case: Case, tmp_path: Path, request: pytest.FixtureRequest) -> None:
+    if case.code in NOT_DRAWN_YET:
+        reason = NOT_DRAWN_YET[case.code]
+        request.applymarker(pytest.mark.xfail(strict=True, reason=reason))
+    assert case.code in codes_of(case.draws, tmp_path)
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.code)
+def test_near_miss_is_not_drawn(case: Case, tmp_path: Path) -> None:
+    assert case.code not in codes_of(case.misses, tmp_path)
