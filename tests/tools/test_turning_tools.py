@@ -193,12 +193,20 @@ def test_right_hand_cuts_towards_the_chuck_with_m03() -> None:
     assert any("away from the chuck" in sentence for sentence in wrong.assumed)
 
 
-def test_length_of_the_cutting_edges() -> None:
-    # CNMG120408: two edges of 12.896 less the tangents of a nose of 80 and a corner of 100
-    # degrees, and the nose's arc of 100 degrees.
-    straight = 12.896 - 0.8 / math.tan(math.radians(40)) - 0.8 / math.tan(math.radians(50))
+@pytest.mark.parametrize(
+    ("holder", "insert", "edge", "far_corner"),
+    [("PCLNR2525M12", "CNMG120408", 12.896, 100.0), ("MWLNR2525M08", "WNMG080408", 8.687, None)],
+)
+def test_length_of_the_cutting_edges(
+    holder: str, insert: str, edge: float, far_corner: float | None
+) -> None:
+    # Two edges less the tangents of a nose of 80 degrees and, where it is rounded, of the far
+    # corner, and the nose's arc of 100 degrees. The trigon's corners of 160 degrees stay sharp.
+    straight = edge - 0.8 / math.tan(math.radians(40))
+    if far_corner is not None:
+        straight -= 0.8 / math.tan(math.radians(far_corner / 2))
     expected = 2 * straight + 0.8 * math.radians(100)
-    shape = tool_shape(turning("PCLNR2525M12", "CNMG120408"))
+    shape = tool_shape(turning(holder, insert))
     for points, cuts in ((shape.outer, shape.outer_cuts), (shape.inner, shape.inner_cuts)):
         assert sum(e.length for e in edges(points, cuts)) == pytest.approx(expected, abs=0.002)
 
@@ -241,6 +249,33 @@ def test_seat_stays_behind_the_nose(holder: str, insert: str) -> None:
     near = Point(0, 0).buffer(3)
     head = Polygon(shape.outer).difference(part.buffer(2 * OUTLINE_ERROR_MM))
     assert not head.intersects(near)
+
+
+@pytest.mark.parametrize(("holder", "insert"), PAIRS)
+def test_envelope_leaves_the_whole_cutting_edge_free(holder: str, insert: str) -> None:
+    shape = natural(holder, insert)
+    read = read_holder(holder)
+    placed = place_insert(read_insert(insert), read.entering_angle, read.hand == "N")
+    alone = rounded(placed.corners, placed.radii, placed.cuts, "inner")
+    free = sum(e.length for e in edges(shape.inner, shape.inner_cuts))
+    assert free == pytest.approx(sum(e.length for e in edges(alone.points, alone.cuts)))
+
+
+def test_envelope_leans_out_beyond_the_far_corners() -> None:
+    # Trailing angle 32, our lean 3: 18 mm beyond the far corner of an edge of 15.504 the head
+    # reaches 18 tan 3 - 0.2 = 0.743 under the edge's line.
+    whole = Polygon(tool_shape(turning("PDJNR2525M15", "DNMG150608")).outer)
+    along = np.array([math.cos(math.radians(32)), math.sin(math.radians(32))])
+    down = np.array([along[1], -along[0]])
+    sharp = place_insert(read_insert("DNMG150608"), 93.0, False).corners[0]
+    beyond = np.array(sharp) + (15.504 + 18) * along
+    assert whole.covers(Point(beyond + 0.72 * down))
+    assert not whole.covers(Point(beyond + 0.76 * down))
+    # On the main side it goes straight on across the feed from the corner, 15.504 sin 3 = 0.81
+    # behind the sharp corner, the seat 0.2 further.
+    side = sharp[0] + 0.81 + 0.2
+    assert whole.covers(Point(side + 0.05, 60))
+    assert not whole.covers(Point(side - 0.05, 60))
 
 
 def test_turning_and_boring_leave_the_holder_free() -> None:
