@@ -69,6 +69,8 @@ class End:
     face_by: str
     rough_by: str
     finish_by: str
+    past: float = 0.6
+    """How far a face is turned past the centre, radial."""
     groove: Groove | None = None
     bore: Bore | None = None
     recess: float = 0.0

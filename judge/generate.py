@@ -157,23 +157,28 @@ def make_job(seed: int, cheap: bool = True) -> dict[str, str]:
         ends[at].finish_by = "plain"
     ends[at].fault, ends[at].amount = fault, amount
     spindle = "M04" if rng.random() < 0.12 else "M03"
+    nose = rng.choice((0.0, 0.4, 0.4, 0.8))
     for end in ends:
         end.spindle = spindle
+        # A nose that stops with its centre on the axis, or past it; a sharp corner goes past.
+        end.past = nose if nose > 0 and rng.random() < 0.7 else 0.6
 
-    tools = _kit(rng, ends, fault, amount, width, spindle)
+    tools = _kit(rng, ends, fault, amount, width, nose)
+    for tool in tools:
+        tool["cuts_with"] = spindle
     blank, seen = _blank(rng, shape, size, bore, part, front, back, fault, amount)
     setups = _setups(rng, ends, seen, part, back, grip, size, fault, amount, at)
     machine = _machine(rng, control, inch)
     return _files(rng, ends, tools, blank, setups, machine, part, inch, cheap)
 
 
-def _kit(rng: Random, ends: list[End], fault: str, amount: float, width: float, spindle: str
+def _kit(rng: Random, ends: list[End], fault: str, amount: float, width: float, nose: float
          ) -> list[dict[str, Any]]:  # fmt: skip
     deepest = max(e.depth for e in ends)
     side = round(rng.uniform(max(4.0, deepest + 1.5), 9.0), 1)
     if fault == "short-edge":
         side = round(max(0.6, deepest + 1.0 - amount * 0.6), 2)
-    tools = [turning(1, side, 6.0, rng.choice((4.0, 5.0, 7.0)), rng.choice((0.0, 0.4, 0.8)))]
+    tools = [turning(1, side, 6.0, rng.choice((4.0, 5.0, 7.0)), nose)]
     heel = round(rng.uniform(16.0, 36.0), 1)
     dive = math.degrees(math.atan(ends[0].recess))
     if ends[0].recess and abs(heel - dive) < 8.0:
@@ -194,8 +199,6 @@ def _kit(rng: Random, ends: list[End], fault: str, amount: float, width: float, 
         tools.append(drill(4, hole.drill_r * 2, round(hole.drill_depth + rng.uniform(3, 30), 1)))
         bar = hole.bar + (amount if fault == "thick-bar" else 0.0)
         tools.append(boring(5, round(bar, 2), hole.bore_r - hole.drill_r + 1.0))
-    for tool in tools:
-        tool["cuts_with"] = spindle
     return tools
 
 

@@ -66,7 +66,7 @@ def _face(w: Writer, end: End) -> None:
     z, r = end.face + end.clear_z, end.raw + end.clear_x
     if end.fault == "near-face":
         z -= end.amount
-    inner = end.hole - 0.8 if end.hole > 0 else -0.6
+    inner = end.hole - 0.8 if end.hole > 0 else -end.past
     w.block("G00", w.x(r), w.z(z))
     w.block("M08")
     if end.face_by == "G94":
