@@ -204,6 +204,13 @@ def test_a_view_puts_z_to_the_right_and_x_up_at_its_scale() -> None:
     assert fitting(100, 10, (160, 90), (1.0, 1.5, 2.0)) == 1.5
 
 
+def test_a_section_has_no_outline_along_the_axis_nor_where_the_window_cuts_it() -> None:
+    view = View((0.0, 0.0, 20.0, 20.0), 1.0, (0.0, 0.0))
+    edges = view.edges(box(-10, 0, 10, 5))
+    # Left of the window it is cut off: what remains is the top, 10 long, and the face, 5 high.
+    assert edges.length == pytest.approx(15.0)
+
+
 def test_a_circle_is_round() -> None:
     assert Polygon(ring((0, 0), 2.0, 96)).area == pytest.approx(12.566, abs=0.02)
 

@@ -120,7 +120,9 @@ def test_an_allowed_mend_prints_its_reason_and_asks_for_no_change(clear: JobProo
 
 def test_clear_with_a_mend_does_not_read_as_plain_clear(clear: JobProof) -> None:
     mend = replace(rapid_into_metal(), severity=Severity.MEND)
-    assert headline(replace(clear, findings=(mend,))).startswith("clear, but set-up front, line 8:")
+    first = lines(replace(clear, findings=(mend,)))[0]
+    assert first.text.startswith("clear, but set-up front, line 8:")
+    assert (first.role, lines(clear)[0].role) == ("mend", "clear")
 
 
 def test_the_first_line_reads_on_after_its_colon(clear: JobProof) -> None:

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from standclear.findings.finding import Finding
+from standclear.findings.finding import Finding, Verdict
 from standclear.proof.result import JobProof, SetupProof
 from standclear.report.focus import corner_gap
 from standclear.report.words import (
@@ -18,6 +18,7 @@ from standclear.report.words import (
     SEVERITY_WORD,
     blank_words,
     distance_to_go,
+    exit_status,
     finding_cure,
     finding_sentence,
     gap_words,
@@ -62,7 +63,8 @@ def lines(proof: JobProof) -> tuple[Line, ...]:
 
 
 def _lines(proof: JobProof) -> Iterator[Line]:
-    yield Line(headline(proof), str(proof.verdict))
+    clear_but = proof.verdict is Verdict.CLEAR and exit_status(proof) != 0
+    yield Line(headline(proof), "mend" if clear_but else str(proof.verdict))
     about = "; ".join(part for part in (proof.title, blank_words(proof)) if part)
     if about:
         yield Line(about)
