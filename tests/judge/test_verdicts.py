@@ -1,0 +1,169 @@
+"""Jobs whose verdict is plain by hand sums: bar of 40 by 60, raw face at Z1, jaws up to Z-44."""
+
+from __future__ import annotations
+
+import pytest
+from hand_jobs import BORING, DRILL, GROOVING, SHORT_EDGE, hand_job
+from judge.replay import Verdict, judge
+
+FACE = "G00 X44. Z0.\nG01 X-1. F0.2\nG00 Z3.\nG00 X44.\n"
+
+
+def word(program: str, **given: object) -> str:
+    """The judge's word on a hand-made job."""
+    answer: Verdict = judge(hand_job(program, **given))  # type: ignore[arg-type]
+    assert answer.word != "undecided", answer.reason
+    return answer.word
+
+
+def test_rapid_one_millimetre_into_the_face_is_contact() -> None:
+    assert word("G00 X30. Z5.\nG00 Z0.") == "contact"
+
+
+def test_rapid_that_stops_one_millimetre_short_of_the_face_is_clear() -> None:
+    assert word("G00 X30. Z5.\nG00 Z2.") == "clear"
+
+
+def test_rapid_within_a_tenth_of_the_face_is_doubtful() -> None:
+    assert word("G00 X30. Z5.\nG00 Z1.05") == "doubtful"
+
+
+def test_the_strike_is_named_by_set_up_and_line() -> None:
+    hit = judge(hand_job("G00 X30. Z5.\nG00 Z0.")).hit
+    assert hit is not None
+    assert (hit.setup, hit.line, hit.rapid, hit.against) == ("one", 5, True, "metal")
+
+
+def test_feed_cuts_where_the_edge_leads() -> None:
+    assert word(FACE + "G00 X36.\nG01 Z-30. F0.2\nG01 X44.") == "clear"
+
+
+def test_feed_with_the_spindle_stopped_is_contact() -> None:
+    assert word("G00 X36. Z5.\nM05\nG01 Z-10. F0.2") == "contact"
+
+
+def test_feed_with_the_spindle_the_wrong_way_is_contact() -> None:
+    assert word("G00 X36. Z5.\nM04\nG01 Z-10. F0.2") == "contact"
+
+
+@pytest.mark.parametrize(("x", "expected"), [(37.0, "clear"), (30.0, "contact")])
+def test_holder_above_a_two_millimetre_edge_strikes_beyond_that_depth(
+    x: float, expected: str
+) -> None:
+    # Depth of cut is (40 - x) / 2: 1.5 mm under an edge of 2 mm, or 5 mm.
+    assert word(f"{FACE}G00 X{x}\nG01 Z-20. F0.2", tool=SHORT_EDGE) == expected
+
+
+def test_blade_may_follow_in_the_slot_its_edge_has_opened() -> None:
+    assert word("G00 X44. Z5.\nG00 Z-20.\nG01 X28. F0.1\nG00 X44.", tool=GROOVING) == "clear"
+
+
+def test_body_of_a_grooving_tool_strikes_beyond_its_reach() -> None:
+    # Reach 10: the body meets the bar at X20.
+    assert word("G00 X44. Z5.\nG00 Z-20.\nG01 X16. F0.1", tool=GROOVING) == "contact"
+
+
+def test_rapid_sideways_at_the_bottom_of_a_groove_is_contact() -> None:
+    program = "G00 X44. Z5.\nG00 Z-20.\nG01 X30. F0.1\nG00 Z-15."
+    assert word(program, tool=GROOVING) == "contact"
+
+
+def test_struck_metal_stays() -> None:
+    # The rapid at X36 takes nothing away, so the line after it strikes too: the first is named.
+    hit = judge(hand_job("G00 X36. Z5.\nG00 Z-5.\nG00 Z-6.")).hit
+    assert hit is not None and hit.line == 5
+
+
+BORE_TUBE = "shape = 'tube'\nbore = 20.0"
+
+
+@pytest.mark.parametrize(("x", "expected"), [(24.0, "clear"), (5.0, "contact")])
+def test_back_of_a_boring_bar_strikes_the_far_side(x: float, expected: str) -> None:
+    # The bar's back lies 13.5 below the tip: at X24 at r -1.5, at X5 at r -11 in a bore of 10.
+    program = f"G00 X{x} Z5.\nG01 Z-10. F0.2"
+    assert word(program, tool=BORING, more=BORE_TUBE) == expected
+
+
+@pytest.mark.parametrize(
+    ("rapid", "expected"), [("straight", "clear"), ("bent", "contact"), ("unknown", "contact")]
+)
+def test_way_of_a_slanted_rapid(rapid: str, expected: str) -> None:
+    # From (Z6, r 15) to (Z-4, r 35). Straight it passes the face at Z1 at r 25. Bent, with X at
+    # half the rate of Z, it has risen 2.5 to r 17.5 there, under the bar's 20.
+    assert word("G00 X30. Z6.\nG00 X70. Z-4.", rapid=rapid) == expected
+
+
+def test_rapid_along_one_axis_is_the_same_whatever_the_way() -> None:
+    assert word("G00 X30. Z6.\nG00 X70.\nG00 Z-4.", rapid="unknown") == "clear"
+
+
+def test_home_is_reached_by_the_whole_quadrant() -> None:
+    # Inside a bore of 20 at Z-20: straight up and out at once is through the wall.
+    program = "G00 X16. Z5.\nG00 Z-20.\nG28 U0 W0"
+    thin = BORING.replace("-13.5", "-6.0")
+    assert word(program, tool=thin, more=BORE_TUBE) == "contact"
+    out = "G00 X16. Z5.\nG00 Z-20.\nG00 Z5.\nG28 U0 W0"
+    assert word(out, tool=thin, more=BORE_TUBE) == "clear"
+
+
+def test_facing_past_the_centre_is_clear() -> None:
+    assert word(FACE) == "clear"
+
+
+@pytest.mark.parametrize(("z", "expected"), [(-42.0, "clear"), (-45.0, "contact")])
+def test_edge_against_the_jaws(z: float, expected: str) -> None:
+    # Back of the bar at Z1 - 60 = Z-59, jaws reach 15 from it: Z-44.
+    assert word(f"{FACE}G00 X36.\nG01 Z{z} F0.2") == expected
+
+
+def test_drill_cuts_along_the_axis_only() -> None:
+    program = "G00 X0. Z3.\nG01 Z-20. F0.1\nG00 Z3."
+    assert word(program, tool=DRILL) == "clear"
+    assert word("G00 X4. Z3.\nG01 Z-20. F0.1", tool=DRILL) == "contact"
+
+
+def test_rapid_to_the_bottom_of_a_drilled_hole_and_beyond() -> None:
+    drilled = "G00 X0. Z3.\nG01 Z-20. F0.1\nG00 Z3.\n"
+    assert word(drilled + "G00 Z-19.", tool=DRILL) == "clear"
+    assert word(drilled + "G00 Z-21.", tool=DRILL) == "contact"
+
+
+@pytest.mark.parametrize(("length", "expected"), [(60.0, "clear"), (63.0, "contact")])
+def test_second_end_on_a_stop_meets_a_longer_blank(length: float, expected: str) -> None:
+    # Finished face on the stop, part 58: raw back at length - 1 - 58 = Z1, or Z4 with 63.
+    second = "G00 X30. Z6.\nG00 Z2.5"
+    assert word(FACE, second=second, length=length) == expected
+
+
+@pytest.mark.parametrize(("length", "expected"), [(60.0, "clear"), (63.0, "clear")])
+def test_second_end_touched_at_a_nominal_allowance_does_not(length: float, expected: str) -> None:
+    zero = 'way = "nominal", face_allowance = 1.0'
+    second = "G00 X30. Z6.\nG00 Z2.5"
+    assert word(FACE, second=second, length=length, second_zero=zero) == expected
+
+
+def test_what_the_first_end_cut_is_gone_at_the_second() -> None:
+    # First end: to X36 down to Z-40. At the second end that step ends at Z-58 + 40 = Z-18; the
+    # tool, 20 wide, stands in it at Z-40 (jaws up to Z-43) and beside it at Z-15.
+    first = f"{FACE}G00 X36.\nG01 Z-40. F0.2\nG01 X44.\nG00 Z5."
+    low = "G00 X50. Z5.\nG00 Z{z}\nG00 X38."
+    assert word(first, second=low.format(z=-40.0)) == "clear"
+    assert word(first, second=low.format(z=-15.0)) == "contact"
+
+
+@pytest.mark.parametrize(("tolerance", "expected"), [("0.0", "clear"), ("2.0", "contact")])
+def test_the_largest_blank_counts(tolerance: str, expected: str) -> None:
+    # Rapid along r 20.5 over a bar of 40 (20.0) or of 42 (21.0).
+    more = f"size_tolerance = [0.0, {tolerance}]"
+    assert word("G00 X50. Z5.\nG00 X41.\nG00 Z-10.", more=more) == expected
+
+
+def test_hexagon_counts_by_its_corners() -> None:
+    # Across flats 40: corners at 40 / sqrt(3) = 23.09.
+    program = "G00 X60. Z5.\nG00 X45.\nG00 Z-10."
+    assert word(program, more="shape = 'hexagon'") == "contact"
+    assert word(program.replace("45.", "48."), more="shape = 'hexagon'") == "clear"
+
+
+def test_what_the_judge_cannot_follow_is_undecided() -> None:
+    assert judge(hand_job("G00 X50. Z5.\nG65 P100")).word == "undecided"
