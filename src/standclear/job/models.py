@@ -304,8 +304,6 @@ class Margin(Table):
     z: Length | None = Field(default=None, ge=0)
     jaws: Length | None = Field(default=None, ge=0)
     """Real distance to jaws, chuck and stop."""
-    return_gap: Length | None = Field(default=None, ge=0)
-    """Owed by rapids inside the raw outline; left out: the contact limit."""
 
 
 class Allowed(Table):

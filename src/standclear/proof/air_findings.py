@@ -19,15 +19,17 @@ def air_findings(scene: Scene, found: Sequence[Station], air: Air) -> tuple[Find
     Where a clearance point is too near, the approach that leads to it is not named again.
     """
     findings: dict[tuple[int, str], Finding] = {}
-    arrivals = {s.motion - 1 for s in found if s.starts and (s.too_near or s.inside)}
+    short = [s for s in found if s.starts and (s.too_near or s.inside)]
+    arrivals = {s.motion - 1 for s in short}
+    named = {int(scene.motions.block[s.motion]) for s in short}
     for station in found:
         if not station.too_near and not station.inside:
             continue
-        if not station.starts and (station.inside or station.motion in arrivals):
+        block = int(scene.motions.block[station.motion])
+        if not station.starts and (station.inside or station.motion in arrivals or block in named):
             continue
         finding = (_start if station.starts else _way)(scene, station, air)
-        key = (int(scene.motions.block[station.motion]), finding.code)
-        findings.setdefault(key, finding)
+        findings.setdefault((block, finding.code), finding)
     return tuple(findings.values())
 
 

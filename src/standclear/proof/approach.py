@@ -18,7 +18,7 @@ from shapely.geometry.base import BaseGeometry
 from standclear.motions.table import Kind, Motions, Trace
 from standclear.proof.clock import MetalClock
 from standclear.proof.section import grow, rectangle
-from standclear.sweeps.areas import common
+from standclear.sweeps.areas import common, union
 from standclear.sweeps.sweep import Sweeps, Tooling, sweep
 
 WIDE = 1e6
@@ -65,14 +65,19 @@ def stations(
     metal: BaseGeometry,
     raw: BaseGeometry,
     air: Air,
+    contact_limit: float,
     reach: tuple[float, float, float, float],
 ) -> tuple[Station, ...]:
     """Every clearance point and approach that comes near `metal`, measured against what is left
     of it then; in order of motion. Those further off than the margin in every way are measured
-    too while they are the first of their tool or among the nearest few."""
+    too while they are the first of their tool or among the nearest few.
+
+    A clearance point inside the raw outline owes no margin; it must only stand free.
+    """
     motions = trace.motions
-    starts = _starts(trace, raw)
+    starts = _starts(motions)
     ways = _approaches(motions, raw)
+    owes_air = _outside(raw, motions.start)
     clock = MetalClock(metal, cut)
     calls = _call_of(trace)
     order = sorted([(m, True) for m in starts] + [(m, False) for m in ways])
@@ -83,8 +88,10 @@ def stations(
         motion, is_start = order[k]
         left = clock.before(motion)
         tool = placed[k]
-        overlap = tool.intersection(left).area > 0
-        wanted = grow(tool, air.along, air.across).intersection(left).area > 0
+        drawn_in = tool.buffer(-contact_limit, join_style="mitre")
+        overlap = common(drawn_in, left).area > 0
+        owed = owes_air[motion] or not is_start
+        wanted = owed and common(grow(tool, air.along, air.across), left).area > 0
         call = calls.get(motion, -1) if is_start else -1
         found.append(Station(motion, call, is_start, measure(tool, left), overlap, wanted, left))
     return tuple(found)
@@ -127,21 +134,19 @@ def _outside(raw: BaseGeometry, points: NDArray[np.float64]) -> NDArray[np.bool_
     return beyond
 
 
-def _starts(trace: Trace, raw: BaseGeometry) -> list[int]:
-    """Numbers of the motions that begin at a clearance point outside the raw outline."""
-    motions = trace.motions
+def _starts(motions: Motions) -> list[int]:
+    """Numbers of the motions that begin at a clearance point."""
     kind, call = motions.kind, motions.call
     before = np.roll(kind, 1)
     before[:1] = Kind.APPEAR
     plain = (kind == Kind.FEED) & (before != Kind.FEED) & (call < 0)
     first_of_call = (call >= 0) & (call != np.concatenate([[-1], call[:-1]]))
-    starts = (plain | first_of_call) & _outside(raw, motions.start)
-    return np.flatnonzero(starts).tolist()
+    return np.flatnonzero(plain | first_of_call).tolist()
 
 
 def _approaches(motions: Motions, raw: BaseGeometry) -> list[int]:
     both = _outside(raw, motions.start) & _outside(raw, motions.end)
-    return np.flatnonzero((motions.kind == Kind.RAPID) & (motions.call < 0) & both).tolist()
+    return np.flatnonzero((motions.kind == Kind.RAPID) & both).tolist()
 
 
 def _call_of(trace: Trace) -> dict[int, int]:
@@ -165,7 +170,7 @@ def _placed(
     table.kind[stands] = Kind.APPEAR
     table.end[stands] = table.start[stands]
     swept = sweep(table, tools, 0.0, reach, true_outline=True)
-    return [shapely.union_all(swept.strike[swept.strike_motion == k]) for k in range(len(order))]
+    return [union(swept.strike[swept.strike_motion == k]) for k in range(len(order))]
 
 
 def _worth_measuring(

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-import shapely
 from shapely.geometry.base import BaseGeometry
 
+from standclear.sweeps.areas import union
 from standclear.sweeps.sweep import Sweeps
 
 
@@ -23,7 +23,7 @@ class MetalClock:
         if until < self._done:
             raise ValueError(f"motion {motion} lies before one already asked for")
         if until > self._done:
-            cut = shapely.union_all(self._sweeps.cut[self._done : until])
+            cut = union(self._sweeps.cut[self._done : until])
             self._left = self._left.difference(cut)
             self._done = until
         return self._left

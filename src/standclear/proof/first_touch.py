@@ -16,7 +16,7 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
-from standclear.sweeps.areas import EMPTY, Areas, commons, solid
+from standclear.sweeps.areas import EMPTY, Areas, commons, solid, unions
 
 
 def first_touch(strikes: Areas, cuts: Areas) -> Areas:
@@ -32,7 +32,7 @@ def first_touch(strikes: Areas, cuts: Areas) -> Areas:
     strike_levels, cut_levels = [_padded(solid(strikes))], [_padded(solid(cuts))]
     while len(strike_levels[-1]) > 1:
         for levels in (strike_levels, cut_levels):
-            levels.append(shapely.union(levels[-1][0::2], levels[-1][1::2]))
+            levels.append(unions(levels[-1][0::2], levels[-1][1::2]))
     node = np.zeros(1, dtype=np.int64)
     left_over = strike_levels[-1].copy()
     for strike, cut in zip(strike_levels[-2::-1], cut_levels[-2::-1], strict=True):

@@ -44,7 +44,7 @@ from standclear.proof.shares import Loosened, first_loosened, shares_of
 from standclear.proof.sizes import allowed_under, finished_columns
 from standclear.proof.skin import raw_left
 from standclear.proof.strikes import find_strikes
-from standclear.sweeps.areas import common
+from standclear.sweeps.areas import common, union
 from standclear.sweeps.sweep import Sweeps
 
 MARGIN_MM = 2.5
@@ -101,7 +101,7 @@ def judge_setup(
 
     loosened, falls = _loosened(setup, program, held, metal, grip)
     thin = hangs_by_less(
-        metal.least.difference(shapely.union_all(keep.cut_most.cut)), grip, job.part.least_neck
+        metal.least.difference(union(keep.cut_most.cut)), grip, job.part.least_neck
     )
     stopped = [f.motion for f in held.trace.findings if f.unproven]
     if loosened is not None:
@@ -116,13 +116,15 @@ def judge_setup(
         motions, held.tools, held.wear, obstacles, jaw_margin, contact_limit(job), held.corner
     )
     air = _air(job, setup)
-    found = stations(held.trace, held.tools, keep.cut, metal.most, raw, air, keep.reach)
+    found = stations(
+        held.trace, held.tools, keep.cut, metal.most, raw, air, contact_limit(job), keep.reach
+    )
 
     surely = keep.cut.until(unproven_from)
     rest = Metal(
-        metal.most.difference(shapely.union_all(surely.cut)),
-        metal.least.difference(shapely.union_all(keep.cut_most.cut)),
-        metal.nominal.difference(shapely.union_all(keep.cut.cut)),
+        metal.most.difference(union(surely.cut)),
+        metal.least.difference(union(keep.cut_most.cut)),
+        metal.nominal.difference(union(keep.cut.cut)),
     )
     part = _part_of(rest, falls, job, to_part)
 
@@ -142,7 +144,7 @@ def judge_setup(
     if before.unproven:
         findings.append(_metal_unproven(setup))
     if index == len(job.setup) - 1:
-        findings.extend(_at_the_end(job, setup, placing, part.most, clean, finished))
+        findings.extend(_at_the_end(job, setup, placing, part.most, raw, clean, finished))
 
     verdict = _verdict(strikes, met, unproven_from, followed)
     proof = SetupProof(
@@ -217,7 +219,7 @@ def _loosened(
     falls: list[Loosened] = []
     while True:
         shares = shares_of(left, held.keep.cut_most)
-        remaining = left.difference(shapely.union_all(held.keep.cut_most.cut))
+        remaining = left.difference(union(held.keep.cut_most.cut))
         loosened = first_loosened(remaining, shares, grip, begin)
         if loosened is None:
             return None, falls
@@ -251,7 +253,7 @@ def _part_of(
     if not falls:
         return rest
     part_zone = rectangle(-job.part.length, 0.0, 0.0, WIDE)
-    pieces = [rest.most.difference(shapely.union_all([f.area for f in falls]))]
+    pieces = [rest.most.difference(union([f.area for f in falls]))]
     pieces += [f.area for f in falls]
     most = [in_part_frame(p, to_part).intersection(part_zone).area for p in pieces]
     keep = pieces[most.index(max(most))]
@@ -296,12 +298,13 @@ def _at_the_end(
     setup: Setup,
     placing: Placing,
     left: BaseGeometry,
+    raw: BaseGeometry,
     clean: BaseGeometry,
     finished: BaseGeometry | None,
 ) -> list[Finding]:
     found: list[Finding] = []
     if not job.blank.flats_stay:
-        found.extend(raw_findings(setup.name, raw_left(left, clean, finished)))
+        found.extend(raw_findings(setup.name, raw_left(left, raw, clean, placing.skin, finished)))
     length = placing.finished_length
     if placing.length_follows_saw and length is not None and length.width > 0:
         found.append(

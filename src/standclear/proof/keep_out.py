@@ -19,7 +19,7 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import Motions
 from standclear.proof.first_touch import first_touch
-from standclear.sweeps.areas import Areas, common, commons, union_by
+from standclear.sweeps.areas import Areas, common, commons, union, union_by
 from standclear.sweeps.sweep import Sweeps, Tooling, sweep
 
 Reach = tuple[float, float, float, float]
@@ -69,7 +69,7 @@ class KeepOut:
     @property
     def area(self) -> BaseGeometry:
         """The keep-out as one area; layers with wear stand for blanks grown by it."""
-        return shapely.union_all([a for layer in self.layers for a in layer.areas])
+        return union([a for layer in self.layers for a in layer.areas])
 
 
 def keep_out(
@@ -108,9 +108,8 @@ def _layer(sweeps: Sweeps, own: NDArray[np.int64] | None, grow: float) -> Layer:
     pieces = np.arange(len(sweeps.strike))
     if own is not None:
         pieces = pieces[np.isin(sweeps.strike_motion, own)]
-    strike_motion = sweeps.strike_motion[pieces]
     # A cut of motion s comes before a strike of motion t where s < t.
-    cuts_before = np.searchsorted(sweeps.cut_motion, strike_motion, side="left")
+    cuts_before = np.searchsorted(sweeps.cut_motion, sweeps.strike_motion[pieces], side="left")
     stages, group = np.unique(cuts_before, return_inverse=True)
     count = len(stages)
     strikes = union_by(sweeps.strike[pieces], group, count)
@@ -148,7 +147,7 @@ def _call_reduced(sweeps: Sweeps, motions: Motions, rows: NDArray[np.int64]) -> 
                 if owned.area > 0:
                     strikes.append(np.array([owned], dtype=object))
                     strike_motions.append(part.strike_motion[piece : piece + 1])
-        cut = shapely.union_all(part.cut)
+        cut = union(part.cut)
         shared = cut if shared is None else common(shared, cut)
     outside_r = ~np.isin(sweeps.strike_motion, rows)
     outside_f = ~np.isin(sweeps.cut_motion, rows)

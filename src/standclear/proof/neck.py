@@ -7,7 +7,7 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.interval import Interval
 from standclear.proof.section import rectangle
-from standclear.sweeps.areas import common
+from standclear.sweeps.areas import common, union
 
 CREDIT_MM = 1e-6
 """Drawn off the least neck so that one of exactly that diameter holds."""
@@ -24,10 +24,10 @@ def hangs_by_less(metal: BaseGeometry, grip: Interval, least_neck: float) -> Bas
         return shapely.Polygon()
     mirror = shapely.transform(metal, lambda zr: zr * (1.0, -1.0))
     # Halves that meet on the axis are joined there, not left with a seam.
-    full = shapely.union_all([metal, mirror]).buffer(1e-9, join_style="mitre")
+    full = union([metal, mirror]).buffer(1e-9, join_style="mitre")
     core = full.buffer(-(least_neck / 2 - CREDIT_MM))
     held = rectangle(grip.lo, grip.hi, -1e6, 1e6)
     apart = [p for p in shapely.get_parts(core) if not p.intersects(held)]
     if not apart:
         return shapely.Polygon()
-    return common(shapely.union_all(apart).buffer(least_neck / 2), metal)
+    return common(union(apart).buffer(least_neck / 2), metal)

@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import Kind, Motions
 from standclear.proof.section import grow
-from standclear.sweeps.areas import common
+from standclear.sweeps.areas import common, union
 from standclear.sweeps.sweep import Tooling, sweep
 
 
@@ -46,7 +46,7 @@ def encounters(
     if not solid or len(motions) == 0:
         return ()
     worn = max(wear, default=0.0)
-    around = grow(shapely.union_all(list(solid.values())), margin + worn, margin + worn)
+    around = grow(union(list(solid.values())), margin + worn, margin + worn)
     z_min, r_min, z_max, r_max = around.bounds
     reach = (z_min, r_min, z_max, r_max)
     whole = motions.take(np.arange(len(motions)))
@@ -64,7 +64,7 @@ def encounters(
             gap = max(float(distance[mine].min()) - float(wear[motions.tool[motion]]), 0.0)
             strikes = motion in hit[name] or (gap == 0.0 and worn > 0)
             if strikes or gap < margin:
-                overlap = common(shapely.union_all(full.strike[mine]), area)
+                overlap = common(union(full.strike[mine]), area)
                 found.append(Encounter(motion, name, 0.0 if strikes else gap, overlap, strikes))
     return tuple(sorted(found, key=lambda e: (e.motion, e.obstacle)))
 

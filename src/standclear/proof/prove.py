@@ -10,9 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import reduce
 
-import shapely
-
-from standclear.findings.finding import Finding, Severity
+from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.job.models import Blank, Job
 from standclear.job.placing import Placing, place_setups
 from standclear.job.read import JobFiles
@@ -26,9 +24,9 @@ from standclear.proof.judge_setup import (
     in_part_frame,
     judge_setup,
 )
-from standclear.proof.result import JobProof, SetupProof
+from standclear.proof.result import JobProof, SetupProof, SizeFound
 from standclear.proof.sizes import size_findings, sizes_of
-from standclear.sweeps.areas import common
+from standclear.sweeps.areas import common, union
 
 NEVER_EXAMINED = (
     "the swing of the turret and the tools beside the one that cuts",
@@ -36,6 +34,10 @@ NEVER_EXAMINED = (
     "clamping force, deflection, chatter and tool life",
     "that the machine's offsets are what the job says",
 )
+
+
+AFTER_A_STRIKE = ("face-left-raw", "diameter-left-raw", "band-left", "size-wrong")
+"""What struck metal makes of these is not what a setter will find: they wait for a clear run."""
 
 
 def prove(files: JobFiles) -> JobProof:
@@ -62,12 +64,15 @@ def judge(held: Held, job: Job) -> JobProof:
         findings.extend(_merged(outcomes))
         before = _handed_on([o.carried for o in outcomes])
     assert before.metal is not None
-    sizes = (
-        ()
-        if before.unproven
-        else sizes_of(in_part_frame(before.metal.nominal, before.to_part), job.part)
-    )
-    findings.extend(replace(f, setup=job.setup[-1].name) for f in size_findings(sizes))
+    struck = any(p.verdict is Verdict.CONTACT for p in proofs)
+    outcome = None
+    sizes: tuple[SizeFound, ...] = ()
+    if not before.unproven and not struck:
+        outcome = in_part_frame(before.metal.nominal, before.to_part)
+        sizes = sizes_of(outcome, job.part)
+        findings.extend(replace(f, setup=job.setup[-1].name) for f in size_findings(sizes))
+    if struck:
+        findings = [f for f in findings if f.code not in AFTER_A_STRIKE]
     return JobProof(
         job.title,
         job.units,
@@ -76,8 +81,9 @@ def judge(held: Held, job: Job) -> JobProof:
         tuple(_ordered((_allowed(f, job) for f in findings), job)),
         sizes,
         _trusted(held),
-        _not_examined(job, placings),
+        _not_examined(job, placings, struck=struck),
         dict(held.files.files),
+        outcome,
     )
 
 
@@ -150,7 +156,7 @@ def _handed_on(carried: Sequence[Carried]) -> Carried:
     """What all readings may leave: the most of any, the least of all."""
     metals = [c.metal for c in carried if c.metal is not None]
     metal = Metal(
-        shapely.union_all([m.most for m in metals]),
+        union([m.most for m in metals]),
         reduce(common, [m.least for m in metals]),
         metals[0].nominal,
     )
@@ -179,8 +185,10 @@ def _trusted(held: Held) -> tuple[str, ...]:
     return tuple(dict.fromkeys(sentences))
 
 
-def _not_examined(job: Job, placings: Sequence[Placing]) -> tuple[str, ...]:
+def _not_examined(job: Job, placings: Sequence[Placing], *, struck: bool) -> tuple[str, ...]:
     found = list(placings[0].unknown)
+    if struck:
+        found.append("clean-up, band and sizes: a strike comes first")
     if any(jaws_of(job, setup) is None for setup in job.setup):
         found.append("jaws, chuck and stop: the job gives none")
     if job.part.outline is None:

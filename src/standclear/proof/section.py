@@ -11,6 +11,7 @@ from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
 from standclear.interval import Interval
+from standclear.sweeps.areas import union
 from standclear.sweeps.outline import outlines_of
 from standclear.sweeps.strike import body_sweeps
 
@@ -34,7 +35,7 @@ def slide(area: BaseGeometry, dz: Interval, dr: Interval | None = None) -> BaseG
             continue
         way = np.array([travel])
         swept, _ = body_sweeps(outlines_of(moved), np.zeros((1, 2)), way)
-        moved = shapely.union_all([moved, *swept])
+        moved = union([moved, *swept])
     return moved
 
 
@@ -54,7 +55,7 @@ def surely(area: BaseGeometry, dz: Interval) -> BaseGeometry:
     )
     may_miss = [slide(half.difference(area), dz) for half in halves]
     covered = translate(area, dz.lo)
-    return covered.difference(shapely.union_all(may_miss))
+    return covered.difference(union(may_miss))
 
 
 def grow(area: BaseGeometry, dz: float, dr: float) -> BaseGeometry:

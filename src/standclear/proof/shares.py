@@ -16,7 +16,7 @@ from standclear.interval import Interval
 from standclear.motions.table import Motions
 from standclear.proof.first_touch import first_touch
 from standclear.proof.section import rectangle
-from standclear.sweeps.areas import Areas, commons, union_by
+from standclear.sweeps.areas import SLIVER_MM, Areas, commons, thickness, union, union_by
 from standclear.sweeps.sweep import Sweeps
 
 TOUCH_MM = 1e-5
@@ -126,7 +126,7 @@ def first_loosened(
             continue
         if group.loose_groups:
             apart = [i for i in np.flatnonzero(down) if not group.is_held(int(i))]
-            loose = Loosened(cut, shapely.union_all(parts[apart]))
+            loose = Loosened(cut, union(parts[apart]))
     return loose
 
 
@@ -141,8 +141,8 @@ def _cells(left: BaseGeometry, shares: Shares) -> tuple[Areas, NDArray[np.float6
     own, index = shapely.get_parts(shares.area, return_index=True)
     parts = np.concatenate([last, own])
     times = np.concatenate([np.full(len(last), np.inf), shares.motion[index].astype(float)])
-    solid = shapely.area(parts) > TOUCH_MM * HANGS_BY_MM
-    return parts[solid], times[solid]
+    real = thickness(parts) > SLIVER_MM
+    return parts[real], times[real]
 
 
 def _links(parts: Areas) -> NDArray[np.int64]:

@@ -9,7 +9,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from standclear.proof.section import rectangle
-from standclear.sweeps.areas import common
+from standclear.sweeps.areas import SLIVER_MM, common, thickness
 
 LEAST_SKIN_MM = 0.01
 """A raw surface must lose at least this much to count as cut: less is a tool rubbing over it."""
@@ -39,12 +39,20 @@ class RawLeft:
 
 
 def raw_left(
-    left: BaseGeometry, clean: BaseGeometry, wanted_raw: BaseGeometry | None
+    left: BaseGeometry,
+    raw: BaseGeometry,
+    clean: BaseGeometry,
+    skin_depth: float,
+    finished: BaseGeometry | None,
 ) -> tuple[RawLeft, ...]:
     """Raw skin on `left`, the most metal that remains.
 
-    clean: raw outline less skin of the smallest blank, in the same frame.
-    wanted_raw: finished outline; where it reaches out to the raw skin, the skin may stay.
+    raw: raw outline of the largest blank.
+    clean: raw outline of the smallest blank less its skin, `skin_depth` mm deep.
+    finished: finished outline; where it reaches out to the bar's own surface, that may stay raw.
+
+    What is thinner than the sweeps may be wrong by is no skin. A band is a stretch of the diameter
+    that was not cut at all and has cut ones on both sides.
     """
     if left.is_empty or clean.is_empty:
         return ()
@@ -56,9 +64,9 @@ def raw_left(
         r_max - LEAST_SKIN_MM,
     )
     skin = left.difference(core)
-    if wanted_raw is not None:
-        outer = rectangle(-WIDE, WIDE, r_max - LEAST_SKIN_MM, WIDE)
-        for part in shapely.get_parts(common(wanted_raw, outer)):
+    if finished is not None:
+        outer = rectangle(-WIDE, WIDE, r_max + skin_depth - LEAST_SKIN_MM, WIDE)
+        for part in shapely.get_parts(common(finished, outer)):
             if part.is_empty:
                 continue
             z_from, _, z_to, _ = part.bounds
@@ -73,10 +81,11 @@ def raw_left(
     ends = left.bounds
     for where, zone in zones:
         for part in shapely.get_parts(common(skin, zone)):
-            if part.geom_type != "Polygon" or part.area == 0.0:
+            if part.is_empty or thickness(part) < SLIVER_MM:
                 continue
             z_from, r_from, z_to, r_to = part.bounds
-            is_band = where is Where.DIAMETER and ends[0] < z_from and z_to < ends[2]
+            uncut = r_to > raw.bounds[3] - SLIVER_MM
+            is_band = where is Where.DIAMETER and uncut and ends[0] < z_from and z_to < ends[2]
             found.append(
                 RawLeft(Where.BAND if is_band else where, part, z_from, z_to, r_from, r_to)
             )

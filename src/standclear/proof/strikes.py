@@ -18,7 +18,7 @@ from standclear.proof.clock import MetalClock
 from standclear.proof.keep_out import KeepOut
 from standclear.proof.result import Part, Strike
 from standclear.proof.section import grow
-from standclear.sweeps.areas import common
+from standclear.sweeps.areas import common, union
 from standclear.sweeps.sweep import Sweeps, Tooling, sweep
 
 
@@ -52,7 +52,7 @@ def _full_outline(
     numbers: NDArray[np.int64],
 ) -> list[BaseGeometry]:
     swept: Sweeps = sweep(motions.take(numbers), tools, 0.0, keep.reach, true_outline=True)
-    return [shapely.union_all(swept.strike[swept.strike_motion == k]) for k in range(len(numbers))]
+    return [union(swept.strike[swept.strike_motion == k]) for k in range(len(numbers))]
 
 
 def _cut_in_reading(cut: Sweeps, motions: Motions, number: int) -> BaseGeometry:
@@ -62,7 +62,7 @@ def _cut_in_reading(cut: Sweeps, motions: Motions, number: int) -> BaseGeometry:
         return shapely.Polygon()
     same = (motions.call == call) & (motions.variant == motions.variant[number])
     same[number:] = False
-    return shapely.union_all(cut.cut[np.isin(cut.cut_motion, np.flatnonzero(same))])
+    return union(cut.cut[np.isin(cut.cut_motion, np.flatnonzero(same))])
 
 
 def _strike(

@@ -6,6 +6,8 @@ dropped here, and nothing else ever is, however small.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import numpy as np
 import shapely
 from numpy.typing import NDArray
@@ -13,6 +15,10 @@ from shapely.geometry.base import BaseGeometry
 
 Areas = NDArray[np.object_]
 EMPTY = shapely.Polygon()
+SLIVER_MM = 0.002
+"""Width below which a piece left by the sweeps may be nothing but their error: twice the thousandth
+that R and F may each be wrong by. Such a piece is still metal to strike; it is not called loose,
+nor raw skin."""
 
 
 def solid(areas: Areas) -> Areas:
@@ -41,6 +47,25 @@ def commons(areas: Areas, others: Areas | BaseGeometry) -> Areas:
     return solid(shapely.intersection(areas, others))
 
 
+def union(areas: Iterable[BaseGeometry]) -> BaseGeometry:
+    """The area that any of `areas` covers."""
+    covered: BaseGeometry = solid(np.array([shapely.union_all(list(areas))], dtype=object))[0]
+    return covered
+
+
+def unions(areas: Areas, others: Areas) -> Areas:
+    """The area that each of `areas` and its counterpart cover."""
+    return solid(shapely.union(areas, others))
+
+
+def thickness(areas: Areas | BaseGeometry) -> NDArray[np.float64]:
+    """Mean width of each area, mm: twice its size over the length of its border. That of a thin
+    strip is its width."""
+    border = shapely.length(areas)
+    width: NDArray[np.float64] = 2 * shapely.area(areas) / np.where(border > 0, border, 1.0)
+    return width
+
+
 def union_by(polygons: Areas, group: NDArray[np.int64], count: int) -> Areas:
     """(count,) union of the polygons of each group; empty where a group has none. `group` is
     ascending."""
@@ -53,5 +78,5 @@ def union_by(polygons: Areas, group: NDArray[np.int64], count: int) -> Areas:
     if many.any():
         _, dense = np.unique(local[many], return_inverse=True)
         collections = shapely.geometrycollections(polygons[many], indices=dense)
-        areas[used[size > 1]] = shapely.union_all(collections[:, None], axis=1)
+        areas[used[size > 1]] = solid(shapely.union_all(collections[:, None], axis=1))
     return areas

@@ -121,31 +121,28 @@ def _of_tool(
     rapid_corner: float,
     reach: tuple[float, float, float, float],
 ) -> tuple[Pieces, Pieces]:
-    """(R, F) of one tool's motions, not yet clipped."""
+    """(R, F) of one tool's motions by motion, not yet clipped."""
     shape = tooling.shape
     outer = Outline(shape.outer, shape.outer_cuts)
     inner = Outline(shape.inner, shape.inner_cuts)
     body = inset(outer, body_inset)
     edges = inset(inner, edge_inset)
-    fold = Fold(body, (inner,))
+    fold = Fold(body, (inner,), shape.cutting_part)
 
+    extent = np.array([shape.outer.min(axis=0), shape.outer.max(axis=0)])
+    rows = rows[_within(motions.start[rows], motions.end[rows], extent, reach)]
     kind, path = motions.kind[rows], motions.path[rows]
     start, end = motions.start[rows], motions.end[rows]
-    extent = np.array([shape.outer.min(axis=0), shape.outer.max(axis=0)])
-    here = _within(start, end, extent, reach)
-    feed = (kind == Kind.FEED) & here
-    cutting = feed & (motions.spindle[rows] == tooling.cuts_with)
-    free = (kind == Kind.RAPID) | (feed & ~cutting)
-    straight = free & here & (path == Path.STRAIGHT)
-    anywhere = free & here & (path == Path.ANYWHERE)
+    cutting = (kind == Kind.FEED) & (motions.spindle[rows] == tooling.cuts_with)
+    free = (kind == Kind.RAPID) | ((kind == Kind.FEED) & ~cutting)
+    appears = kind == Kind.APPEAR
+    straight, anywhere = free & (path == Path.STRAIGHT), free & (path == Path.ANYWHERE)
 
     strikes: list[Pieces] = []
 
     def add(mask: NDArray[np.bool_], pieces: Pieces) -> None:
-        polygons, local = pieces
-        strikes.append((polygons, rows[np.flatnonzero(mask)[local]]))
+        strikes.append((pieces[0], rows[mask][pieces[1]]))
 
-    appears = (kind == Kind.APPEAR) & here
     for mask, pieces in (
         (appears, standing(body, start[appears])),
         (straight, body_sweeps(body, start[straight], end[straight])),
@@ -160,8 +157,8 @@ def _of_tool(
         strikes.extend([corner, mirrored(corner)])
 
     credited = cutting & motions.credited[rows]
-    polygons, local = cut_sweeps(edges, start[credited], end[credited])
-    return join_pieces(strikes), (polygons, rows[np.flatnonzero(credited)[local]])
+    cut, local = cut_sweeps(edges, start[credited], end[credited])
+    return join_pieces(strikes), (cut, rows[credited][local])
 
 
 def _within(
