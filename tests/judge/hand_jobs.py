@@ -42,6 +42,7 @@ def hand_job(
     grip: float = 15.0,
     second_zero: str = 'way = "finished-on-stop"',
     second_grip: float = 40.0,
+    second_seat: str = 'on = "stop"',
     zero: str = 'way = "touch", face_allowance = 1.0',
     more: str = "",
 ) -> dict[str, str]:
@@ -57,7 +58,7 @@ def hand_job(
         files["two.nc"] = head + second + "\nM30\n"
         setups += (
             f'[[setup]]\nname = "two"\nprogram = "two.nc"\nzero = {{ {second_zero} }}\n'
-            f"grip_diameter = {second_grip}\n{jaws}"
+            f"seat = {{ {second_seat} }}\ngrip_diameter = {second_grip}\n{jaws}"
         )
     rates = "rapid_rates = { x = 5000.0, z = 10000.0 }\n" if rapid == "bent" else ""
     files["job.toml"] = (

@@ -196,6 +196,9 @@ def test_bent_rapid_ends_the_shorter_axis_first() -> None:
     played = play_programs(read_job_text(files["job.toml"]), files)
     # Rates X 5000 radial, Z 10000: X does its 10 while Z does 20.
     assert [m.end for m in played.moves[0]][1:] == [(-20.0, 40.0), (-40.0, 40.0)]
+    files = hand_job("G00 X80. Z-40.\nG00 X100. Z0.", rapid="bent")
+    played = play_programs(read_job_text(files["job.toml"]), files)
+    assert [m.end for m in played.moves[0]][1:] == [(-20.0, 50.0), (0.0, 50.0)]
 
 
 def test_home_leaves_both_coordinates_beyond() -> None:

@@ -84,6 +84,20 @@ def test_back_of_a_boring_bar_strikes_the_far_side(x: float, expected: str) -> N
     assert word(program, tool=BORING, more=BORE_TUBE) == expected
 
 
+def test_edge_below_the_axis_strikes_the_far_side() -> None:
+    # Bar of 10, tip at r -2: the edge leans 0.7 back over 8, so the tip is ahead of the edge at
+    # r 2 by 0.35, in metal that turns against it. On the axis nothing is ahead.
+    assert word("G00 X-4. Z5.\nG01 Z-5. F0.2", size=10.0) == "contact"
+    assert word("G00 X0. Z5.\nG01 Z-5. F0.2", size=10.0) == "clear"
+
+
+@pytest.mark.parametrize(("x", "expected"), [(8.0, "clear"), (6.0, "contact")])
+def test_rectangle_of_an_unknown_rapid_is_folded_at_the_axis(x: float, expected: str) -> None:
+    # Back of the bar 13.5 below the tip: r -9.5 or -10.5 in a bore of 10.
+    program = f"G00 X10. Z5.\nG00 X{x} Z-5."
+    assert word(program, tool=BORING, more=BORE_TUBE, rapid="unknown") == expected
+
+
 @pytest.mark.parametrize(
     ("rapid", "expected"), [("straight", "clear"), ("bent", "contact"), ("unknown", "contact")]
 )
@@ -133,6 +147,19 @@ def test_second_end_on_a_stop_meets_a_longer_blank(length: float, expected: str)
     # Finished face on the stop, part 58: raw back at length - 1 - 58 = Z1, or Z4 with 63.
     second = "G00 X30. Z6.\nG00 Z2.5"
     assert word(FACE, second=second, length=length) == expected
+
+
+@pytest.mark.parametrize(("z", "expected"), [(1.6, "clear"), (0.4, "contact")])
+def test_raw_back_lies_where_the_sums_put_it(z: float, expected: str) -> None:
+    # 60 - 1 - 58 = 1 mm in front of the second end's zero.
+    assert word(FACE, second=f"G00 X30. Z6.\nG00 Z{z}") == expected
+
+
+@pytest.mark.parametrize(("z", "expected"), [(-19.0, "clear"), (-22.0, "contact")])
+def test_jaws_by_stick_out_at_the_second_end(z: float, expected: str) -> None:
+    # The raw back at Z1 stands 22 out of the jaws: their front is at Z-21, up to r 32.
+    second = f"G00 X50. Z6.\nG00 Z{z}"
+    assert word(FACE, second=second, second_seat='on = "stick-out", stick_out = 22.0') == expected
 
 
 @pytest.mark.parametrize(("length", "expected"), [(60.0, "clear"), (63.0, "clear")])
