@@ -101,7 +101,8 @@ def _from_outline(table: Mapping[str, Any], unit: float) -> tuple[list[Point], l
 
 
 def _from_grooving(table: Mapping[str, Any], unit: float) -> tuple[list[Point], list[bool]]:
-    """Blade and body stand centred behind the edge; outside tools only, sharp corners only."""
+    """The blade stands centred behind the edge. The job does not say to which side of it the body
+    lies: it is drawn as far as it could reach to either. Outside tools with sharp corners only."""
     if table.get("where", "outside") != "outside" or table.get("corner_radius", 0.0):
         raise Undecided("grooving tool inside, on the face or with rounded corners")
     width = table["width"] * unit
@@ -113,7 +114,7 @@ def _from_grooving(table: Mapping[str, Any], unit: float) -> tuple[list[Point], 
     mid = width / 2
     right = [
         (width, 0.0), (width, height), (mid + blade / 2, height), (mid + blade / 2, reach),
-        (mid + body / 2, reach), (mid + body / 2, reach + BODY_MM),
+        (body, reach), (body, reach + BODY_MM),
     ]  # fmt: skip
     left = [(width - z, r) for z, r in reversed(right)]
     points = [(z + shift, r) for z, r in right + left]
