@@ -145,8 +145,12 @@ def _starts(motions: Motions) -> list[int]:
 
 
 def _approaches(motions: Motions, raw: BaseGeometry) -> list[int]:
+    """Numbers of the rapids with both ends outside the raw outline. Inside a cycle only those that
+    lead up to a feed: a cycle returns close above what it has just cut, and that is right."""
     both = _outside(raw, motions.start) & _outside(raw, motions.end)
-    return np.flatnonzero((motions.kind == Kind.RAPID) & both).tolist()
+    after = np.concatenate([motions.kind[1:], [Kind.APPEAR]])
+    leads_up = (motions.call < 0) | (after == Kind.FEED)
+    return np.flatnonzero((motions.kind == Kind.RAPID) & both & leads_up).tolist()
 
 
 def _call_of(trace: Trace) -> dict[int, int]:
