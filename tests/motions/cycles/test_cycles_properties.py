@@ -12,7 +12,7 @@ from math import hypot
 
 import numpy as np
 from cycle_cases import profile, short
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely import LineString, Point, Polygon
 
@@ -145,8 +145,14 @@ def test_levels_end_on_the_profile_or_at_the_exit(
                 assert at_exit or line.distance(Point(step.end)) < 1e-7
 
 
+NO_LEVEL_FROM_S = profile((0.0, 100.0), (0.0, 94.2), (0.0, 94.2), (-1.0, 94.2))
+"""With u 0.3 the moved entry lies 5.65 below S and 5.8 below S': of levels 5.7 deep, one counted
+from S' and none counted from S."""
+
+
 @settings(max_examples=60, deadline=None)
 @given(calls())
+@example((NO_LEVEL_FROM_S, 5.7, 0.0, 0.3, 0.1, -1, -1))
 def test_the_metal_above_the_last_level_is_thinner_than_a_level(
     call: tuple[Profile, float, float, float, float, int, int],
 ) -> None:
@@ -156,7 +162,10 @@ def test_the_metal_above_the_last_level_is_thinner_than_a_level(
     for reading in rough_along(part, depth, withdrawal, u, w, control)[0]:
         begin = part.start[0] + w
         infeeds = [s.end[1] for s in reading.steps if s.end[0] == begin and s.profile == -1]
-        deepest = max([across * r for r in infeeds], default=across * part.start[1])
+        # S' lies u / 2 outside S: levels counted from S may leave that much more below S' when
+        # there is no level at all.
+        base = part.start[1] if "levels_from=start" in reading.values else part.start[1] + u / 2
+        deepest = max(across * r for r in [base, *infeeds])
         rest = across * entry[1] - deepest
         assert rest < depth + 1e-6
         if "last_level=own-level" in reading.values or "last_level=equalised" in reading.values:
