@@ -93,7 +93,7 @@ class End:
             z -= self.amount
         r = self.raw + self.clear_x
         if self.fault == "low-clearance":
-            r -= self.amount
+            r = max(r - self.amount, self.large + 0.3)
         return z, r
 
     def contour(self) -> list[tuple[str, Point]]:

@@ -177,7 +177,7 @@ def _kit(rng: Random, ends: list[End], fault: str, amount: float, width: float, 
     deepest = max(e.depth for e in ends)
     side = round(rng.uniform(max(4.0, deepest + 1.5), 9.0), 1)
     if fault == "short-edge":
-        side = round(max(0.6, deepest + 1.0 - amount * 0.6), 2)
+        side = round(max(1.8, deepest + 1.0 - amount * 0.6), 2)
     tools = [turning(1, side, 6.0, rng.choice((4.0, 5.0, 7.0)), nose)]
     heel = round(rng.uniform(16.0, 36.0), 1)
     dive = math.degrees(math.atan(ends[0].recess))
@@ -188,7 +188,7 @@ def _kit(rng: Random, ends: list[End], fault: str, amount: float, width: float, 
     deep = groove.surface - groove.bottom if groove else 5.0
     high = max(0.0, ends[0].raw - groove.surface) if groove else 0.0
     reach = round(deep + high + rng.uniform(1.0, 6.0), 2)
-    blade = width - 0.6 if rng.random() < 0.15 else width
+    blade = width - 0.6 if rng.random() < 0.05 else width
     if fault == "short-reach":
         reach = round(max(1.2, deep + 1.0 - amount * 0.7), 2)
     if fault == "wide-blade":
