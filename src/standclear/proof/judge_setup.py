@@ -29,6 +29,7 @@ from standclear.proof.bench import (
 from standclear.proof.facts import Scene, obstacle_findings, strike_findings
 from standclear.proof.held import HeldReading, contact_limit
 from standclear.proof.metal_findings import (
+    burr_finding,
     good_metal_findings,
     loose_finding,
     raw_findings,
@@ -99,7 +100,7 @@ def judge_setup(
     finished = _finished(job, to_part)
     motions, keep = held.trace.motions, held.keep
 
-    loosened, falls = _loosened(setup, program, held, metal, grip)
+    loosened, falls, burr = _loosened(setup, program, held, metal, grip)
     thin = hangs_by_less(
         metal.least.difference(union(keep.cut_most.cut)), grip, job.part.least_neck
     )
@@ -139,7 +140,9 @@ def judge_setup(
     ]
     if loosened is not None and not any(s.motion <= loosened.motion for s in strikes):
         findings.append(loose_finding(scene, loosened, falls=False))
-    elif not thin.is_empty:
+    elif burr is not None:
+        findings.append(burr_finding(scene, burr))
+    if loosened is None and not thin.is_empty:
         findings.append(thin_neck_finding(scene, thin, job.part.least_neck))
     if before.unproven:
         findings.append(_metal_unproven(setup))
@@ -213,19 +216,20 @@ def _air(job: Job, setup: Setup) -> Air:
 
 def _loosened(
     setup: Setup, program: Program, held: HeldReading, metal: Metal, grip: Interval
-) -> tuple[Loosened | None, list[Loosened]]:
-    """The first metal that comes loose and does not fall by the job's word, and all that falls."""
+) -> tuple[Loosened | None, list[Loosened], Loosened | None]:
+    """The first metal that comes loose and does not fall by the job's word, all that falls, and
+    the first burr."""
     left, begin = metal.least, 0
     falls: list[Loosened] = []
     while True:
         shares = shares_of(left, held.keep.cut_most)
         remaining = left.difference(union(held.keep.cut_most.cut))
-        loosened = first_loosened(remaining, shares, grip, begin)
+        loosened, burr = first_loosened(remaining, shares, grip, begin)
         if loosened is None:
-            return None, falls
+            return None, falls, burr
         block = int(held.trace.motions.block[loosened.motion])
         if block < 0 or program.blocks[block].line not in setup.falls_at:
-            return loosened, falls
+            return loosened, falls, burr
         falls.append(loosened)
         left = left.difference(loosened.area)
         begin = loosened.motion + 1

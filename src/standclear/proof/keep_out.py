@@ -19,7 +19,7 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import Motions
 from standclear.proof.first_touch import first_touch
-from standclear.sweeps.areas import Areas, common, commons, union, union_by
+from standclear.sweeps.areas import Areas, common, commons, union, union_by, without_noise
 from standclear.sweeps.sweep import Sweeps, Tooling, sweep
 
 Reach = tuple[float, float, float, float]
@@ -40,11 +40,10 @@ class Layer:
 
     def first_strikes(self, blank: BaseGeometry) -> list[int]:
         """Numbers of the motions that are the first to enter some point of `blank`."""
-        owed = commons(self.areas, blank)
-        hit = np.flatnonzero(shapely.area(owed) > 0)
+        parts, owner = without_noise(commons(self.areas, blank))
         found: set[int] = set()
-        for g in hit:
-            left = owed[g]
+        for g in np.unique(owner):
+            left = union(parts[owner == g])
             members = self.pieces[self.group == g]
             for piece in members[shapely.intersects(self.sweeps.strike[members], left)]:
                 polygon = self.sweeps.strike[piece]

@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.findings.finding import Finding, Measure, Quantity, Severity
 from standclear.proof.facts import Scene
-from standclear.proof.shares import Loosened, Shares, depths
+from standclear.proof.shares import BURR_MM, Loosened, Shares, depths
 from standclear.proof.skin import RawLeft, Where
 from standclear.sweeps.areas import common, union
 from standclear.sweeps.sweep import Sweeps
@@ -141,6 +141,30 @@ def loose_finding(scene: Scene, loosened: Loosened, *, falls: bool) -> Finding:
         ),
         unproven=not falls,
         motion=loosened.motion + 1,
+    )
+
+
+def burr_finding(scene: Scene, burr: Loosened) -> Finding:
+    """Foil or a pip that comes free: it is swarf, and what follows stays proven."""
+    z_from, r_from, z_to, r_to = burr.area.bounds
+    return Finding(
+        "loose-metal",
+        Severity.NOTE,
+        "After the cut to X{to_x} Z{to_z} a burr thinner than {limit} comes free, between "
+        "Z{z_from} and Z{z_to}, diameter {d_from} to {d_to}; it counts as swarf.",
+        "",
+        scene.setup,
+        scene.place(int(scene.motions.block[burr.motion])),
+        scene.related(burr.motion),
+        (
+            *scene.target(burr.motion),
+            Measure("limit", BURR_MM),
+            Measure("z_from", z_from, Quantity.POSITION_Z),
+            Measure("z_to", z_to, Quantity.POSITION_Z),
+            Measure("d_from", 2 * r_from, Quantity.DIAMETER),
+            Measure("d_to", 2 * r_to, Quantity.DIAMETER),
+        ),
+        motion=burr.motion,
     )
 
 

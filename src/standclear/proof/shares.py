@@ -26,6 +26,9 @@ HANGS_BY_MM = 0.001
 """Metal hangs together only by a border at least this long; a shared corner holds nothing."""
 
 
+BURR_MM = 0.1
+"""Mean width below which metal that comes free is burr: foil left at a shoulder, a pip at the axis,
+thinner than the chip it is cut with. Common practice, no source."""
 LASTS_MM = 0.5
 """Way along which a depth of cut must last to count as one: longer than any allowance on a face,
 shorter than any pass. Our choice, no source."""
@@ -94,15 +97,18 @@ class Loosened:
 
 def first_loosened(
     left: BaseGeometry, shares: Shares, grip: Interval, from_motion: int
-) -> Loosened | None:
+) -> tuple[Loosened | None, Loosened | None]:
     """The first motion from `from_motion` on after which some metal hangs on nothing gripped.
+
+    The first answer is metal worth the name, the second only burr: foil and pips narrower than
+    `BURR_MM`, which come away as swarf.
 
     Worked backwards: what is left in the end is put together, then the shares from the last to the
     first; a piece that is put down apart from the gripped end was loose until a later one joins it.
     """
     parts, times = _cells(left, shares)
     if len(parts) == 0:
-        return None
+        return None, None
     held = shapely.intersects(parts, rectangle(grip.lo, grip.hi, -1.0, 1e6))
     links = _links(parts)
     group = _Groups(len(parts), held)
@@ -111,6 +117,7 @@ def first_loosened(
     place[order] = np.arange(len(parts))
     by_later = _sorted_by_last(links, place)
     loose: Loosened | None = None
+    burr: Loosened | None = None
     at = 0
     down = np.zeros(len(parts), dtype=bool)
     while at < len(order):
@@ -125,9 +132,14 @@ def first_loosened(
         if cut is None or cut < from_motion:
             continue
         if group.loose_groups:
-            apart = [i for i in np.flatnonzero(down) if not group.is_held(int(i))]
-            loose = Loosened(cut, union(parts[apart]))
-    return loose
+            apart = [i for i in np.flatnonzero(down).tolist() if not group.is_held(i)]
+            pieces = shapely.get_parts(union(parts[apart]))
+            solid = thickness(pieces) > BURR_MM
+            if solid.any():
+                loose = Loosened(cut, union(pieces[solid]))
+            if not solid.all():
+                burr = Loosened(cut, union(pieces[~solid]))
+    return loose, burr
 
 
 def _cut_before(motions: NDArray[np.int64], time: float) -> int | None:

@@ -70,13 +70,14 @@ def sweep_chains(
     outline: Outline,
     edges: NDArray[np.bool_],
     start: NDArray[np.float64],
-    travel: NDArray[np.float64],
+    end: NDArray[np.float64],
 ) -> Pieces:
     """What the marked edges sweep.
 
-    `edges` is (m, n), marks edges of `outline` that lead on move m; `start` and `travel` are
-    (m, 2), mm: where the controlled point starts and how far it goes. The area is swept between
-    the edges' first and last place; the tool's own body at the start is not part of it.
+    `edges` is (m, n), marks edges of `outline` that lead on move m; `start` and `end` are (m, 2),
+    mm: where the controlled point starts and ends. The area is swept between the edges' first and
+    last place, to the last bit: where one move ends and the next begins, their areas join. The
+    tool's own body at the start is not part of it.
     """
     parts: list[Pieces] = []
     n = len(outline.points)
@@ -84,7 +85,7 @@ def sweep_chains(
         for run in runs_of(pattern):
             chain = outline.points[np.append(run, (run[-1] + 1) % n)]
             at_start = start[rows][:, None, :] + chain[None]
-            at_end = (start[rows] + travel[rows])[:, None, :] + chain[None]
+            at_end = end[rows][:, None, :] + chain[None]
             ring = np.concatenate([at_end, at_start[:, ::-1]], axis=1)
             parts.append((shapely.polygons(ring), rows.astype(np.int64)))
     return join_pieces(parts)

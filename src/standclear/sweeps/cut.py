@@ -22,7 +22,7 @@ def cut_sweeps(
     travel = end - start
     return join_pieces(
         [
-            sweep_chains(o, leading(o, travel) & o.cuts[None, :], start, travel)
+            sweep_chains(o, leading(o, travel) & o.cuts[None, :], start, end)
             for o in outlines
             if o.cuts.any()
         ]

@@ -34,7 +34,7 @@ def body_sweeps(
 ) -> Pieces:
     """What the whole tool enters on straight ways from `start` to `end`, (m, 2) mm."""
     travel = end - start
-    return join_pieces([sweep_chains(o, leading(o, travel), start, travel) for o in outlines])
+    return join_pieces([sweep_chains(o, leading(o, travel), start, end) for o in outlines])
 
 
 def standing(outlines: tuple[Outline, ...], at: NDArray[np.float64]) -> Pieces:
