@@ -12,13 +12,6 @@ from finding_cases import CASES, Case, Edit
 from standclear.findings.finding import Verdict
 from standclear.findings.pages import codes
 
-NOT_DRAWN_YET = {
-    "endless-loop": "jumps are not followed yet: the block is reported as cannot-follow",
-    "start-inside-metal": "a point of call with its tip inside the raw outline is passed over",
-    "diameter-left-raw": "a wanted diameter inside the bad skin counts as left on purpose",
-}
-"""Code -> what stands in the way; a case that begins to be drawn fails until it is taken out."""
-
 
 def toml_value(value: Any) -> str:
     """`value` as TOML on one line."""
@@ -56,10 +49,7 @@ def test_the_base_is_clear_and_draws_nothing(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.code)
-def test_is_drawn(case: Case, tmp_path: Path, request: pytest.FixtureRequest) -> None:
-    if case.code in NOT_DRAWN_YET:
-        reason = NOT_DRAWN_YET[case.code]
-        request.applymarker(pytest.mark.xfail(strict=True, reason=reason))
+def test_is_drawn(case: Case, tmp_path: Path) -> None:
     assert case.code in codes_of(case.draws, tmp_path)
 
 

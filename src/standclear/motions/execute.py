@@ -10,6 +10,7 @@ from standclear.motions.block import SortedBlock, report_left_over, sort_words
 from standclear.motions.change import change_tool, turns_after_motion
 from standclear.motions.checks import check_place
 from standclear.motions.home import go_home, go_to_machine_place
+from standclear.motions.jumps import RETURN, report_statement, run_again
 from standclear.motions.move import AXES, go, go_arc, here, target
 from standclear.motions.places import Standing, offset_name
 from standclear.motions.run import Run, cannot_follow, feed_value, spindle_value
@@ -68,8 +69,7 @@ def execute(run: Run, block: Block) -> Flow:
             )
         return following
     if block.statement:
-        cannot_follow(run, block, "variables and jumps are not followed", "prove it by hand")
-        return Flow(block.index + 1, lost=not block.statement.startswith("#"))
+        return Flow(block.index + 1, lost=report_statement(run, block))
     if not block.words:
         return following
     words = sort_words(run, block)
@@ -84,8 +84,7 @@ def execute(run: Run, block: Block) -> Flow:
     next_index = _motion(run, block, words, used)
     if tool_word is not None and turns_after_motion(run, moving):
         change_tool(run, block, tool_word, with_motion=False)
-    report_left_over(run, block, words, used)
-    return _stops_and_ends(run, block, words, next_index)
+    return _stops_and_ends(run, block, words, used, next_index)
 
 
 def _set_modes(run: Run, block: Block, words: SortedBlock, used: set[str]) -> None:
@@ -287,7 +286,10 @@ def _not_followed(run: Run, block: Block, words: SortedBlock, used: set[str], ac
         )
 
 
-def _stops_and_ends(run: Run, block: Block, words: SortedBlock, next_index: int) -> Flow:
+def _stops_and_ends(
+    run: Run, block: Block, words: SortedBlock, used: set[str], next_index: int
+) -> Flow:
+    """Stops, ends and returns; then the words that nothing in the block had a use for."""
     stops, ended, lost = 0, False, False
     for number, word in words.m_words:
         if number in SPINDLE_OFF:
@@ -300,6 +302,10 @@ def _stops_and_ends(run: Run, block: Block, words: SortedBlock, next_index: int)
             stops += _optional_stop(run)
         elif number in PROGRAM_END:
             ended = True
+        elif number == RETURN:
+            ended = run_again(run, block, words, used)
+            lost = not ended
+            used.add("P")
         elif number in CALLS_AND_RETURNS:
             cannot_follow(
                 run,
@@ -309,6 +315,8 @@ def _stops_and_ends(run: Run, block: Block, words: SortedBlock, next_index: int)
                 word=word,
             )
             lost = True
+            used.update("PL")
+    report_left_over(run, block, words, used)
     return Flow(next_index, ended, lost, stops)
 
 

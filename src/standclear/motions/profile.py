@@ -1,12 +1,13 @@
-"""Labels, and the profile that a cycle call names with P and Q."""
+"""The profile that a cycle call names with P and Q."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from standclear.blocks.program import Block, Program
+from standclear.blocks.program import Block
 from standclear.motions.block import SortedBlock, is_deleted, report_left_over, sort_words
+from standclear.motions.labels import find_label
 from standclear.motions.move import AXES, arc_of, here, target
 from standclear.motions.run import Run, cannot_follow, feed_value, place_of, report, spindle_value
 from standclear.motions.state import State
@@ -51,14 +52,6 @@ class Span:
     last: int
 
 
-def section_of(program: Program, index: int) -> range:
-    """The blocks of the program that block `index` belongs to: from its O word to the next."""
-    starts = [b.index for b in program.blocks if any(w.letter == "O" for w in b.words)]
-    begin = max((s for s in starts if s <= index), default=0)
-    end = min((s for s in starts if s > index), default=len(program.blocks))
-    return range(begin, end)
-
-
 def find_span(run: Run, call: Block, words: SortedBlock) -> Span | None:
     """The blocks from label P to label Q; None where they are not one clear run of blocks, which
     is reported."""
@@ -77,35 +70,10 @@ def find_span(run: Run, call: Block, words: SortedBlock) -> Span | None:
             )
             return None
         label = int(word.number)
-        at = [
-            i for i in section_of(run.program, call.index) if run.program.blocks[i].label == label
-        ]
-        if not at:
-            report(
-                run,
-                "label-missing",
-                call,
-                f"{letter}{label} names a label that no block carries",
-                f"write N{label} at the block that is meant",
-                word=word,
-                unproven=True,
-                lasting=True,
-            )
+        index = find_label(run, call, label, f"{letter}{label}", word)
+        if index is None:
             return None
-        if len(at) > 1:
-            report(
-                run,
-                "label-doubled",
-                call,
-                f"{letter}{label} names a label that {len(at)} blocks carry",
-                "give each block a label of its own",
-                word=word,
-                unproven=True,
-                lasting=True,
-                related=tuple(place_of(run.program, run.program.blocks[i]) for i in at),
-            )
-            return None
-        found.append(at[0])
+        found.append(index)
     if found[1] < found[0] or found[0] <= call.index <= found[1]:
         report(
             run,

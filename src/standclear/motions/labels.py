@@ -1,0 +1,52 @@
+"""Labels: the blocks that N words name, looked for in the program that a block belongs to."""
+
+from __future__ import annotations
+
+from standclear.blocks.program import Block, Program, Word
+from standclear.motions.run import Run, place_of, report
+
+
+def section_of(program: Program, index: int) -> range:
+    """The blocks of the program that block `index` belongs to: from its O word to the next."""
+    starts = [b.index for b in program.blocks if any(w.letter == "O" for w in b.words)]
+    begin = max((s for s in starts if s <= index), default=0)
+    end = min((s for s in starts if s > index), default=len(program.blocks))
+    return range(begin, end)
+
+
+def find_label(
+    run: Run, block: Block, label: int, named_by: str, word: Word | None = None
+) -> int | None:
+    """Index of the one block that carries the label; None where none or more than one does,
+    which is reported.
+
+    `named_by` is how `block` writes the label: `P100`, `GOTO 100`.
+    """
+    blocks = run.program.blocks
+    at = [i for i in section_of(run.program, block.index) if blocks[i].label == label]
+    if len(at) == 1:
+        return at[0]
+    if at:
+        report(
+            run,
+            "label-doubled",
+            block,
+            f"{named_by} names a label that {len(at)} blocks carry",
+            "give each block a label of its own",
+            word=word,
+            unproven=True,
+            lasting=True,
+            related=tuple(place_of(run.program, blocks[i]) for i in at),
+        )
+    else:
+        report(
+            run,
+            "label-missing",
+            block,
+            f"{named_by} names a label that no block carries",
+            f"write N{label} at the block that is meant",
+            word=word,
+            unproven=True,
+            lasting=True,
+        )
+    return None
