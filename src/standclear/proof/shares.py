@@ -16,7 +16,7 @@ from standclear.interval import Interval
 from standclear.motions.table import Motions
 from standclear.proof.first_touch import first_touch
 from standclear.proof.section import rectangle
-from standclear.sweeps.areas import SLIVER_MM, Areas, commons, thickness, union, union_by
+from standclear.sweeps.areas import NOISE_MM, Areas, commons, thickness, union, union_by
 from standclear.sweeps.sweep import Sweeps
 
 TOUCH_MM = 1e-5
@@ -153,7 +153,7 @@ def _cells(left: BaseGeometry, shares: Shares) -> tuple[Areas, NDArray[np.float6
     own, index = shapely.get_parts(shares.area, return_index=True)
     parts = np.concatenate([last, own])
     times = np.concatenate([np.full(len(last), np.inf), shares.motion[index].astype(float)])
-    real = thickness(parts) > SLIVER_MM
+    real = thickness(parts) > NOISE_MM
     return parts[real], times[real]
 
 
