@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from shapely.geometry.base import BaseGeometry
 
-from standclear.sweeps.areas import union
+from standclear.sweeps.areas import less, union
 from standclear.sweeps.sweep import Sweeps
 
 
@@ -24,7 +24,7 @@ class MetalClock:
             raise ValueError(f"motion {motion} lies before one already asked for")
         if until > self._done:
             cut = union(self._sweeps.cut[self._done : until])
-            self._left = self._left.difference(cut)
+            self._left = less(self._left, cut)
             self._done = until
         return self._left
 

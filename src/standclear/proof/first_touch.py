@@ -16,7 +16,7 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
-from standclear.sweeps.areas import EMPTY, Areas, commons, solid, unions
+from standclear.sweeps.areas import EMPTY, Areas, commons, lesses, solid, unions
 
 
 def first_touch(strikes: Areas, cuts: Areas) -> Areas:
@@ -39,7 +39,7 @@ def first_touch(strikes: Areas, cuts: Areas) -> Areas:
         left, right = 2 * node, 2 * node + 1
         own = commons(left_over, strike[left])
         # A child takes all of what its brother cannot reach; most nodes of a level do.
-        after = shapely.difference(shapely.difference(left_over, strike[left]), cut[left])
+        after = lesses(lesses(left_over, strike[left]), cut[left])
         passed = commons(after, strike[right])
         node = np.concatenate([left, right])
         left_over = np.concatenate([own, passed])

@@ -45,7 +45,7 @@ from standclear.proof.shares import Loosened, first_loosened, shares_of
 from standclear.proof.sizes import allowed_under, finished_columns
 from standclear.proof.skin import raw_left
 from standclear.proof.strikes import find_strikes
-from standclear.sweeps.areas import common, union
+from standclear.sweeps.areas import common, less, union
 from standclear.sweeps.sweep import Sweeps
 
 MARGIN_MM = 2.5
@@ -101,9 +101,7 @@ def judge_setup(
     motions, keep = held.trace.motions, held.keep
 
     loosened, falls, burr = _loosened(setup, program, held, metal, grip)
-    thin = hangs_by_less(
-        metal.least.difference(union(keep.cut_most.cut)), grip, job.part.least_neck
-    )
+    thin = hangs_by_less(less(metal.least, union(keep.cut_most.cut)), grip, job.part.least_neck)
     stopped = [f.motion for f in held.trace.findings if f.unproven]
     if loosened is not None:
         stopped.append(loosened.motion + 1)
@@ -123,9 +121,9 @@ def judge_setup(
 
     surely = keep.cut.until(unproven_from)
     rest = Metal(
-        metal.most.difference(union(surely.cut)),
-        metal.least.difference(union(keep.cut_most.cut)),
-        metal.nominal.difference(union(keep.cut.cut)),
+        less(metal.most, union(surely.cut)),
+        less(metal.least, union(keep.cut_most.cut)),
+        less(metal.nominal, union(keep.cut.cut)),
     )
     part = _part_of(rest, falls, job, to_part)
 
@@ -223,7 +221,7 @@ def _loosened(
     falls: list[Loosened] = []
     while True:
         shares = shares_of(left, held.keep.cut_most)
-        remaining = left.difference(union(held.keep.cut_most.cut))
+        remaining = less(left, union(held.keep.cut_most.cut))
         loosened, burr = first_loosened(remaining, shares, grip, begin)
         if loosened is None:
             return None, falls, burr
@@ -231,7 +229,7 @@ def _loosened(
         if block < 0 or program.blocks[block].line not in setup.falls_at:
             return loosened, falls, burr
         falls.append(loosened)
-        left = left.difference(loosened.area)
+        left = less(left, loosened.area)
         begin = loosened.motion + 1
 
 
@@ -246,7 +244,7 @@ def _strikes(
         strikes = find_strikes(held.keep, metal, held.trace.motions, held.tools)
         found.extend(s for s in strikes if begin <= s.motion < end)
         if fall is not None:
-            metal, begin = metal.difference(fall.area), end
+            metal, begin = less(metal, fall.area), end
     return tuple(found)
 
 
@@ -257,9 +255,9 @@ def _part_of(
     if not falls:
         return rest
     part_zone = rectangle(-job.part.length, 0.0, 0.0, WIDE)
-    pieces = [rest.most.difference(union([f.area for f in falls]))]
+    pieces = [less(rest.most, union(f.area for f in falls))]
     pieces += [f.area for f in falls]
-    most = [in_part_frame(p, to_part).intersection(part_zone).area for p in pieces]
+    most = [common(in_part_frame(p, to_part), part_zone).area for p in pieces]
     keep = pieces[most.index(max(most))]
     return Metal(common(rest.most, keep), common(rest.least, keep), common(rest.nominal, keep))
 

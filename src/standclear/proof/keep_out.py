@@ -19,7 +19,7 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import Motions
 from standclear.proof.first_touch import first_touch
-from standclear.sweeps.areas import Areas, common, commons, union, union_by, without_noise
+from standclear.sweeps.areas import Areas, common, commons, less, union, union_by, without_noise
 from standclear.sweeps.sweep import Sweeps, Tooling, sweep
 
 Reach = tuple[float, float, float, float]
@@ -47,9 +47,9 @@ class Layer:
             members = self.pieces[self.group == g]
             for piece in members[shapely.intersects(self.sweeps.strike[members], left)]:
                 polygon = self.sweeps.strike[piece]
-                if left.intersection(polygon).area > 0:
+                if common(left, polygon).area > 0:
                     found.add(int(self.sweeps.strike_motion[piece]))
-                    left = left.difference(polygon)
+                    left = less(left, polygon)
         return sorted(found)
 
 

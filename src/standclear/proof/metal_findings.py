@@ -12,7 +12,7 @@ from standclear.findings.finding import Finding, Measure, Quantity, Severity
 from standclear.proof.facts import Scene
 from standclear.proof.shares import BURR_MM, Loosened, Shares, depths
 from standclear.proof.skin import RawLeft, Where
-from standclear.sweeps.areas import common, union
+from standclear.sweeps.areas import common, less, union
 from standclear.sweeps.sweep import Sweeps
 
 DEPTH_NOISE_MM = 0.001
@@ -35,7 +35,7 @@ def good_metal_findings(
     # The outline ends on the axis, where it is no surface: nothing is drawn in there.
     z_min, _, z_max, _ = finished.bounds
     core = shapely.box(z_min + allowed, 0.0, z_max - allowed, 2 * allowed)
-    good = union([good, common(core, finished)]).difference(bores)
+    good = less(union([good, common(core, finished)]), bores)
     shapely.prepare(good)
     near = shapely.intersects(cut.cut, good)
     found: dict[int, Finding] = {}
@@ -45,7 +45,7 @@ def good_metal_findings(
         block = int(scene.motions.block[motion])
         if wrong.area == 0.0:
             continue
-        full = common(union(pieces), finished).difference(bores)
+        full = less(common(union(pieces), finished), bores)
         z_from, r_from, z_to, r_to = full.bounds
         deep = min(r_to - r_from, z_to - z_from)
         if block in found and _depth_of(found[block]) >= deep:

@@ -11,7 +11,7 @@ from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
 from standclear.interval import Interval
-from standclear.sweeps.areas import union
+from standclear.sweeps.areas import less, union
 from standclear.sweeps.outline import outlines_of
 from standclear.sweeps.strike import body_sweeps
 
@@ -53,9 +53,9 @@ def surely(area: BaseGeometry, dz: Interval) -> BaseGeometry:
         shapely.box(frame.bounds[0], r_min - 1.0, frame.bounds[2], middle),
         shapely.box(frame.bounds[0], middle, frame.bounds[2], r_max + 1.0),
     )
-    may_miss = [slide(half.difference(area), dz) for half in halves]
+    may_miss = [slide(less(half, area), dz) for half in halves]
     covered = translate(area, dz.lo)
-    return covered.difference(union(may_miss))
+    return less(covered, union(may_miss))
 
 
 def grow(area: BaseGeometry, dz: float, dr: float) -> BaseGeometry:

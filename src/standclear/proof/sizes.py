@@ -16,7 +16,7 @@ from standclear.job.models import Part, WantedSize
 from standclear.proof.result import SizeFound
 from standclear.proof.section import rectangle
 from standclear.proof.skin import LEAST_SKIN_MM
-from standclear.sweeps.areas import common, union
+from standclear.sweeps.areas import common, less, union
 
 WIDE = 1e6
 GENERAL_TOLERANCE_MM = 0.1
@@ -158,4 +158,4 @@ def finished_columns(left: BaseGeometry, clean: BaseGeometry) -> BaseGeometry:
         for p in shapely.get_parts(skin)
         if not p.is_empty
     ]
-    return left.difference(union(columns)) if columns else left
+    return less(left, union(columns)) if columns else left

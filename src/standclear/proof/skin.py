@@ -9,7 +9,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from standclear.proof.section import rectangle
-from standclear.sweeps.areas import SLIVER_MM, common, thickness
+from standclear.sweeps.areas import SLIVER_MM, common, less, thickness
 
 LEAST_SKIN_MM = 0.01
 """A raw surface must lose at least this much to count as cut: less is a tool rubbing over it."""
@@ -63,14 +63,14 @@ def raw_left(
         r_min + LEAST_SKIN_MM if r_min > 0 else 0.0,
         r_max - LEAST_SKIN_MM,
     )
-    skin = left.difference(core)
+    skin = less(left, core)
     if finished is not None:
         outer = rectangle(-WIDE, WIDE, r_max + skin_depth - LEAST_SKIN_MM, WIDE)
         for part in shapely.get_parts(common(finished, outer)):
             if part.is_empty:
                 continue
             z_from, _, z_to, _ = part.bounds
-            skin = skin.difference(rectangle(z_from, z_to, r_max - LEAST_SKIN_MM, WIDE))
+            skin = less(skin, rectangle(z_from, z_to, r_max - LEAST_SKIN_MM, WIDE))
     found = []
     zones = (
         (Where.OUTER_FACE, rectangle(core.bounds[2], WIDE, 0.0, core.bounds[3])),

@@ -18,7 +18,7 @@ from standclear.proof.clock import MetalClock
 from standclear.proof.keep_out import KeepOut
 from standclear.proof.result import Part, Strike
 from standclear.proof.section import grow
-from standclear.sweeps.areas import common, union
+from standclear.sweeps.areas import common, less, union
 from standclear.sweeps.sweep import Sweeps, Tooling, sweep
 
 
@@ -40,7 +40,7 @@ def find_strikes(
     clock = MetalClock(metal, keep.cut)
     found = []
     for k, number in enumerate(numbers.tolist()):
-        there = clock.before(number).difference(_cut_in_reading(keep.cut_most, motions, number))
+        there = less(clock.before(number), _cut_in_reading(keep.cut_most, motions, number))
         found.append(_strike(number, motions, tools, common(full[k], there)))
     return tuple(found)
 

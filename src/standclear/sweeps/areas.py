@@ -58,6 +58,17 @@ def commons(areas: Areas, others: Areas | BaseGeometry) -> Areas:
     return solid(shapely.intersection(areas, others))
 
 
+def less(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
+    """The area of `one` that `other` leaves."""
+    left: BaseGeometry = solid(np.array([shapely.difference(one, other)], dtype=object))[0]
+    return left
+
+
+def lesses(areas: Areas, others: Areas) -> Areas:
+    """What of each of `areas` its counterpart leaves."""
+    return solid(shapely.difference(areas, others))
+
+
 def union(areas: Iterable[BaseGeometry]) -> BaseGeometry:
     """The area that any of `areas` covers."""
     covered: BaseGeometry = solid(np.array([shapely.union_all(list(areas))], dtype=object))[0]

@@ -15,7 +15,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from standclear.sweeps.areas import common, commons, union, union_by
+from standclear.sweeps.areas import common, commons, less, lesses, union, union_by
 from standclear.sweeps.chain import Pieces, join_pieces, no_pieces
 from standclear.sweeps.outline import Outline, outlines_of
 from standclear.sweeps.strike import body_sweeps, standing
@@ -63,7 +63,7 @@ class Fold:
         self._part = outlines_of(part)
         self._part_body = outlines_of(common(self._body_area, part))
         self._whole = _Shade(self._body_area, self._tool_area)
-        self._rest = _Shade(self._body_area.difference(part), self._tool_area)
+        self._rest = _Shade(less(self._body_area, part), self._tool_area)
         self._lowest = float(min((o.points[:, 1].min() for o in body), default=0.0))
 
     def of_feeds(self, start: NDArray[np.float64], end: NDArray[np.float64]) -> Pieces:
@@ -123,7 +123,7 @@ class Fold:
         passed = union_by(
             *join_pieces([standing(self._part, a), body_sweeps(self._part, a, b)]), len(rows)
         )
-        left = shapely.difference(past, passed[owner])
+        left = lesses(past, passed[owner])
         some = shapely.area(left) > 0
         return left[some], rows[owner[some]]
 
@@ -183,4 +183,4 @@ def _far_side(body: BaseGeometry, tool: BaseGeometry, radius: float) -> BaseGeom
     frame, when the controlled point stands at `radius`."""
     past = common(body, shapely.box(-WIDE, -WIDE, WIDE, -radius))
     image = shapely.transform(past, lambda xy: np.column_stack([xy[:, 0], -2 * radius - xy[:, 1]]))
-    return image.difference(tool)
+    return less(image, tool)
