@@ -8,13 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import shapely
-from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
 from standclear.interval import Interval
 from standclear.job.models import Jaws, Job, Setup
 from standclear.job.placing import Placing
-from standclear.proof.section import rectangle, slide, surely, turned
+from standclear.proof.section import rectangle, slide
 from standclear.sweeps.areas import common
 
 CHUCK_DEPTH_MM = 300.0
@@ -56,46 +55,16 @@ def raw_metal(placing: Placing) -> Metal:
     )
 
 
-def way_of(before: Metal, placing: Placing) -> Interval:
-    """The mirror of a part turned round, or the shift of one that was not.
-
-    The placing counts from a front face at z = 0. A program that leaves the face elsewhere moves
-    the part: it seats on the face it has, and its length is measured to it. Only where the raw
-    back is touched and a nominal allowance keyed in does the front face not matter.
-    """
-    if placing.mirror is None:
-        assert placing.shift is not None
-        return placing.shift
-    if placing.length_follows_saw or before.nominal.is_empty:
-        return placing.mirror
-    return placing.mirror + float(before.nominal.bounds[2])
-
-
-def carried(before: Metal, placing: Placing, way: Interval) -> Metal:
-    """What the set-up before left, as it lies now: turned round at the mirror `way`, or moved by
-    it."""
-    if placing.mirror is not None:
-        most, least, nominal = (
-            turned(area, 0.0) for area in (before.most, before.least, before.nominal)
-        )
-    else:
-        most, least, nominal = before.most, before.least, before.nominal
-    most, least = slide(most, way), surely(least, way)
-    if placing.mirror is not None:
-        # Where the zero is taken from the raw face, the face stays and the part behind it moves.
-        most = common(most, rectangle(-WIDE, placing.face_strike_z, -1.0, WIDE))
-    return Metal(most, least, translate(nominal, way.middle))
-
-
 def obstacles_of(
-    jaws: Jaws | None, setup: Setup, placing: Placing, metal: Metal
+    jaws: Jaws | None, setup: Setup, placing: Placing, metal: Metal, moved: Interval
 ) -> tuple[dict[str, BaseGeometry], Interval]:
     """Jaws, chuck and stop at every corner of the tolerances, and Z between which jaws hold.
 
     The jaws move with the gripped diameter: the largest bar has its jaw corners furthest out, the
-    smallest furthest in; both and all between are taken.
+    smallest furthest in; both and all between are taken. `moved` is how far the face that they are
+    placed from lies from where the placing has it.
     """
-    stop = placing.stop_plane
+    stop = placing.stop_plane + moved
     if jaws is None:
         return {}, Interval(stop.lo - HOLD_MM, stop.hi + HOLD_MM)
     held = [z for z, h in jaws.profile if abs(h) < 1e-9] or [z for z, _ in jaws.profile]

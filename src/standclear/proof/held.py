@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from standclear.blocks.program import Program
 from standclear.blocks.read import read_program
@@ -75,6 +75,18 @@ def hold(files: JobFiles) -> Held:
     used = sorted({u.tool for held in readings for r in held for u in r.trace.tools if u.tool >= 0})
     findings = tuple(f for t in used for f in tool_findings(tools[t], shapes[t]))
     return Held(files, programs, readings, findings)
+
+
+def reaching(held: HeldReading, job: Job, box: tuple[float, float, float, float]) -> HeldReading:
+    """`held` with its keep-out known throughout `box`: swept again where it is not."""
+    z_min, _, z_max, r_max = held.keep.reach
+    if z_min <= box[0] and box[2] <= z_max and box[3] <= r_max:
+        return held
+    reach = (min(z_min, box[0]), 0.0, max(z_max, box[2]), max(r_max, box[3]))
+    keep = keep_out(
+        held.trace.motions, held.tools, held.wear, contact_limit(job), reach, held.corner
+    )
+    return replace(held, keep=keep)
 
 
 def tools_of(job: Job) -> list[Tool]:

@@ -14,20 +14,19 @@ from standclear.findings.finding import Finding, Measure, Severity, Verdict
 from standclear.interval import Interval
 from standclear.job.models import Job, Setup
 from standclear.job.placing import Placing
-from standclear.job.setup_checks import jaws_of
+from standclear.job.setup_checks import jaws_of, same_clamping
 from standclear.proof.air_findings import air_findings, watch_list
 from standclear.proof.approach import Air, stations
 from standclear.proof.bench import (
     WIDE,
     Metal,
-    carried,
     finished_outline,
     obstacles_of,
     raw_metal,
-    way_of,
 )
+from standclear.proof.carry import AS_PLACED, NOWHERE, Way, carried, way_of
 from standclear.proof.facts import Scene, obstacle_findings, strike_findings
-from standclear.proof.held import HeldReading, contact_limit
+from standclear.proof.held import HeldReading, contact_limit, reaching
 from standclear.proof.metal_findings import (
     burr_finding,
     good_metal_findings,
@@ -68,10 +67,17 @@ class Carried:
     to_part: tuple[float, float]
     """(sign, offset): z in the finished part's frame is sign * z + offset, zeros in mid
     tolerance."""
+    back_face: Interval
+    """Where the placing has the chuck-side face."""
+    way: Way
+    """The way into this set-up."""
+    struck: bool
     unproven: bool
 
 
-NOTHING_CARRIED = Carried(None, None, None, (1.0, 0.0), unproven=False)
+NOTHING_CARRIED = Carried(
+    None, None, None, (1.0, 0.0), NOWHERE, AS_PLACED, struck=False, unproven=False
+)
 
 
 @dataclass(frozen=True)
@@ -93,11 +99,15 @@ def judge_setup(
 ) -> Outcome:
     """Judge one reading of set-up number `index` on what `before` hands over."""
     setup = job.setup[index]
-    metal, raw, clean, to_part = _on_the_bench(placing, before)
+    unclamped = index > 0 and not same_clamping(job, index)
+    metal, raw, clean, to_part, way = _on_the_bench(placing, before, unclamped=unclamped)
     jaws = jaws_of(job, setup)
     assert not isinstance(jaws, str)
-    obstacles, grip = obstacles_of(jaws, setup, placing, metal)
+    moved = way.ahead if setup.seat.on == "stick-out" else way.seat
+    obstacles, grip = obstacles_of(jaws, setup, placing, metal, moved)
     finished = _finished(job, to_part)
+    air = _air(job, setup)
+    held = reaching(held, job, _room(metal.most, air, max(held.wear, default=0.0)))
     motions, keep = held.trace.motions, held.keep
 
     loosened, falls, burr = _loosened(setup, program, held, metal, grip)
@@ -114,7 +124,6 @@ def judge_setup(
     met = encounters(
         motions, held.tools, held.wear, obstacles, jaw_margin, contact_limit(job), held.corner
     )
-    air = _air(job, setup)
     found = stations(
         held.trace, held.tools, keep.cut, metal.most, raw, air, contact_limit(job), keep.reach
     )
@@ -168,26 +177,36 @@ def judge_setup(
             for t in held.tools
         ),
     )
-    hands_over = Carried(part, raw, clean, to_part, before.unproven or not followed)
+    unproven = before.unproven or not followed
+    struck = before.struck or verdict is Verdict.CONTACT
+    hands_over = Carried(part, raw, clean, to_part, placing.back_face, way, struck, unproven)
     return Outcome(proof, tuple(findings), hands_over)
 
 
 def _on_the_bench(
-    placing: Placing, before: Carried
-) -> tuple[Metal, BaseGeometry, BaseGeometry, tuple[float, float]]:
-    """Metal, raw outline, clean outline and the way to the part's frame, in this set-up's."""
+    placing: Placing, before: Carried, *, unclamped: bool
+) -> tuple[Metal, BaseGeometry, BaseGeometry, tuple[float, float], Way]:
+    """Metal, raw outline, clean outline and the way to the part's frame, in this set-up's; and the
+    way by which the part got here."""
     sign, offset = before.to_part
     if before.metal is None or before.raw is None or before.clean is None:
         metal = raw_metal(placing)
-        return metal, metal.most, metal.least, (sign, offset)
-    way = way_of(before.metal, placing)
+        return metal, metal.most, metal.least, (sign, offset), AS_PLACED
+    way = way_of(
+        before.metal,
+        before.back_face,
+        placing,
+        before.way,
+        unclamped=unclamped,
+        struck=before.struck,
+    )
     metal = carried(before.metal, placing, way)
     outlines = carried(Metal(before.raw, before.clean, before.clean), placing, way)
     if placing.mirror is not None:
-        to_part = (-sign, sign * way.middle + offset)
+        to_part = (-sign, sign * way.nominal + offset)
     else:
-        to_part = (sign, offset - sign * way.middle)
-    return metal, outlines.most, outlines.least, to_part
+        to_part = (sign, offset - sign * way.nominal)
+    return metal, outlines.most, outlines.least, to_part, way
 
 
 def in_part_frame(area: BaseGeometry, to_part: tuple[float, float]) -> BaseGeometry:
@@ -210,6 +229,16 @@ def _air(job: Job, setup: Setup) -> Air:
     x = default if setup.margin.x is None else setup.margin.x
     z = default if setup.margin.z is None else setup.margin.z
     return Air(across=x / 2, along=z)
+
+
+def _room(metal: BaseGeometry, air: Air, wear: float) -> tuple[float, float, float, float]:
+    """The box in which the keep-out must be known: the metal with the air it is owed, grown by
+    wear."""
+    if metal.is_empty:
+        return (0.0, 0.0, 0.0, 0.0)
+    z_min, _, z_max, r_max = metal.bounds
+    along, across = air.along + wear, air.across + wear
+    return (z_min - along, 0.0, z_max + along, r_max + across)
 
 
 def _loosened(

@@ -100,18 +100,7 @@ def ask(
     The programs are not read again; they are swept again only where the blank lies outside the
     reach in which the keep-outs are known.
     """
-    files = held.files
-    job = other_blank(files.job, bar=bar, length=length, face=face)
-    for placing, readings in zip(place_setups(job), held.readings, strict=True):
-        z_min, _, z_max, r_max = readings[0].keep.reach
-        inside = (
-            placing.strike_radius < r_max
-            and placing.face_strike_z < z_max
-            and placing.back_face.lo > z_min
-        )
-        if not inside:
-            return prove(replace(files, job=job))
-    return judge(held, job)
+    return judge(held, other_blank(held.files.job, bar=bar, length=length, face=face))
 
 
 def other_blank(job: Job, *, bar: float | None, length: float | None, face: float | None) -> Job:
@@ -160,7 +149,12 @@ def _handed_on(carried: Sequence[Carried]) -> Carried:
         reduce(common, [m.least for m in metals]),
         metals[0].nominal,
     )
-    return replace(carried[0], metal=metal, unproven=any(c.unproven for c in carried))
+    return replace(
+        carried[0],
+        metal=metal,
+        struck=any(c.struck for c in carried),
+        unproven=any(c.unproven for c in carried),
+    )
 
 
 def _allowed(finding: Finding, job: Job) -> Finding:
