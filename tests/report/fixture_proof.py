@@ -135,7 +135,7 @@ def front() -> SetupProof:
             (0, 15), (-30, 15), (-30, 20), (-45, 20), (-45, 24), (-82.5, 24), back=-82.5
         ),
         obstacles={"jaws": jaws, "chuck": box(-140, 0, -88, 100), "stop": box(-88, 0, -84, 12)},
-        keep_out=box(1.5, 25.4, 60, 90),
+        keep_areas=(box(1.5, 25.4, 60, 90),),
         reach=(-140.0, 0.0, 60.0, 90.0),
         strikes=(
             Strike(motion=0, part=Part.TOOL_IN_RAPID, overlap=overlap, depth_x=0.6, depth_z=1.0),
@@ -169,7 +169,7 @@ def back() -> SetupProof:
         metal_after_least=after,
         finished=after,
         obstacles={"jaws": jaws, "chuck": box(-140, 0, -86, 100), "stop": box(-86, 0, -82.5, 12)},
-        keep_out=box(4.0, 28.6, 60, 90),
+        keep_areas=(box(4.0, 28.6, 60, 90),),
         reach=(-140.0, 0.0, 60.0, 90.0),
         strikes=(),
         approaches=(

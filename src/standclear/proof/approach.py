@@ -18,7 +18,7 @@ from shapely.geometry.base import BaseGeometry
 from standclear.motions.table import Kind, Motions, Trace
 from standclear.proof.clock import MetalClock
 from standclear.proof.section import grow, rectangle
-from standclear.sweeps.areas import common, union
+from standclear.sweeps.areas import common, union_by
 from standclear.sweeps.sweep import Sweeps, Tooling, sweep
 
 WIDE = 1e6
@@ -174,7 +174,7 @@ def _placed(
     table.kind[stands] = Kind.APPEAR
     table.end[stands] = table.start[stands]
     swept = sweep(table, tools, 0.0, reach, true_outline=True)
-    return [union(swept.strike[swept.strike_motion == k]) for k in range(len(order))]
+    return list(union_by(swept.strike, swept.strike_motion, len(order)))
 
 
 def _worth_measuring(

@@ -29,17 +29,16 @@ def first_touch(strikes: Areas, cuts: Areas) -> Areas:
     n = len(strikes)
     if n == 0:
         return strikes
-    strike_levels, cut_levels = [_padded(solid(strikes))], [_padded(solid(cuts))]
-    while len(strike_levels[-1]) > 1:
-        for levels in (strike_levels, cut_levels):
-            levels.append(unions(levels[-1][0::2], levels[-1][1::2]))
+    strike_levels = _levels(strikes)
+    cut_levels = strike_levels if cuts is strikes else _levels(cuts)
     node = np.zeros(1, dtype=np.int64)
     left_over = strike_levels[-1].copy()
     for strike, cut in zip(strike_levels[-2::-1], cut_levels[-2::-1], strict=True):
         left, right = 2 * node, 2 * node + 1
         own = commons(left_over, strike[left])
-        # A child takes all of what its brother cannot reach; most nodes of a level do.
-        after = lesses(lesses(left_over, strike[left]), cut[left])
+        after = lesses(left_over, strike[left])
+        if cut is not strike:
+            after = lesses(after, cut[left])
         passed = commons(after, strike[right])
         node = np.concatenate([left, right])
         left_over = np.concatenate([own, passed])
@@ -50,8 +49,12 @@ def first_touch(strikes: Areas, cuts: Areas) -> Areas:
     return touched
 
 
-def _padded(areas: Areas) -> Areas:
+def _levels(areas: Areas) -> list[Areas]:
+    """The tree of unions over `areas`, from the items, padded to a power of two, to the root."""
     size = 1 << max(0, (len(areas) - 1).bit_length())
     padded = np.full(size, EMPTY, dtype=object)
-    padded[: len(areas)] = areas
-    return padded
+    padded[: len(areas)] = solid(areas)
+    levels = [padded]
+    while len(levels[-1]) > 1:
+        levels.append(unions(levels[-1][0::2], levels[-1][1::2]))
+    return levels

@@ -21,12 +21,9 @@ from standclear.tools.shape import ToolShape
 
 CONTACT_LIMIT_MM = 0.005
 """Depth below which touching is not striking, where the job states none."""
-REACH_SHARE = 1.25
-REACH_MM = 5.0
-"""The keep-out is known out to this share of the blank's radius and this much further, so that a
-thicker bar can be asked about without sweeping again."""
-REACH_Z_MM = 25.0
-"""The same beyond both ends of the blank."""
+REACH_MM = 4.0
+"""How far beyond the stated blank, over the diameter and past both ends, the keep-out is known
+where nobody asks for more: so that the next bar size can be asked about without sweeping again."""
 
 
 @dataclass(frozen=True)
@@ -152,8 +149,8 @@ def _depth_limit(tool: Tool) -> float | None:
 def _reach(placing: Placing) -> Reach:
     """The box in which a set-up's keep-out is known."""
     return (
-        placing.back_face.lo - REACH_Z_MM,
+        placing.back_face.lo - REACH_MM,
         0.0,
-        placing.face_strike_z + REACH_Z_MM,
-        placing.strike_radius * REACH_SHARE + REACH_MM,
+        placing.face_strike_z + REACH_MM,
+        placing.strike_radius + REACH_MM,
     )

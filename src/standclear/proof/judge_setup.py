@@ -40,7 +40,7 @@ from standclear.proof.obstacles import Encounter, encounters
 from standclear.proof.result import Part as StruckPart
 from standclear.proof.result import SetupProof, Strike
 from standclear.proof.section import rectangle, slide, turned
-from standclear.proof.shares import Loosened, first_loosened, shares_of
+from standclear.proof.shares import Loosened, Shares, first_loosened, shares_of
 from standclear.proof.sizes import allowed_under, finished_columns
 from standclear.proof.skin import raw_left
 from standclear.proof.strikes import find_strikes
@@ -110,8 +110,10 @@ def judge_setup(
     held = reaching(held, job, _room(metal.most, air, max(held.wear, default=0.0)))
     motions, keep = held.trace.motions, held.keep
 
-    loosened, falls, burr = _loosened(setup, program, held, metal, grip)
-    thin = hangs_by_less(less(metal.least, union(keep.cut_most.cut)), grip, job.part.least_neck)
+    cut_most = union(keep.cut_most.cut)
+    shares = shares_of(metal.least, keep.cut_most)
+    loosened, falls, burr = _loosened(setup, program, held, metal.least, cut_most, shares, grip)
+    thin = hangs_by_less(less(metal.least, cut_most), grip, job.part.least_neck)
     stopped = [f.motion for f in held.trace.findings if f.unproven]
     if loosened is not None:
         stopped.append(loosened.motion + 1)
@@ -131,8 +133,8 @@ def judge_setup(
     surely = keep.cut.until(unproven_from)
     rest = Metal(
         less(metal.most, union(surely.cut)),
-        less(metal.least, union(keep.cut_most.cut)),
-        less(metal.nominal, union(keep.cut.cut)),
+        less(metal.least, cut_most),
+        less(metal.nominal, cut_most if keep.cut is keep.cut_most else union(keep.cut.cut)),
     )
     part = _part_of(rest, falls, job, to_part)
 
@@ -142,7 +144,7 @@ def judge_setup(
         *obstacle_findings(scene, met, jaw_margin),
         *air_findings(scene, found, air),
         *_good_metal(scene, job, index, placing, keep.cut_most, finished, metal, clean, part.most),
-        *too_deep_findings(scene, shares_of(metal.most, keep.cut), held.depth_limits, held.names),
+        *_too_deep(scene, held, metal, shares),
         *(loose_finding(scene, f, falls=True) for f in falls),
     ]
     if loosened is not None and not any(s.motion <= loosened.motion for s in strikes):
@@ -168,7 +170,7 @@ def judge_setup(
         part.least,
         finished,
         obstacles,
-        keep.area,
+        keep.areas,
         keep.reach,
         (*strikes, *_obstacle_strikes(met)),
         watch_list(scene, found, held.names),
@@ -241,17 +243,32 @@ def _room(metal: BaseGeometry, air: Air, wear: float) -> tuple[float, float, flo
     return (z_min - along, 0.0, z_max + along, r_max + across)
 
 
+def _too_deep(
+    scene: Scene, held: HeldReading, metal: Metal, least_shares: Shares
+) -> tuple[Finding, ...]:
+    """Cuts deeper than their tools may take, on the most metal there may be."""
+    if not any(held.depth_limits):
+        return ()
+    same = held.keep.cut is held.keep.cut_most and metal.most.equals(metal.least)
+    shares = least_shares if same else shares_of(metal.most, held.keep.cut)
+    return too_deep_findings(scene, shares, held.depth_limits, held.names)
+
+
 def _loosened(
-    setup: Setup, program: Program, held: HeldReading, metal: Metal, grip: Interval
+    setup: Setup,
+    program: Program,
+    held: HeldReading,
+    metal: BaseGeometry,
+    cut: BaseGeometry,
+    shares: Shares,
+    grip: Interval,
 ) -> tuple[Loosened | None, list[Loosened], Loosened | None]:
     """The first metal that comes loose and does not fall by the job's word, all that falls, and
-    the first burr."""
-    left, begin = metal.least, 0
+    the first burr; of `metal`, of which `cut` is cut in the end by `shares`."""
+    left, begin = metal, 0
     falls: list[Loosened] = []
     while True:
-        shares = shares_of(left, held.keep.cut_most)
-        remaining = less(left, union(held.keep.cut_most.cut))
-        loosened, burr = first_loosened(remaining, shares, grip, begin)
+        loosened, burr = first_loosened(less(left, cut), shares, grip, begin)
         if loosened is None:
             return None, falls, burr
         block = int(held.trace.motions.block[loosened.motion])
@@ -259,6 +276,7 @@ def _loosened(
             return loosened, falls, burr
         falls.append(loosened)
         left = less(left, loosened.area)
+        shares = shares_of(left, held.keep.cut_most)
         begin = loosened.motion + 1
 
 

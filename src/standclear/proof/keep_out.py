@@ -66,9 +66,9 @@ class KeepOut:
     """Sweeps whose `cut` pieces are all that may be cut."""
 
     @property
-    def area(self) -> BaseGeometry:
-        """The keep-out as one area; layers with wear stand for blanks grown by it."""
-        return union([a for layer in self.layers for a in layer.areas])
+    def areas(self) -> tuple[BaseGeometry, ...]:
+        """The areas that make up the keep-out; layers with wear stand for blanks grown by it."""
+        return tuple(a for layer in self.layers for a in layer.areas if not a.is_empty)
 
 
 def keep_out(

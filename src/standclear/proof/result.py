@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import cached_property
 
 from shapely.geometry.base import BaseGeometry
 
 from standclear.blocks.program import Program
 from standclear.findings.finding import Finding, Place, Verdict
 from standclear.motions.table import Trace
+from standclear.sweeps.areas import union
 
 
 class Part(StrEnum):
@@ -94,14 +96,19 @@ class SetupProof:
     """Finished outline in this frame, where the job gives one."""
     obstacles: dict[str, BaseGeometry]
     """`jaws`, `chuck`, `stop` as gripped on the largest blank."""
-    keep_out: BaseGeometry
-    """Region of the section where this set-up allows no stock, within `reach`."""
+    keep_areas: tuple[BaseGeometry, ...]
+    """Areas that make up the keep-out."""
     reach: tuple[float, float, float, float]
     """(z_min, r_min, z_max, r_max): the box in which the keep-out is known."""
     strikes: tuple[Strike, ...]
     approaches: tuple[Approach, ...]
     tool_outlines: tuple[BaseGeometry, ...]
     """For each of `trace.tools` its outline at the controlled point (0, 0); empty if unknown."""
+
+    @cached_property
+    def keep_out(self) -> BaseGeometry:
+        """Region of the section where this set-up allows no stock, within `reach`."""
+        return union(self.keep_areas)
 
 
 @dataclass(frozen=True)

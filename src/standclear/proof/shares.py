@@ -48,7 +48,8 @@ def shares_of(metal: BaseGeometry, sweeps: Sweeps) -> Shares:
     cuts = union_by(sweeps.cut, group, len(used))
     inside = commons(cuts, metal)
     keep = shapely.area(inside) > 0
-    own = first_touch(inside[keep], inside[keep])
+    inside = inside[keep]
+    own = first_touch(inside, inside)
     some = shapely.area(own) > 0
     return Shares(own[some], used[keep][some])
 

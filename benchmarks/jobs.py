@@ -1,0 +1,83 @@
+"""Jobs of any number of motions, made by rule: a roughing staircase and a fine finishing contour."""
+
+from __future__ import annotations
+
+import hashlib
+from pathlib import Path
+
+import numpy as np
+
+from standclear import JobFiles
+from standclear.job.models import Job
+
+BAR_MM = 60.0
+LENGTH_MM = 120.0
+
+_JOB = {
+    "units": "mm",
+    "blank": {"size": BAR_MM, "length": LENGTH_MM + 42.0},
+    "part": {"length": LENGTH_MM + 40.0},
+    "machine": {
+        "rapid_path": "straight",
+        "home": "beyond",
+        "control": {
+            "cycle_words": "cycles-g90",
+            "number_without_point": "increment",
+            "cycle_number_without_point": "increment",
+            "arc_centre": "incremental",
+            "tool_with_motion": "before",
+            "offset_with_motion": "jump",
+            "block_delete": "off",
+            "optional_stop": "off",
+        },
+    },
+    "tools": [{"station": 1, "holder": "PCLNR2525M12", "insert": "CNMG120404"}],
+    "jaws": {"profile": [[0, 0], [30, 0], [30, 40], [-20, 40], [-20, -5], [0, -5]]},
+    "setup": [
+        {
+            "name": "front",
+            "program": "front.nc",
+            "zero": {"way": "touch", "face_allowance": 1.0},
+        }
+    ],
+}
+_HEAD = ["%", "O0001", "G21 G40 G99", "G28 U0. W0.", "T0101", "G54", "G97 S900 M03"]
+_TAIL = ["G28 U0. W0.", "M30", "%"]
+
+
+def staircase(motions: int) -> JobFiles:
+    """Roughing by hand-written levels: infeed, cut, withdrawal and return for each, all the way
+    from the bar to the finished steps."""
+    levels = max(2, motions // 4)
+    lines = [*_HEAD, "G00 X66. Z5."]
+    radii = np.linspace(BAR_MM / 2 - 0.01, 12.0, levels)
+    for k, radius in enumerate(radii):
+        depth = LENGTH_MM * (0.3 + 0.6 * (1 - k / levels)) - 0.05 * (k % 7)
+        lines += [
+            f"G00 X{2 * radius:.4f}",
+            f"G01 Z-{depth:.4f} F0.25",
+            f"G00 U0.8 Z-{depth - 0.4:.4f}",
+            "Z5.",
+        ]
+    return _files(lines)
+
+
+def contour(motions: int) -> JobFiles:
+    """One finishing pass in short chords along a wavy profile, rising towards the chuck."""
+    z = np.linspace(0.0, -LENGTH_MM * 0.9, motions)
+    radius = 14.0 + 12.0 * (-z / LENGTH_MM) ** 1.5 + 0.8 * np.sin(-z / 3.0) * (-z / LENGTH_MM)
+    lines = [*_HEAD, "G00 X66. Z5.", "G00 X28.", "G01 Z0. F0.12"]
+    lines += [f"G01 X{2 * r:.4f} Z{at:.4f}" for at, r in zip(z, radius, strict=True)]
+    return _files([*lines, "G00 X66."])
+
+
+def _files(lines: list[str]) -> JobFiles:
+    data = "\n".join([*lines, *_TAIL, ""]).encode()
+    return JobFiles(
+        Job.model_validate(_JOB),
+        Path("."),
+        {"front.nc": data},
+        {"front.nc": hashlib.sha256(data).hexdigest()},
+        (),
+        Path("job.toml"),
+    )
