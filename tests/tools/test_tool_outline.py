@@ -57,6 +57,25 @@ def test_area_of_rounded_corners_is_the_closed_form() -> None:
         assert outer - inner < 2 * OUTLINE_ERROR_MM * radius * math.pi / 2
 
 
+@given(radius=st.floats(0.05, 4.9), angle=st.floats(0, 360), mirror=st.booleans())
+def test_arcs_reach_as_far_along_the_axes_as_the_true_ones(
+    radius: float, angle: float, mirror: bool
+) -> None:
+    turned = shapely.affinity.rotate(Polygon(SQUARE), angle, origin=(0, 0))
+    corners = [(float(z), float(r)) for z, r in shapely.get_coordinates(turned)[:-1]]
+    if mirror:
+        corners = [(-z, r) for z, r in reversed(corners)]
+    # The rounded square is the square of its corners' centres, grown by the radius: from its
+    # middle it reaches as far as that smaller square does, and the radius more.
+    middle = np.mean(corners, axis=0)
+    reach = np.abs((np.array(corners) - middle) * (1 - 2 * radius / 10)).max(axis=0) + radius
+    wanted = (*(middle - reach), *(middle + reach))
+    outer = rounded(corners, [radius] * 4, [True] * 4, "outer").polygon
+    inner = rounded(corners, [radius] * 4, [True] * 4, "inner").polygon
+    assert outer.bounds == pytest.approx(wanted, abs=1e-6)
+    assert inner.bounds == pytest.approx(wanted, abs=1e-6)
+
+
 def test_an_arc_cuts_where_both_edges_beside_it_do() -> None:
     radii = [2.0] * 4
     both = rounded(SQUARE, radii, [True, False, False, True], "inner")

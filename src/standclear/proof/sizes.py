@@ -16,7 +16,7 @@ from standclear.job.models import Part, WantedSize
 from standclear.proof.result import SizeFound
 from standclear.proof.section import rectangle
 from standclear.proof.skin import LEAST_SKIN_MM
-from standclear.sweeps.areas import common, less, union
+from standclear.sweeps.areas import SLIVER_MM, common, less, union
 
 WIDE = 1e6
 GENERAL_TOLERANCE_MM = 0.1
@@ -29,7 +29,11 @@ FLAT_MM = 0.05
 
 
 def sizes_of(left: BaseGeometry, part: Part) -> tuple[SizeFound, ...]:
-    """Sizes of `left` beside those that the part asks for, or that its outline implies."""
+    """Sizes of `left` beside those that the part asks for, or that its outline implies.
+
+    A pip on the axis that may be nothing but the error of the sweeps is no part of a face.
+    """
+    left = common(left, rectangle(-WIDE, WIDE, SLIVER_MM, WIDE))
     if left.is_empty:
         return ()
     wanted = list(part.sizes) or _from_outline(part)

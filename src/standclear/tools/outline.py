@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 import numpy as np
@@ -22,6 +23,9 @@ from standclear.tools.shape import OUTLINE_ERROR_MM
 
 SAME_PLACE_MM = 1e-7
 """Points nearer than this are one; a ten-thousandth of the error that is granted to arcs."""
+
+SAME_HEADING = 1e-9
+"""Radians; headings nearer than this are one."""
 
 Point = tuple[float, float]
 
@@ -161,21 +165,38 @@ def _arc(
 ) -> list[NDArray[np.float64]]:
     """Points of an arc that leaves `start` along `heading` and turns by `turn` (radians).
 
-    `around`: corners of the tangents, outside the arc; else points on it, its ends included.
+    `around`: corners of the tangents, outside the arc; else points on it, its ends included. Where
+    the arc runs along z or along r it is met exactly, on a tangent or by a point: a straight cut
+    along an axis turns or faces to the very size.
     """
     side = 1.0 if turn > 0 else -1.0
     centre = start + side * radius * np.array([-heading[1], heading[0]])
     ratio = OUTLINE_ERROR_MM / radius
     half = math.acos(1 / (1 + ratio)) if around else math.acos(max(1 - ratio, -1.0))
-    pieces = max(math.ceil(abs(turn) / (2 * half)), 1)
-    step = turn / pieces
     spoke = start - centre
-    if around:
-        spoke = spoke / math.cos(step / 2)
-        angles = [(i + 0.5) * step for i in range(pieces)]
-    else:
-        angles = [i * step for i in range(pieces + 1)]
-    return [centre + _rotated(spoke, angle) for angle in angles]
+    points = [] if around else [start]
+    for begin, end in pairwise(_with_axis_headings(heading, turn)):
+        pieces = max(math.ceil(abs(end - begin) / (2 * half)), 1)
+        step = (end - begin) / pieces
+        if around:
+            corner = spoke / math.cos(step / 2)
+            points += [centre + _rotated(corner, begin + (i + 0.5) * step) for i in range(pieces)]
+        else:
+            points += [centre + _rotated(spoke, begin + i * step) for i in range(1, pieces + 1)]
+    return points
+
+
+def _with_axis_headings(heading: NDArray[np.float64], turn: float) -> list[float]:
+    """Angles from the start of an arc: 0, where its heading is along an axis, and `turn`."""
+    quarter = math.pi / 2
+    at = math.atan2(heading[1], heading[0])
+    low, high = sorted((at, at + turn))
+    between = [
+        n * quarter - at
+        for n in range(math.ceil(low / quarter), math.floor(high / quarter) + 1)
+        if low + SAME_HEADING < n * quarter < high - SAME_HEADING
+    ]
+    return [0.0, *sorted(between, key=abs), turn]
 
 
 def _without_repeats(points: NDArray[np.float64], cuts: NDArray[np.bool_]) -> Outline:
