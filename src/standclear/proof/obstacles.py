@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from standclear.motions.table import Kind, Motions
+from standclear.motions.table import Motions, Spindle
 from standclear.proof.section import grow
 from standclear.sweeps.areas import common, union
 from standclear.sweeps.sweep import Tooling, sweep
@@ -45,26 +45,31 @@ def encounters(
     solid = {name: area for name, area in obstacles.items() if not area.is_empty}
     if not solid or len(motions) == 0:
         return ()
-    worn = max(wear, default=0.0)
-    around = grow(union(list(solid.values())), margin + worn, margin + worn)
+    bound = np.array(wear)
+    wide = margin + float(bound.max(initial=0.0))
+    around = grow(union(list(solid.values())), wide, wide)
     z_min, r_min, z_max, r_max = around.bounds
     reach = (z_min, r_min, z_max, r_max)
-    whole = motions.take(np.arange(len(motions)))
-    whole.kind[whole.kind == Kind.FEED] = Kind.RAPID
+    # With the spindle stopped no edge cuts: the whole tool counts.
+    whole = replace(motions, spindle=np.full_like(motions.spindle, Spindle.STOPPED))
     inset = sweep(whole, tools, contact_limit, reach, rapid_corner=rapid_corner)
-    hit = {name: _struck(inset.strike, inset.strike_motion, a) for name, a in solid.items()}
     # The tool's body where a motion starts is no part of its sweep, and an obstacle met there was
     # met by the motion before; so is the distance, but for the first of all.
     full = sweep(whole, tools, 0.0, reach, rapid_corner=rapid_corner, true_outline=True)
     found = []
     for name, area in solid.items():
-        distance = shapely.distance(full.strike, area)
-        for motion in np.unique(full.strike_motion[distance < margin + worn]).tolist():
-            mine = full.strike_motion == motion
-            gap = max(float(distance[mine].min()) - float(wear[motions.tool[motion]]), 0.0)
-            strikes = motion in hit[name] or (gap == 0.0 and worn > 0)
-            if strikes or gap < margin:
-                overlap = common(union(full.strike[mine]), area)
+        for worn in np.unique(bound):
+            # A tool that may lie off along either axis meets what a box around it reaches.
+            grown = grow(area, worn, worn)
+            mine = bound[motions.tool[full.strike_motion]] == worn
+            strike, owner = full.strike[mine], full.strike_motion[mine]
+            met = bound[motions.tool[inset.strike_motion]] == worn
+            hit = _struck(inset.strike[met], inset.strike_motion[met], grown)
+            distance = shapely.distance(strike, grown)
+            for motion in sorted(hit | set(owner[distance < margin].tolist())):
+                gap = float(distance[owner == motion].min())
+                overlap = common(union(strike[owner == motion]), grown)
+                strikes = motion in hit
                 found.append(Encounter(motion, name, 0.0 if strikes else gap, overlap, strikes))
     return tuple(sorted(found, key=lambda e: (e.motion, e.obstacle)))
 

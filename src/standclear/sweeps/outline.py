@@ -12,6 +12,8 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from standclear.sweeps.areas import less
+
 PARALLEL = 1e-6
 """Sine below which an inset edge counts as parallel to the edge it came from."""
 
@@ -54,7 +56,23 @@ def inset(outline: Outline, by: float) -> tuple[Outline, ...]:
     if by == 0.0:
         return (outline,)
     smaller = outline.polygon.buffer(-by, join_style="mitre", mitre_limit=20.0)
-    return tuple(Outline(o.points, _flags_from(o, outline, by)) for o in outlines_of(smaller))
+    recede = np.full(len(outline.points), by)
+    return tuple(Outline(o.points, _flags_from(o, outline, recede)) for o in outlines_of(smaller))
+
+
+def drawn_in(outline: Outline, by: float) -> tuple[Outline, ...]:
+    """What `outline` surely covers when it may lie up to `by` mm off along either axis: itself
+    less all that a box of that half width reaches from its edges. Edges keep their flags; an edge
+    that leans recedes by more than `by`."""
+    if by == 0.0:
+        return (outline,)
+    ends = np.stack([outline.points, np.roll(outline.points, -1, axis=0)], axis=1)
+    corners = np.array([[-by, -by], [by, -by], [by, by], [-by, by]])
+    reached = (ends[:, :, None, :] + corners).reshape(len(ends), 8, 2)
+    rims = shapely.convex_hull(shapely.multipoints(reached))
+    smaller = less(outline.polygon, shapely.union_all(rims))
+    recede = by * np.abs(outline.normals).sum(axis=1)
+    return tuple(Outline(o.points, _flags_from(o, outline, recede)) for o in outlines_of(smaller))
 
 
 def _outline(polygon: shapely.Polygon) -> Outline:
@@ -62,8 +80,11 @@ def _outline(polygon: shapely.Polygon) -> Outline:
     return Outline(ring, np.zeros(len(ring), dtype=bool))
 
 
-def _flags_from(smaller: Outline, source: Outline, by: float) -> NDArray[np.bool_]:
-    """Each inset edge takes the flag of the parallel source edge that lies `by` outside it."""
+def _flags_from(
+    smaller: Outline, source: Outline, recede: NDArray[np.float64]
+) -> NDArray[np.bool_]:
+    """Each inset edge takes the flag of the parallel source edge that lies outside it by what that
+    one recedes."""
     middle = (smaller.points + np.roll(smaller.points, -1, axis=0)) / 2
     cosine = smaller.normals @ source.normals.T
     offset = np.einsum("sk,isk->is", source.normals, middle[:, None, :] - source.points[None])
@@ -71,10 +92,10 @@ def _flags_from(smaller: Outline, source: Outline, by: float) -> NDArray[np.bool
     length = np.hypot(along[:, 0], along[:, 1])
     direction = along / np.where(length > 0, length, 1.0)[:, None]
     run = np.einsum("sk,isk->is", direction, middle[:, None, :] - source.points[None])
-    slack = 20.0 * by
+    slack = 20.0 * recede
     parent = (
         (cosine > 1.0 - PARALLEL)
-        & (np.abs(offset + by) < max(1e-7, 1e-3 * by))
+        & (np.abs(offset + recede) < np.maximum(1e-7, 1e-3 * recede))
         & (run > -slack)
         & (run < length + slack)
     )
