@@ -15,9 +15,10 @@ from numpy.typing import NDArray
 from standclear.motions.table import Kind, Motions, Path
 from standclear.sweeps.areas import commons
 from standclear.sweeps.chain import Pieces, join_pieces, no_pieces
+from standclear.sweeps.corner import rounded_corners
 from standclear.sweeps.cut import cut_sweeps
 from standclear.sweeps.fold import Fold, mirrored
-from standclear.sweeps.outline import Outline, inset
+from standclear.sweeps.outline import Outline, drawn_in, inset
 from standclear.sweeps.strike import (
     anywhere_sweeps,
     body_sweeps,
@@ -81,7 +82,8 @@ def sweep(
     contact_limit: mm that the outline is inset for R: touching is not striking; at least 0.001 and
     the largest sagitta of the table more than that.
     reach: (z_min, r_min, z_max, r_max), mm: nothing outside it is built.
-    cut_inset: mm by which each tool's cutting outline is drawn in (wear); 0 where left out.
+    cut_inset: mm that each tool may lie off along either axis where it cuts (wear); 0 where left
+    out.
     rapid_corner: mm within which corners between rapids are rounded.
     true_outline: sweep R from the outline itself, to measure how deep it stands in something; such
     sweeps decide nothing, since they strike what they only touch.
@@ -104,9 +106,15 @@ def sweep(
             if tooling is None or len(rows) == 0:
                 continue
             inset_r = 0.0 if true_outline else contact_limit - error
-            r, f = _of_tool(motions, rows, tooling, inset_r, error + worn, rapid_corner, reach)
+            insets = (inset_r, error, worn)
+            r, f = _of_tool(motions, rows, tooling, insets, reach)
             strikes.append(_clipped(r, reach))
             cuts.append(_clipped(f, reach))
+        if tooling is not None and rapid_corner > 0:
+            by = 0.0 if true_outline else contact_limit
+            body = inset(Outline(tooling.shape.outer, tooling.shape.outer_cuts), by)
+            corner = rounded_corners(body, motions, index, rapid_corner)
+            strikes.extend(_clipped(r, reach) for r in (corner, mirrored(corner)))
     strike, strike_motion = join_pieces(strikes)
     cut, cut_motion = join_pieces(cuts)
     return Sweeps(strike, strike_motion, cut, cut_motion, len(motions))
@@ -116,17 +124,17 @@ def _of_tool(
     motions: Motions,
     rows: NDArray[np.int64],
     tooling: Tooling,
-    body_inset: float,
-    edge_inset: float,
-    rapid_corner: float,
+    insets: tuple[float, float, float],
     reach: tuple[float, float, float, float],
 ) -> tuple[Pieces, Pieces]:
-    """(R, F) of one tool's motions by motion, not yet clipped."""
+    """(R, F) of one tool's motions by motion, not yet clipped. `insets` of the body, and of the
+    edges for chords and for wear."""
     shape = tooling.shape
+    body_inset, chord_inset, worn = insets
     outer = Outline(shape.outer, shape.outer_cuts)
     inner = Outline(shape.inner, shape.inner_cuts)
     body = inset(outer, body_inset)
-    edges = inset(inner, edge_inset)
+    edges = tuple(e for o in inset(inner, chord_inset) for e in drawn_in(o, worn))
     fold = Fold(body, (inner,), shape.cutting_part)
 
     extent = np.array([shape.outer.min(axis=0), shape.outer.max(axis=0)])
@@ -152,9 +160,6 @@ def _of_tool(
         add(mask, mirrored(pieces))
     add(cutting, following_sweeps(body, edges, start[cutting], end[cutting]))
     add(cutting, fold.of_feeds(start[cutting], end[cutting]))
-    if rapid_corner > 0:
-        corner = _rounded_corners(body, motions, rows, rapid_corner)
-        strikes.extend([corner, mirrored(corner)])
 
     credited = cutting & motions.credited[rows]
     cut, local = cut_sweeps(edges, start[credited], end[credited])
@@ -177,40 +182,6 @@ def _within(
         & (high[:, 1] > -reach[3])
     )
     return meets
-
-
-def _rounded_corners(
-    body: tuple[Outline, ...], motions: Motions, rows: NDArray[np.int64], within: float
-) -> Pieces:
-    """The triangles that a control may cut off between two rapids, belonging to the second."""
-    first, second = rows[:-1], rows[1:]
-    both = (
-        (second == first + 1)
-        & (motions.kind[first] == Kind.RAPID)
-        & (motions.kind[second] == Kind.RAPID)
-    )
-    first, second = first[both], second[both]
-    corner = motions.end[first]
-    before = _towards(corner, motions.start[first], within)
-    after = _towards(corner, motions.end[second], within)
-    parts = [body_sweeps(body, before, after)]
-    for outline in body:
-        triangle = np.stack([before, corner, after], axis=1) + outline.points[0]
-        polygons = shapely.polygons(triangle)
-        solid = np.flatnonzero(shapely.area(polygons) > 0)
-        parts.append((shapely.orient_polygons(polygons[solid]), solid))
-    polygons, local = join_pieces(parts)
-    return polygons, second[local]
-
-
-def _towards(
-    from_: NDArray[np.float64], to: NDArray[np.float64], at_most: float
-) -> NDArray[np.float64]:
-    way = to - from_
-    length = np.hypot(way[:, 0], way[:, 1])
-    share = np.minimum(at_most, length) / np.where(length > 0, length, 1.0)
-    point: NDArray[np.float64] = from_ + share[:, None] * way
-    return point
 
 
 def _clipped(pieces: Pieces, reach: tuple[float, float, float, float]) -> Pieces:
