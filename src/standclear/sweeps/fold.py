@@ -9,6 +9,7 @@ centre is free, and so is a drill on the centre line.
 from __future__ import annotations
 
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -24,11 +25,8 @@ WIDE = 1e6
 """Millimetres: wider than any section."""
 STEADY = 1e-9
 """Change of radius, mm, below which a motion keeps its distance from the axis."""
-SEARCH_STEPS = 40
-SEARCH_MM = 50.0
-PROBES = 33
-"""Search for the radius where shade ends: halvings, how far past the axis it begins, and probes
-that must confirm that shade holds further out."""
+THIN_MM = 1e-9
+"""Width along the axis below which a slab of an outline is noise of its corners."""
 
 
 def mirrored(pieces: Pieces) -> Pieces:
@@ -135,27 +133,11 @@ class _Shade:
         self._body = body
         self._tool = tool
         self._outlines = outlines_of(body)
-        self._outward = max(-float(body.bounds[1]), 0.0) if not body.is_empty else 0.0
 
     @cached_property
     def ends(self) -> float:
-        """Least radius of the controlled point from which on outward nothing needs folding.
-
-        Found by halving, on the safe side: where the search is not sure that shade holds all the
-        way out, it is granted only where nothing reaches past the axis.
-        """
-        low, high = -self._outward - SEARCH_MM, self._outward
-        for _ in range(SEARCH_STEPS):
-            middle = (low + high) / 2
-            if self._open(middle):
-                low = middle
-            else:
-                high = middle
-        probes = np.linspace(high, self._outward, PROBES).tolist()
-        return self._outward if any(self._open(radius) for radius in probes) else high
-
-    def _open(self, radius: float) -> bool:
-        return bool(_far_side(self._body, self._tool, radius).area > 0.0)
+        """Least radius of the controlled point from which on outward nothing needs folding."""
+        return _shade_ends(self._body, self._tool)
 
     def of_feeds(
         self, rows: NDArray[np.int64], start: NDArray[np.float64], end: NDArray[np.float64]
@@ -176,6 +158,55 @@ class _Shade:
             join_pieces([standing(self._outlines, a), body_sweeps(self._outlines, a, b)])
         )
         return polygons, rows[local]
+
+
+def _shade_ends(body: BaseGeometry, tool: BaseGeometry) -> float:
+    """Greatest radius of the controlled point at which some of `body` lies past the axis and its
+    mirror image outside `tool`; minus infinity where there is none.
+
+    With the controlled point at radius p the image of x is -2 p - x, in the tool's frame. Along a
+    line across the axis the greatest p is that of the lowest x of the body and of the lowest image
+    outside the tool above x, so p = -(x + y) / 2. Both run straight between the corners of the
+    outlines: the greatest of all lies at a corner, seen from either side.
+    """
+    inner, outer = _edges(body), _edges(tool)
+    z = np.unique(np.concatenate([inner[:, :, 0], outer[:, :, 0]]))
+    slabs = [(a, b) for a, b in pairwise(z.tolist()) if b - a > THIN_MM]
+    ends = -np.inf
+    for a, b in slabs:
+        near, far = (_least_shade(inner, outer, a + share * (b - a)) for share in (0.25, 0.75))
+        ends = max(ends, (3 * near - far) / 2, (3 * far - near) / 2)
+    return float(ends)
+
+
+def _least_shade(body: NDArray[np.float64], tool: NDArray[np.float64], z: float) -> float:
+    """`_shade_ends` on the line across the axis at `z`."""
+    met = _crossings(body, z)
+    if len(met) == 0:
+        return -np.inf
+    lowest = float(met[0])
+    stretches = _crossings(tool, z)
+    k = int(np.searchsorted(stretches, lowest, side="right"))
+    above = float(stretches[k]) if k % 2 else lowest
+    return -(lowest + above) / 2
+
+
+def _edges(area: BaseGeometry) -> NDArray[np.float64]:
+    """(n, 2, 2) edges of all rings."""
+    rings = shapely.get_rings(shapely.get_parts(area))
+    parts = [np.stack([c[:-1], c[1:]], axis=1) for c in map(shapely.get_coordinates, rings)]
+    return np.concatenate([np.empty((0, 2, 2)), *parts])
+
+
+def _crossings(edges: NDArray[np.float64], z: float) -> NDArray[np.float64]:
+    """Radii at which a line across the axis, through no corner, meets the edges; ascending."""
+    z0, z1 = edges[:, 0, 0], edges[:, 1, 0]
+    met = (z0 < z) != (z1 < z)
+    share = (z - z0[met]) / (z1[met] - z0[met])
+    radii: NDArray[np.float64] = np.sort(
+        edges[met, 0, 1] + share * (edges[met, 1, 1] - edges[met, 0, 1])
+    )
+    return radii
 
 
 def _far_side(body: BaseGeometry, tool: BaseGeometry, radius: float) -> BaseGeometry:

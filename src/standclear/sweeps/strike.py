@@ -81,6 +81,8 @@ def following_sweeps(
     `body` is the tool inset by the contact limit, `edges` the outline whose cutting edges cut.
     Edges of `body` that lie behind a cutting edge they belong to follow it and add nothing.
     """
+    if not edges:
+        return body_sweeps(body, start, end)
     travel = end - start
     moving = np.flatnonzero(np.hypot(travel[:, 0], travel[:, 1]) > 0)
     if len(moving) == 0:
