@@ -11,6 +11,7 @@ import sys
 from pathlib import Path
 
 import pytest
+import typer
 
 import standclear
 from standclear.cli import app
@@ -92,7 +93,7 @@ def test_python_runs_as_shown(text: str, monkeypatch: pytest.MonkeyPatch) -> Non
 
 
 def test_the_commands_and_the_folders_are_all_named() -> None:
-    commands = {command.name or command.callback.__name__ for command in app.registered_commands}
+    commands = typer.main.get_group(app).commands
     assert {name for name in commands if f"standclear {name} " not in README} == set()
     folders = {each.parent.name for each in (ROOT / "src/standclear").glob("*/__init__.py")}
     assert set(re.findall(r"^\| `(\w+)/` \|", README, re.MULTILINE)) == folders
