@@ -14,7 +14,7 @@ from standclear.job.read import JobFiles
 from standclear.motions.table import Spindle, Trace
 from standclear.motions.trace import trace_setup
 from standclear.proof.keep_out import KeepOut, Reach, keep_out
-from standclear.sweeps.sweep import Tooling
+from standclear.sweeps.sweep import Tooling, least_contact_limit
 from standclear.tools.build import tool_findings, tool_shape
 from standclear.tools.errors import ToolError
 from standclear.tools.shape import ToolShape
@@ -56,18 +56,20 @@ class Held:
 def hold(files: JobFiles) -> Held:
     """Read the programs, sweep their motions and find the keep-out of every set-up.
 
-    Raises `JobError` where a tool's description does not make a shape.
+    Raises `JobError` where a tool's description does not make a shape, or the contact limit is
+    finer than arcs are followed.
     """
     job = files.job
     programs = {name: read_program(data, name) for name, data in files.programs.items()}
     tools = tools_of(job)
     shapes = _shapes(files.path.name, tools)
+    traces = [
+        trace_setup(programs[setup.program], job, index) for index, setup in enumerate(job.setup)
+    ]
+    _check_contact_limit(files, [t for each in traces for t in each])
     readings = tuple(
-        tuple(
-            _held(job, trace, tools, shapes, _reach(placing))
-            for trace in trace_setup(programs[setup.program], job, index)
-        )
-        for index, (setup, placing) in enumerate(zip(job.setup, place_setups(job), strict=True))
+        tuple(_held(job, trace, tools, shapes, _reach(placing)) for trace in each)
+        for each, placing in zip(traces, place_setups(job), strict=True)
     )
     used = sorted({u.tool for held in readings for r in held for u in r.trace.tools if u.tool >= 0})
     findings = tuple(f for t in used for f in tool_findings(tools[t], shapes[t]))
@@ -95,6 +97,14 @@ def tools_of(job: Job) -> list[Tool]:
 def contact_limit(job: Job) -> float:
     """Depth in mm below which touching is not striking."""
     return CONTACT_LIMIT_MM if job.contact_limit is None else job.contact_limit
+
+
+def _check_contact_limit(files: JobFiles, traces: list[Trace]) -> None:
+    limit = contact_limit(files.job)
+    least = max(least_contact_limit(t.motions) for t in traces)
+    if limit <= least:
+        accepted = f"give more than {least:g} mm: outlines and arcs are known to half of that"
+        raise JobError([Fault(files.path.name, "contact_limit", f"{limit:g} mm", accepted)])
 
 
 def _shapes(file: str, tools: list[Tool]) -> list[ToolShape]:

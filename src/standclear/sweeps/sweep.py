@@ -65,6 +65,11 @@ class Sweeps:
         )
 
 
+def least_contact_limit(motions: Motions) -> float:
+    """Twice what outlines and chords may be wrong by, mm: the contact limit must be more."""
+    return 2 * (OUTLINE_ERROR_MM + float(motions.sagitta.max(initial=0.0)))
+
+
 def sweep(
     motions: Motions,
     tools: Sequence[Tooling | None],
@@ -79,8 +84,8 @@ def sweep(
 
     tools: for each tool index of the table its shape, None where it is not known: such motions
     sweep nothing, and the caller must call the answer unproven.
-    contact_limit: mm that the outline is inset for R: touching is not striking; at least 0.001 and
-    the largest sagitta of the table more than that.
+    contact_limit: mm that the outline is inset for R: touching is not striking; more than
+    `least_contact_limit`.
     reach: (z_min, r_min, z_max, r_max), mm: nothing outside it is built.
     cut_inset: mm that each tool may lie off along either axis where it cuts (wear); 0 where left
     out.
@@ -91,11 +96,10 @@ def sweep(
     Raises ValueError where the sagittas leave nothing of the contact limit.
     """
     worst = float(motions.sagitta.max(initial=0.0))
-    slack = OUTLINE_ERROR_MM + worst
-    if not true_outline and contact_limit <= 2 * slack:
+    if not true_outline and contact_limit <= least_contact_limit(motions):
         raise ValueError(
-            f"contact limit {contact_limit} mm: give more than {2 * slack:.4f} mm, twice what arcs "
-            "may be wrong by"
+            f"contact limit {contact_limit} mm: give more than {least_contact_limit(motions):.4f} "
+            "mm, twice what arcs may be wrong by"
         )
     strikes, cuts = [no_pieces()], [no_pieces()]
     for index, tooling in enumerate(tools):
