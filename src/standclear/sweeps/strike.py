@@ -8,6 +8,9 @@ started.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
+
 import numpy as np
 import shapely
 from numpy.typing import NDArray
@@ -111,6 +114,37 @@ def _chain(outline: Outline, run: NDArray[np.int64]) -> NDArray[np.float64]:
     return points
 
 
+@dataclass(frozen=True)
+class _Edges:
+    """Leading edges of an outline on each motion, in a frame that turns with the travel.
+
+    Arrays are (edges, motions): `ahead` along the travel, `across` to its left, at either end of
+    the edge; `across` rises from the first end to the second.
+    """
+
+    ahead: tuple[NDArray[np.float64], NDArray[np.float64]]
+    across: tuple[NDArray[np.float64], NDArray[np.float64]]
+
+    def only(self, which: NDArray[np.bool_]) -> _Edges:
+        """The edges marked in `which`, (edges,)."""
+        a, b = self.ahead, self.across
+        return _Edges((a[0][which], a[1][which]), (b[0][which], b[1][which]))
+
+    def ahead_at(self, across: NDArray[np.float64]) -> NDArray[np.float64]:
+        """How far ahead each edge lies at `across`."""
+        return _line(*self.ahead, *self.across, across)
+
+
+@dataclass(frozen=True)
+class _Strip:
+    """A stretch of each edge on each motion and how far forward it reaches at either side."""
+
+    low: NDArray[np.float64]
+    high: NDArray[np.float64]
+    reach_low: NDArray[np.float64]
+    reach_high: NDArray[np.float64]
+
+
 def _uncovered(
     outline: Outline,
     leads: NDArray[np.bool_],
@@ -120,69 +154,56 @@ def _uncovered(
 ) -> Pieces:
     """Quadrilaterals that the leading edges of `outline` reach before any of `chains` does.
 
-    All rows share one pattern of leading edges. Work in a frame that turns with the travel:
-    `ahead` along it, `across` to its left.
+    All rows share one pattern of leading edges.
     """
     length = np.hypot(travel[:, 0], travel[:, 1])
     forward = travel / length[:, None]
     leftward = np.column_stack([-forward[:, 1], forward[:, 0]])
-    frame = (forward, leftward)
-    runs = [(c @ forward.T, c @ leftward.T) for c in chains]
+    index = np.flatnonzero(leads)
+    first, last = outline.points[index], np.roll(outline.points, -1, axis=0)[index]
+    edges = _Edges((first @ forward.T, last @ forward.T), (first @ leftward.T, last @ leftward.T))
+    whole = np.broadcast_to(length, edges.ahead[0].shape)
+    body = ~outline.cuts[index]
+    runs = [(chain @ forward.T, chain @ leftward.T) for chain in chains]
     parts: list[Pieces] = []
-    n = len(outline.points)
-    for i in np.flatnonzero(leads):
-        a, b = outline.points[i], outline.points[(i + 1) % n]
-        ahead = np.stack([forward @ a, forward @ b])
-        across = np.stack([leftward @ a, leftward @ b])
-        free_from = across[0]
-        for run_ahead, run_across in sorted(runs, key=lambda r: float(r[1][0].min())):
-            low = np.clip(run_across[0], across[0], across[1])
-            high = np.clip(run_across[-1], across[0], across[1])
-            before = np.minimum(free_from, low)
-            parts.append(_strip(ahead, across, start, frame, before, low, length, length))
-            free_from = np.maximum(free_from, high)
-            if not outline.cuts[i] and (high > low).any():
-                parts.extend(
-                    _strip(ahead, across, start, frame, *behind)
-                    for behind in _behind(ahead, across, run_ahead, run_across, length)
-                )
-        parts.append(_strip(ahead, across, start, frame, free_from, across[1], length, length))
+
+    def add(of: _Edges, strip: _Strip) -> None:
+        parts.append(_quadrilaterals(of, strip, start, forward, leftward))
+
+    free_from = edges.across[0]
+    for run_ahead, run_across in sorted(runs, key=lambda r: float(r[1][0].min())):
+        low = np.clip(run_across[0], *edges.across)
+        high = np.clip(run_across[-1], *edges.across)
+        add(edges, _Strip(np.minimum(free_from, low), low, whole, whole))
+        free_from = np.maximum(free_from, high)
+        if (high > low)[body].any():
+            behind = edges.only(body)
+            for strip in _behind(behind, run_ahead, run_across, whole[body]):
+                add(behind, strip)
+    add(edges, _Strip(free_from, edges.across[1], whole, whole))
     return join_pieces(parts)
 
 
-Strip = tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]
-"""Where a strip begins and ends across the travel, and how far it reaches at either side."""
-
-
 def _behind(
-    ahead: NDArray[np.float64],
-    across: NDArray[np.float64],
+    edges: _Edges,
     run_ahead: NDArray[np.float64],
     run_across: NDArray[np.float64],
     length: NDArray[np.float64],
-) -> list[Strip]:
-    """The part of an edge beside a chain, strip by strip between the chain's points: each reaches
+) -> Iterator[_Strip]:
+    """The parts of edges beside a chain, strip by strip between the chain's points: each reaches
     as far as the gap to the chain, where its wake begins, or all the way where it stands before
     the chain. A strip that the motion is too short to close reaches all the way too."""
-    strips: list[Strip] = []
     for j in range(len(run_ahead) - 1):
-        low = np.clip(run_across[j], across[0], across[1])
-        high = np.clip(run_across[j + 1], across[0], across[1])
-        gap_low, gap_high = (
+        low = np.clip(run_across[j], *edges.across)
+        high = np.clip(run_across[j + 1], *edges.across)
+        gaps = [
             _line(run_ahead[j], run_ahead[j + 1], run_across[j], run_across[j + 1], at)
-            - _line(ahead[0], ahead[1], across[0], across[1], at)
+            - edges.ahead_at(at)
             for at in (low, high)
-        )
-        whole = (np.minimum(gap_low, gap_high) < -AHEAD) | (np.maximum(gap_low, gap_high) > length)
-        strips.append(
-            (
-                low,
-                high,
-                np.where(whole, length, np.maximum(gap_low, 0.0)),
-                np.where(whole, length, np.maximum(gap_high, 0.0)),
-            )
-        )
-    return strips
+        ]
+        whole = (np.minimum(*gaps) < -AHEAD) | (np.maximum(*gaps) > length)
+        reach_low, reach_high = (np.where(whole, length, np.maximum(gap, 0.0)) for gap in gaps)
+        yield _Strip(low, high, reach_low, reach_high)
 
 
 def _line(
@@ -198,24 +219,27 @@ def _line(
     return share
 
 
-def _strip(
-    ahead: NDArray[np.float64],
-    across: NDArray[np.float64],
+def _quadrilaterals(
+    edges: _Edges,
+    strip: _Strip,
     start: NDArray[np.float64],
-    frame: tuple[NDArray[np.float64], NDArray[np.float64]],
-    low: NDArray[np.float64],
-    high: NDArray[np.float64],
-    reach_low: NDArray[np.float64],
-    reach_high: NDArray[np.float64],
+    forward: NDArray[np.float64],
+    leftward: NDArray[np.float64],
 ) -> Pieces:
-    """The edge from `low` to `high` moved forward by its reach; rows where that is nothing drop
-    out."""
-    rows = np.flatnonzero((high > low) & (np.maximum(reach_low, reach_high) > 0))
+    """Each strip moved forward by its reach; where that is nothing it drops out."""
+    some = (strip.high > strip.low) & (np.maximum(strip.reach_low, strip.reach_high) > 0)
+    rows = np.nonzero(some)[1]
     if len(rows) == 0:
         return no_pieces()
-    forward, leftward = frame[0][rows], frame[1][rows]
     corners = []
-    for side, extra in ((low, 0.0), (low, reach_low), (high, reach_high), (high, 0.0)):
-        x = (_line(ahead[0], ahead[1], across[0], across[1], side) + extra)[rows]
-        corners.append(start[rows] + x[:, None] * forward + side[rows][:, None] * leftward)
-    return shapely.polygons(np.stack(corners, axis=1)), rows
+    for side, extra in (
+        (strip.low, 0.0),
+        (strip.low, strip.reach_low),
+        (strip.high, strip.reach_high),
+        (strip.high, 0.0),
+    ):
+        ahead, across = (edges.ahead_at(side) + extra)[some], side[some]
+        corners.append(
+            start[rows] + ahead[:, None] * forward[rows] + across[:, None] * leftward[rows]
+        )
+    return shapely.polygons(np.stack(corners, axis=1)), rows.astype(np.int64)
