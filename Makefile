@@ -43,7 +43,8 @@ demo: $(VENV)/installed ## Prove the demo pin with its own bar and with another;
 	@echo "Both answers came as expected: clear as written, contact with bar 52, length 86.5."
 	@echo "See out/demo-pin-clear.png and out/demo-pin.png."
 
-test: lint pytest judge ## Everything that must pass: lint, types, tests, 300 random jobs
+test: $(VENV)/dev-installed ## Everything that must pass: lint, types, 300 random jobs, tests
+	@$(MAKE) --no-print-directory --keep-going lint judge pytest
 
 lint: $(VENV)/dev-installed ## Style, layout and types
 	$(BIN)/ruff check .
