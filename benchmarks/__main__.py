@@ -29,7 +29,9 @@ def main() -> None:
     options.add_argument("--motions", type=int, nargs="+", default=[400, 4000, 40000])
     options.add_argument("--rounds", type=int, default=3)
     asked = options.parse_args()
-    print(f"{'kind':10} {'motions':>8} {'replay s':>9} {'proof s':>9} {'ratio':>7}  another blank s")
+    print(
+        f"{'kind':10} {'motions':>8} {'replay s':>9} {'proof s':>9} {'ratio':>7}  another blank s"
+    )
     for kind, make in KINDS.items():
         for count in asked.motions:
             rounds = asked.rounds if count <= 4000 else 1

@@ -6,6 +6,7 @@ import hashlib
 from pathlib import Path
 
 import numpy as np
+from numpy.typing import NDArray
 
 from standclear import JobFiles
 from standclear.job.models import Job
@@ -31,7 +32,10 @@ _JOB = {
             "optional_stop": "off",
         },
     },
-    "tools": [{"station": 1, "holder": "PCLNR2525M12", "insert": "CNMG120404"}],
+    "tools": [
+        {"station": 1, "holder": "PCLNR2525M12", "insert": "CNMG120408"},
+        {"station": 2, "holder": "SVJBR2020K16", "insert": "VBMT160404"},
+    ],
     "jaws": {"profile": [[0, 0], [30, 0], [30, 40], [-20, 40], [-20, -5], [0, -5]]},
     "setup": [
         {
@@ -41,34 +45,52 @@ _JOB = {
         }
     ],
 }
-_HEAD = ["%", "O0001", "G21 G40 G99", "G28 U0. W0.", "T0101", "G54", "G97 S900 M03"]
+_HEAD = ["%", "O0001", "G21 G40 G99", "G28 U0. W0."]
+_ROUGH = ["T0101", "G54", "G97 S900 M03", "G00 X66. Z5."]
+_FINISH = ["G00 X66.", "G28 U0. W0.", "T0202", "G97 S1200 M03", "G00 X66. Z5."]
 _TAIL = ["G28 U0. W0.", "M30", "%"]
+ALLOWANCE_MM = 0.3
+ROUGHING_LEVELS = 12
 
 
 def staircase(motions: int) -> JobFiles:
     """Roughing by hand-written levels: infeed, cut, withdrawal and return for each, all the way
-    from the bar to the finished steps."""
+    from the bar to steps that lie on a cone."""
     levels = max(2, motions // 4)
-    lines = [*_HEAD, "G00 X66. Z5."]
-    radii = np.linspace(BAR_MM / 2 - 0.01, 12.0, levels)
-    for k, radius in enumerate(radii):
+    lines: list[str] = []
+    for k, radius in enumerate(np.linspace(BAR_MM / 2 - 0.01, 12.0, levels)):
         depth = LENGTH_MM * (0.3 + 0.6 * (1 - k / levels)) - 0.05 * (k % 7)
-        lines += [
-            f"G00 X{2 * radius:.4f}",
-            f"G01 Z-{depth:.4f} F0.25",
-            f"G00 U0.8 Z-{depth - 0.4:.4f}",
-            "Z5.",
-        ]
-    return _files(lines)
+        lines += _level(radius, depth)
+    return _files([*_HEAD, *_ROUGH, *lines])
 
 
 def contour(motions: int) -> JobFiles:
-    """One finishing pass in short chords along a wavy profile, rising towards the chuck."""
+    """A few roughing levels, then one finishing pass in short chords along a wavy profile that
+    rises towards the chuck."""
     z = np.linspace(0.0, -LENGTH_MM * 0.9, motions)
-    radius = 14.0 + 12.0 * (-z / LENGTH_MM) ** 1.5 + 0.8 * np.sin(-z / 3.0) * (-z / LENGTH_MM)
-    lines = [*_HEAD, "G00 X66. Z5.", "G00 X28.", "G01 Z0. F0.12"]
+    radius = _profile(z)
+    lines: list[str] = []
+    for level in np.linspace(BAR_MM / 2 - 1.0, radius[0] + ALLOWANCE_MM, ROUGHING_LEVELS):
+        above = z[radius + ALLOWANCE_MM > level]
+        lines += _level(level, -float(above[0]) - ALLOWANCE_MM if len(above) else LENGTH_MM * 0.9)
+    lines += [*_FINISH, f"G00 X{2 * radius[0]:.4f}", "G01 Z0. F0.12"]
     lines += [f"G01 X{2 * r:.4f} Z{at:.4f}" for at, r in zip(z, radius, strict=True)]
-    return _files([*lines, "G00 X66."])
+    return _files([*_HEAD, *_ROUGH, *lines, "G00 X66."])
+
+
+def _profile(z: NDArray[np.float64]) -> NDArray[np.float64]:
+    share = -z / LENGTH_MM
+    radius: NDArray[np.float64] = 20.0 + 8.0 * share + 0.4 * np.sin(40.0 * share) * share
+    return radius
+
+
+def _level(radius: float, depth: float) -> list[str]:
+    return [
+        f"G00 X{2 * radius:.4f}",
+        f"G01 Z-{depth:.4f} F0.25",
+        f"G00 U0.8 Z-{depth - 0.4:.4f}",
+        "Z5.",
+    ]
 
 
 def _files(lines: list[str]) -> JobFiles:

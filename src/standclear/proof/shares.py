@@ -27,8 +27,8 @@ HANGS_BY_MM = 0.001
 
 
 BURR_MM = 0.1
-"""Mean width below which metal that comes free is burr: foil left at a shoulder, a pip at the axis,
-thinner than the chip it is cut with. Common practice, no source."""
+"""Width that metal must have somewhere to be more than burr when it comes free: foil at a shoulder
+and a pip at the axis are thinner than the chip they are cut with. Common practice, no source."""
 LASTS_MM = 0.5
 """Way along which a depth of cut must last to count as one: longer than any allowance on a face,
 shorter than any pass. Our choice, no source."""
@@ -101,45 +101,56 @@ def first_loosened(
 ) -> tuple[Loosened | None, Loosened | None]:
     """The first motion from `from_motion` on after which some metal hangs on nothing gripped.
 
-    The first answer is metal worth the name, the second only burr: foil and pips narrower than
-    `BURR_MM`, which come away as swarf.
+    The first answer is metal worth the name, the second only burr: foil and pips nowhere as thick
+    as `BURR_MM`, which come away as swarf.
 
     Worked backwards: what is left in the end is put together, then the shares from the last to the
     first; a piece that is put down apart from the gripped end was loose until a later one joins it.
+    Most shares touch the one put down before them, and nothing more need be known; only where that
+    leaves anything apart are all that touch looked at.
     """
     parts, times = _cells(left, shares)
     if len(parts) == 0:
         return None, None
-    held = shapely.intersects(parts, rectangle(grip.lo, grip.hi, -1.0, 1e6))
-    links = _links(parts)
-    group = _Groups(len(parts), held)
     order = np.argsort(-times, kind="stable")
-    place = np.empty(len(parts), dtype=np.int64)
-    place[order] = np.arange(len(parts))
-    by_later = _sorted_by_last(links, place)
+    parts, times = parts[order], times[order]
+    held = shapely.intersects(parts, rectangle(grip.lo, grip.hi, -1.0, 1e6))
+    for links in (_sparing_links, _all_links):
+        found = _apart(parts, times, held, links(parts), shares, from_motion)
+        if found == (None, None):
+            break
+    return found
+
+
+def _apart(
+    parts: Areas,
+    times: NDArray[np.float64],
+    held: NDArray[np.bool_],
+    links: dict[int, list[int]],
+    shares: Shares,
+    from_motion: int,
+) -> tuple[Loosened | None, Loosened | None]:
+    """Puts `parts` down in order, latest first; `links` names those before that each one joins."""
+    group = _Groups(len(parts), held)
     loose: Loosened | None = None
     burr: Loosened | None = None
-    at = 0
-    down = np.zeros(len(parts), dtype=bool)
-    while at < len(order):
-        time = times[order[at]]
-        while at < len(order) and times[order[at]] == time:
-            cell = order[at]
-            down[cell] = True
-            group.add(int(cell), [int(other) for other in by_later.get(int(cell), ())])
-            at += 1
-        # Everything down now is what stands after the cut before `time`.
-        cut = _cut_before(shares.motion, time)
-        if cut is None or cut < from_motion:
+    ends = np.append(np.flatnonzero(times[1:] != times[:-1]) + 1, len(times))
+    begin = 0
+    for end in ends.tolist():
+        for part in range(begin, end):
+            group.add(part, links.get(part, []))
+        # Everything down now is what stands after the cut before this time.
+        cut = _cut_before(shares.motion, times[begin])
+        begin = end
+        if cut is None or cut < from_motion or not group.loose_groups:
             continue
-        if group.loose_groups:
-            apart = [i for i in np.flatnonzero(down).tolist() if not group.is_held(i)]
-            pieces = shapely.get_parts(union(parts[apart]))
-            solid = thickness(pieces) > BURR_MM
-            if solid.any():
-                loose = Loosened(cut, union(pieces[solid]))
-            if not solid.all():
-                burr = Loosened(cut, union(pieces[~solid]))
+        apart = [part for part in range(end) if not group.is_held(part)]
+        pieces = shapely.get_parts(union(parts[apart]))
+        solid = ~shapely.is_empty(shapely.buffer(pieces, -BURR_MM / 2))
+        if solid.any():
+            loose = Loosened(cut, union(pieces[solid]))
+        if not solid.all():
+            burr = Loosened(cut, union(pieces[~solid]))
     return loose, burr
 
 
@@ -158,25 +169,38 @@ def _cells(left: BaseGeometry, shares: Shares) -> tuple[Areas, NDArray[np.float6
     return parts[real], times[real]
 
 
-def _links(parts: Areas) -> NDArray[np.int64]:
-    """(k, 2) pairs of parts that share a border of some length."""
-    tree = shapely.STRtree(parts)
-    one, other = tree.query(parts, predicate="dwithin", distance=TOUCH_MM / 2)
-    keep = one < other
-    one, other = one[keep], other[keep]
+def _border(parts: Areas, others: Areas) -> NDArray[np.bool_]:
+    """Whether each part shares a border of some length with its counterpart."""
     wide = shapely.buffer(parts, TOUCH_MM, join_style="mitre")
-    border = shapely.area(shapely.intersection(wide[one], parts[other])) / TOUCH_MM
-    real = border > HANGS_BY_MM
-    return np.column_stack([one[real], other[real]])
+    length = shapely.area(shapely.intersection(wide, others)) / TOUCH_MM
+    joined: NDArray[np.bool_] = length > HANGS_BY_MM
+    return joined
 
 
-def _sorted_by_last(links: NDArray[np.int64], place: NDArray[np.int64]) -> dict[int, list[int]]:
-    """For each part the linked parts that are put down before it."""
-    earlier: dict[int, list[int]] = {}
-    for a, b in links.tolist():
-        late, early = (a, b) if place[a] > place[b] else (b, a)
-        earlier.setdefault(late, []).append(early)
-    return earlier
+def _sparing_links(parts: Areas) -> dict[int, list[int]]:
+    """For each part the one before it where they touch, else all before it that it touches."""
+    follows = np.append([False], _border(parts[1:], parts[:-1]))
+    links = {part: [part - 1] for part in np.flatnonzero(follows).tolist()}
+    links.update(_links_of(parts, np.flatnonzero(~follows)))
+    return links
+
+
+def _all_links(parts: Areas) -> dict[int, list[int]]:
+    """For each part all before it that it touches."""
+    return _links_of(parts, np.arange(len(parts)))
+
+
+def _links_of(parts: Areas, which: NDArray[np.int64]) -> dict[int, list[int]]:
+    tree = shapely.STRtree(parts)
+    one, other = tree.query(parts[which], predicate="dwithin", distance=TOUCH_MM / 2)
+    one = which[one]
+    pairs = one > other
+    one, other = one[pairs], other[pairs]
+    joined = _border(parts[one], parts[other])
+    links: dict[int, list[int]] = {}
+    for part, earlier in zip(one[joined].tolist(), other[joined].tolist(), strict=True):
+        links.setdefault(part, []).append(earlier)
+    return links
 
 
 class _Groups:
