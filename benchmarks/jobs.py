@@ -1,4 +1,4 @@
-"""Jobs of any number of motions, made by rule: a roughing staircase and a fine finishing contour."""
+"""Jobs of any number of motions, made by rule: a roughing staircase, a fine finishing contour."""
 
 from __future__ import annotations
 
@@ -72,10 +72,12 @@ def contour(motions: int) -> JobFiles:
     lines: list[str] = []
     for level in np.linspace(BAR_MM / 2 - 1.0, radius[0] + ALLOWANCE_MM, ROUGHING_LEVELS):
         above = z[radius + ALLOWANCE_MM > level]
-        lines += _level(level, -float(above[0]) - ALLOWANCE_MM if len(above) else LENGTH_MM * 0.9)
+        depth = (-float(above[0]) if len(above) else LENGTH_MM * 0.9) - ALLOWANCE_MM
+        if depth > 1.0:
+            lines += _level(level, depth)
     lines += [*_FINISH, f"G00 X{2 * radius[0]:.4f}", "G01 Z0. F0.12"]
     lines += [f"G01 X{2 * r:.4f} Z{at:.4f}" for at, r in zip(z, radius, strict=True)]
-    return _files([*_HEAD, *_ROUGH, *lines, "G00 X66."])
+    return _files([*_HEAD, *_ROUGH, *lines, "G01 X61.", "G00 X66."])
 
 
 def _profile(z: NDArray[np.float64]) -> NDArray[np.float64]:
