@@ -28,6 +28,10 @@ from standclear.sweeps.strike import (
 from standclear.tools.shape import OUTLINE_ERROR_MM, ToolShape
 
 
+ON_AXIS_MM = 1e-6
+"""A drill cuts only while its point stays this near to the axis; elsewhere a feed of it strikes."""
+
+
 @dataclass(frozen=True)
 class Tooling:
     """A called tool as the sweeps need it: its shape and the spindle direction it cuts with."""
@@ -146,6 +150,8 @@ def _of_tool(
     kind, path = motions.kind[rows], motions.path[rows]
     start, end = motions.start[rows], motions.end[rows]
     cutting = (kind == Kind.FEED) & (motions.spindle[rows] == tooling.cuts_with)
+    if shape.kind == "drill":
+        cutting &= (np.abs(start[:, 1]) <= ON_AXIS_MM) & (np.abs(end[:, 1]) <= ON_AXIS_MM)
     free = (kind == Kind.RAPID) | ((kind == Kind.FEED) & ~cutting)
     appears = kind == Kind.APPEAR
     straight, anywhere = free & (path == Path.STRAIGHT), free & (path == Path.ANYWHERE)
