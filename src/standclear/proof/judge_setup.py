@@ -327,6 +327,8 @@ def _good_metal(
         finished, whose = finished_columns(metal.most, clean), "what the other end has finished"
     else:
         return ()
+    if metal.most.is_empty:
+        return ()
     # A bore has metal around it: outlines leave bores out, so cuts under standing metal are theirs.
     bores = slide(left, Interval(0.0, 0.0), Interval(-metal.most.bounds[3], 0.0))
     return good_metal_findings(scene, cut, finished, bores, allowed, whose)

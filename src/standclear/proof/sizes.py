@@ -31,11 +31,10 @@ FLAT_MM = 0.05
 def sizes_of(left: BaseGeometry, part: Part) -> tuple[SizeFound, ...]:
     """Sizes of `left` beside those that the part asks for, or that its outline implies.
 
-    A pip on the axis that may be nothing but the error of the sweeps is no part of a face.
+    A pip on the axis that may be nothing but the error of the sweeps is no part of a face. Where
+    nothing is left, every size is 0.
     """
     left = common(left, rectangle(-WIDE, WIDE, SLIVER_MM, WIDE))
-    if left.is_empty:
-        return ()
     wanted = list(part.sizes) or _from_outline(part)
     found = [_one(left, size) for size in wanted]
     if not any(s.kind == "length" and s.wanted == part.length for s in found):
@@ -77,7 +76,7 @@ def _length(
     left: BaseGeometry, wanted: float, tolerance: tuple[float, float], name: str
 ) -> SizeFound:
     """Distance from the front face to the flat face nearest to `wanted`."""
-    front = left.bounds[2]
+    front = left.bounds[2] if not left.is_empty else 0.0
     faces = sorted(_flat_faces(left), key=lambda z: abs(front - z - wanted))
     found = front - faces[0] if faces else 0.0
     return _judged(
@@ -86,7 +85,7 @@ def _length(
 
 
 def _overall(left: BaseGeometry, wanted: float, tolerance: tuple[float, float]) -> SizeFound:
-    z_min, _, z_max, _ = left.bounds
+    z_min, _, z_max, _ = left.bounds if not left.is_empty else (0.0, 0.0, 0.0, 0.0)
     return _judged("overall length", "length", z_min, z_max, z_max - z_min, wanted, tolerance)
 
 
