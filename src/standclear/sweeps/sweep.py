@@ -27,7 +27,6 @@ from standclear.sweeps.strike import (
 )
 from standclear.tools.shape import OUTLINE_ERROR_MM, ToolShape
 
-
 ON_AXIS_MM = 1e-6
 """A drill cuts only while its point stays this near to the axis; elsewhere a feed of it strikes."""
 
