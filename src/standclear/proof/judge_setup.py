@@ -110,10 +110,10 @@ def judge_setup(
     held = reaching(held, job, _room(metal.most, air, max(held.wear, default=0.0)))
     motions, keep = held.trace.motions, held.keep
 
-    cut_most = union(keep.cut_most.cut)
     shares = shares_of(metal.least, keep.cut_most)
-    loosened, falls, burr = _loosened(setup, program, held, metal.least, cut_most, shares, grip)
-    thin = hangs_by_less(less(metal.least, cut_most), grip, job.part.least_neck)
+    loosened, falls, burr = _loosened(setup, program, held, metal.least, shares, grip)
+    least_left = less(metal.least, keep.most_cut)
+    thin = hangs_by_less(least_left, grip, job.part.least_neck)
     stopped = [f.motion for f in held.trace.findings if f.unproven]
     if loosened is not None:
         stopped.append(loosened.motion + 1)
@@ -130,11 +130,15 @@ def judge_setup(
         held.trace, held.tools, keep.cut, metal.most, raw, air, contact_limit(job), keep.reach
     )
 
-    surely = keep.cut.until(unproven_from)
+    followed_cut = (
+        keep.surely_cut
+        if unproven_from == len(motions)
+        else union(keep.cut.until(unproven_from).cut)
+    )
     rest = Metal(
-        less(metal.most, union(surely.cut)),
-        less(metal.least, cut_most),
-        less(metal.nominal, cut_most if keep.cut is keep.cut_most else union(keep.cut.cut)),
+        less(metal.most, followed_cut),
+        least_left,
+        less(metal.nominal, keep.surely_cut),
     )
     part = _part_of(rest, falls, job, to_part)
 
@@ -259,16 +263,15 @@ def _loosened(
     program: Program,
     held: HeldReading,
     metal: BaseGeometry,
-    cut: BaseGeometry,
     shares: Shares,
     grip: Interval,
 ) -> tuple[Loosened | None, list[Loosened], Loosened | None]:
     """The first metal that comes loose and does not fall by the job's word, all that falls, and
-    the first burr; of `metal`, of which `cut` is cut in the end by `shares`."""
+    the first burr; of `metal`, of which each motion takes its share."""
     left, begin = metal, 0
     falls: list[Loosened] = []
     while True:
-        loosened, burr = first_loosened(less(left, cut), shares, grip, begin)
+        loosened, burr = first_loosened(less(left, held.keep.most_cut), shares, grip, begin)
         if loosened is None:
             return None, falls, burr
         block = int(held.trace.motions.block[loosened.motion])

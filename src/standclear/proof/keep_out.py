@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -64,6 +65,16 @@ class KeepOut:
     them cut, worn tools only what they surely cut."""
     cut_most: Sweeps
     """Sweeps whose `cut` pieces are all that may be cut."""
+
+    @cached_property
+    def surely_cut(self) -> BaseGeometry:
+        """All that is cut whatever the readings and the wear."""
+        return self.most_cut if self.cut is self.cut_most else union(self.cut.cut)
+
+    @cached_property
+    def most_cut(self) -> BaseGeometry:
+        """All that may be cut."""
+        return union(self.cut_most.cut)
 
     @property
     def areas(self) -> tuple[BaseGeometry, ...]:
