@@ -1,60 +1,88 @@
-"""First touch: which of a sequence of areas is the first to enter each point.
+"""First touch: which of a sequence of items is the first to strike each point, before it is cut.
 
-Items stand in order. Item i is tested against what earlier items left (`strike`), then takes away
-its own share (`cut`). For each point let rho be the first item whose strike holds it and tau the
-first whose cut does: the point belongs to item rho if rho <= tau, and to none if tau < rho.
+Items stand in order. Item i strikes what it holds of `strikes` and earlier items have not cut, then
+cuts what it holds of `cuts`. What all of them strike is the keep-out. Found by halves: for two
+neighbours, left before right,
 
-Found by halves with no state handed along. Two binary trees of unions stand over the items, one of
-strikes, one of cuts. From the root down the undecided region X of a node, what its strikes may
-still own, is split: the left half gets X within its strikes; the right half X less all that
-the left half strikes or cuts, within the right half's strikes. Empty nodes drop out, and what
-arrives at an item is its own. Each level is a few array booleans over the nodes still alive.
+    K(both) = K(left) union ( K(right) minus F(left) )        F(both) = F(left) union F(right)
+
+so a binary tree over the items gives the keep-out at its root, each level a few array booleans
+over all its nodes. Who strikes a point first is read off the same tree from the root down: what
+lies in K(left) belongs to the left, the rest to the right.
 """
 
 from __future__ import annotations
 
 import numpy as np
-import shapely
+from shapely.geometry.base import BaseGeometry
 
-from standclear.sweeps.areas import EMPTY, Areas, commons, lesses, solid, unions
+from standclear.sweeps.areas import (
+    EMPTY,
+    NOISE_MM,
+    Areas,
+    common,
+    commons,
+    lesses,
+    solid,
+    thickness,
+    unions,
+)
+
+Tree = tuple[Areas, ...]
+"""K of every node: the items' own first, padded to a power of two, the root's last."""
 
 
-def first_touch(strikes: Areas, cuts: Areas) -> Areas:
-    """For each item the area it is the first to enter and nothing cut before: (n,) from (n,), (n,).
+def keep_tree(strikes: Areas, cuts: Areas) -> Tree:
+    """K of every node over the items; `strikes` and `cuts` are (n,), n at least 1.
 
-    Areas of a point or a line are dropped, none other. The union of the answer is the keep-out
-    (`strikes` of rapids and holders, `cuts` of edges); with strikes = cuts it is each item's own
-    share of what is cut.
+    Pass the same array twice for items that cut all that they hold: then K is plain union.
     """
-    n = len(strikes)
-    if n == 0:
-        return strikes
-    strike_levels = _levels(strikes)
-    cut_levels = strike_levels if cuts is strikes else _levels(cuts)
+    same = cuts is strikes
+    keep, cut = _padded(strikes), EMPTY if same else _padded(cuts)
+    tree = [keep]
+    while len(keep) > 1:
+        if same:
+            keep = unions(keep[0::2], keep[1::2])
+        else:
+            keep = unions(keep[0::2], lesses(keep[1::2], cut[0::2]))
+            cut = unions(cut[0::2], cut[1::2])
+        tree.append(keep)
+    return tuple(tree)
+
+
+def owners(tree: Tree, region: BaseGeometry, count: int) -> Areas:
+    """(count,) for each item what of `region` it is the first to strike; `count` items were given.
+
+    Areas narrower than `NOISE_MM` are lines that float arithmetic has given a width, and dropped;
+    none other is.
+    """
+    size = len(tree[0])
     node = np.zeros(1, dtype=np.int64)
-    left_over = strike_levels[-1].copy()
-    for strike, cut in zip(strike_levels[-2::-1], cut_levels[-2::-1], strict=True):
+    left_over = np.array([common(tree[-1][0], region)], dtype=object)
+    for keep in tree[-2::-1]:
         left, right = 2 * node, 2 * node + 1
-        own = commons(left_over, strike[left])
-        after = lesses(left_over, strike[left])
-        if cut is not strike:
-            after = lesses(after, cut[left])
-        passed = commons(after, strike[right])
         node = np.concatenate([left, right])
-        left_over = np.concatenate([own, passed])
-        alive = shapely.area(left_over) > 0
+        left_over = np.concatenate([commons(left_over, keep[left]), lesses(left_over, keep[left])])
+        alive = (thickness(left_over) > NOISE_MM) & (node * (size // len(keep)) < count)
         node, left_over = node[alive], left_over[alive]
-    touched = np.full(n, EMPTY, dtype=object)
+    touched = np.full(count, EMPTY, dtype=object)
     touched[node] = left_over
     return touched
 
 
-def _levels(areas: Areas) -> list[Areas]:
-    """The tree of unions over `areas`, from the items, padded to a power of two, to the root."""
+def first_touch(strikes: Areas, cuts: Areas) -> Areas:
+    """(n,) for each item the area it is the first to strike and nothing cut before.
+
+    With the same array given twice it is each item's own share of what is cut.
+    """
+    if len(strikes) == 0:
+        return strikes
+    tree = keep_tree(strikes, cuts)
+    return owners(tree, tree[-1][0], len(strikes))
+
+
+def _padded(areas: Areas) -> Areas:
     size = 1 << max(0, (len(areas) - 1).bit_length())
     padded = np.full(size, EMPTY, dtype=object)
     padded[: len(areas)] = solid(areas)
-    levels = [padded]
-    while len(levels[-1]) > 1:
-        levels.append(unions(levels[-1][0::2], levels[-1][1::2]))
-    return levels
+    return padded

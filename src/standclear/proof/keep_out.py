@@ -19,8 +19,16 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import Motions
-from standclear.proof.first_touch import first_touch
-from standclear.sweeps.areas import Areas, common, commons, less, union, union_by, without_noise
+from standclear.proof.first_touch import Tree, keep_tree, owners
+from standclear.sweeps.areas import (
+    EMPTY,
+    Areas,
+    common,
+    less,
+    union,
+    union_by,
+    without_noise,
+)
 from standclear.sweeps.sweep import Sweeps, Tooling, sweep
 
 Reach = tuple[float, float, float, float]
@@ -30,18 +38,29 @@ Reach = tuple[float, float, float, float]
 class Layer:
     """The keep-out of some of the motions, against a blank grown by `grow` mm."""
 
-    areas: Areas
-    """(k,): for each group of motions the area it is the first to enter, uncut."""
+    tree: Tree
+    """The keep-out of groups of motions, by halves; empty where there is none."""
+    count: int
+    """Number of groups."""
     group: NDArray[np.int64]
-    """For each piece of `sweeps.strike` that counts in this layer, its group in `areas`."""
+    """For each piece of `sweeps.strike` that counts in this layer, its group."""
     pieces: NDArray[np.int64]
     """Indices into `sweeps.strike`, ascending."""
     sweeps: Sweeps
     grow: float
 
+    @property
+    def area(self) -> BaseGeometry:
+        """The whole keep-out of the layer."""
+        return self.tree[-1][0] if self.tree else EMPTY
+
+    def owned(self, region: BaseGeometry) -> Areas:
+        """(count,) for each group what of `region` it is the first to strike."""
+        return owners(self.tree, region, self.count) if self.tree else np.empty(0, dtype=object)
+
     def first_strikes(self, blank: BaseGeometry) -> list[int]:
         """Numbers of the motions that are the first to enter some point of `blank`."""
-        parts, owner = without_noise(commons(self.areas, blank))
+        parts, owner = without_noise(self.owned(blank))
         found: set[int] = set()
         for g in np.unique(owner):
             left = union(parts[owner == g])
@@ -79,7 +98,7 @@ class KeepOut:
     @property
     def areas(self) -> tuple[BaseGeometry, ...]:
         """The areas that make up the keep-out; layers with wear stand for blanks grown by it."""
-        return tuple(a for layer in self.layers for a in layer.areas if not a.is_empty)
+        return tuple(layer.area for layer in self.layers)
 
 
 def keep_out(
@@ -130,7 +149,8 @@ def _layer(sweeps: Sweeps, own: NDArray[np.int64] | None, grow: float) -> Layer:
     cuts = union_by(sweeps.cut, cut_group + head, count + head)
     if head:
         strikes = np.concatenate([np.array([shapely.Polygon()], dtype=object), strikes])
-    return Layer(first_touch(strikes, cuts), group + head, pieces, sweeps, grow)
+    tree = keep_tree(strikes, cuts) if len(strikes) else ()
+    return Layer(tree, len(strikes), group + head, pieces, sweeps, grow)
 
 
 def _readings_reduced(sweeps: Sweeps, motions: Motions) -> Sweeps:
@@ -150,7 +170,7 @@ def _call_reduced(sweeps: Sweeps, motions: Motions, rows: NDArray[np.int64]) -> 
         mine = rows[motions.variant[rows] == variant]
         part = _only(sweeps, mine)
         layer = _layer(part, None, 0.0)
-        for g, area in enumerate(layer.areas):
+        for g, area in enumerate(layer.owned(layer.area)):
             members = layer.pieces[layer.group == g]
             for piece in members:
                 owned = common(area, part.strike[piece])
