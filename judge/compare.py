@@ -63,9 +63,7 @@ def prove_files(files: dict[str, str]) -> tuple[str, str]:
         write_job(folder, files)
         answer = standclear.prove(standclear.read_job(folder))
         weighty = sorted(answer.findings, key=lambda f: (-f.severity, not f.unproven))
-        notes = [
-            f"{f.code} {f.setup} line {f.place.line if f.place else 0}" for f in weighty[:3]
-        ]
+        notes = [f"{f.code} {f.setup} line {f.place.line if f.place else 0}" for f in weighty[:3]]
         return answer.verdict.value, "; ".join(notes)
     except Exception as fault:  # a proof that raises is a defect to report, not to pass on
         return "error", f"{type(fault).__name__}: {fault}"

@@ -89,9 +89,7 @@ def tail_from(path: list[Point], level: float, axis: int, meeting: float,
         if min(last[axis], b[axis]) - 1e-9 <= stop_at <= max(last[axis], b[axis]) + 1e-9:
             span = b[axis] - last[axis]
             share = 1.0 if abs(span) < 1e-12 else (stop_at - last[axis]) / span
-            way.append(
-                (last[0] + share * (b[0] - last[0]), last[1] + share * (b[1] - last[1]))
-            )
+            way.append((last[0] + share * (b[0] - last[0]), last[1] + share * (b[1] - last[1])))
             return way
         way.append(b)
     return way

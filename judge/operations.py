@@ -98,7 +98,7 @@ def _rough(w: Writer, end: End, rng: Random) -> tuple[int, int] | None:
     if end.rough_by in ("G71", "G72"):
         across = end.rough_by == "G72"
         first, last = w.label(), w.label()
-        step = (w.z(end.depth, "W"), ) if across else ("U" + w.number(end.depth),)
+        step = (w.z(end.depth, "W"),) if across else ("U" + w.number(end.depth),)
         w.block(end.rough_by, *step, "R" + w.number(end.return_gap))
         w.block(
             end.rough_by, f"P{first}", f"Q{last}", w.x(end.allow_x, "U"),

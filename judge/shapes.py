@@ -80,9 +80,7 @@ def _rounded(points: list[Point], cuts: list[bool], corners: Mapping[int, float]
         steps = max(4, math.ceil(abs(turn) / 0.1))
         for k in range(steps + 1):
             angle = from_angle + turn * k / steps
-            out.append(
-                (centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle))
-            )
+            out.append((centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle)))
             flags.append((cuts[i - 1] and cuts[i]) if k < steps else cuts[i])
     return out, flags
 
