@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+LONGEST_SHOWN = 120
+"""Signs; blocks of a turning program are far shorter (common practice, no source)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Word:
@@ -50,6 +53,12 @@ class Block:
     def text(self) -> str:
         """The block as a reader sees it: no line end, no blanks around it."""
         return self.raw.decode("latin-1").strip()
+
+    @property
+    def shown(self) -> str:
+        """The text as a finding quotes it: cut where it is longer than `LONGEST_SHOWN` signs."""
+        text = self.text
+        return text if len(text) <= LONGEST_SHOWN else text[: LONGEST_SHOWN - 4].rstrip() + " ..."
 
 
 @dataclass(frozen=True, slots=True)

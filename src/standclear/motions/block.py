@@ -56,7 +56,13 @@ def sort_words(run: Run, block: Block) -> SortedBlock:
             elif not word.broken:
                 cannot_follow(run, block, f"what {word.text} does is not known", word=word)
         elif word.letter in words and word.letter != "N":
-            cannot_follow(run, block, f"{word.letter} stands twice in one block", word=word)
+            cannot_follow(
+                run,
+                block,
+                f"{word.letter} stands twice in one block",
+                word=word,
+                once=f"twice {block.index} {word.letter}",
+            )
             words[word.letter] = word
         else:
             words[word.letter] = word

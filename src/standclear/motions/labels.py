@@ -2,16 +2,8 @@
 
 from __future__ import annotations
 
-from standclear.blocks.program import Block, Program, Word
+from standclear.blocks.program import Block, Word
 from standclear.motions.run import Run, place_of, report
-
-
-def section_of(program: Program, index: int) -> range:
-    """The blocks of the program that block `index` belongs to: from its O word to the next."""
-    starts = [b.index for b in program.blocks if any(w.letter == "O" for w in b.words)]
-    begin = max((s for s in starts if s <= index), default=0)
-    end = min((s for s in starts if s > index), default=len(program.blocks))
-    return range(begin, end)
 
 
 def find_label(
@@ -23,7 +15,7 @@ def find_label(
     `named_by` is how `block` writes the label: `P100`, `GOTO 100`.
     """
     blocks = run.program.blocks
-    at = [i for i in section_of(run.program, block.index) if blocks[i].label == label]
+    at = run.labels.near(block.index, label)
     if len(at) == 1:
         return at[0]
     if at:

@@ -8,7 +8,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import cached_property
 
+from standclear.blocks.labels import Labels, labels_of
 from standclear.blocks.program import Block, Program, Word
 from standclear.findings.finding import Finding, Measure, Place, Quantity, Severity
 from standclear.job.models import Control, Job, Machine, Setup, Tool
@@ -45,6 +47,8 @@ class Run:
     """A row says where the tool in use stands."""
     said: set[str] = field(default_factory=set)
     """Facts that are reported once only."""
+    reported: set[tuple[str, Place, str]] = field(default_factory=set)
+    """Code, place and message of every finding: a profile that is run twice is told of once."""
     pointless: list[tuple[Block, Word, float, float, str]] = field(default_factory=list)
     """Length words without a point: as increments, as units, and the control row that decides."""
 
@@ -52,6 +56,11 @@ class Run:
     def control(self) -> Control:
         """How the control behaves where controls differ."""
         return self.machine.control
+
+    @cached_property
+    def labels(self) -> Labels:
+        """The labels of the program."""
+        return labels_of(self.program)
 
     def trust(self, sentence: str) -> None:
         """Notes what is taken on trust between the marks."""
@@ -62,7 +71,7 @@ class Run:
 def place_of(program: Program, block: Block, word: Word | None = None) -> Place:
     """Where a block, or a word of it, stands."""
     column = word.column if word else (block.words[0].column if block.words else 1)
-    return Place(program.name, block.index, block.line, column, block.text)
+    return Place(program.name, block.index, block.line, column, block.shown)
 
 
 def report(
@@ -92,6 +101,10 @@ def report(
         if once in run.said:
             return
         run.said.add(once)
+    place = place_of(run.program, block, word)
+    if (code, place, message) in run.reported:
+        return
+    run.reported.add((code, place, message))
     run.findings.append(
         Finding(
             code=code,
@@ -99,7 +112,7 @@ def report(
             message=message,
             cure=cure,
             setup=run.setup.name,
-            place=place_of(run.program, block, word),
+            place=place,
             related=related,
             measures=measures,
             unproven=unproven,

@@ -85,7 +85,8 @@ def _trace(program: Program, job: Job, setup_index: int, chooser: Chooser) -> Tr
     last = program.blocks[-1] if program.blocks else _EMPTY
     reached = _run_blocks(run, job, setup_index, after)
     run.first_row = 0
-    if not reached and not any(f.code == "mark-missing" for f in run.findings):
+    empty = not any(_says_something(block) for block in program.blocks)
+    if not reached and not empty and not any(f.code == "mark-missing" for f in run.findings):
         mark = setup.end if run.emitting else setup.start
         run.emitting = True
         report(
@@ -105,7 +106,7 @@ def _trace(program: Program, job: Job, setup_index: int, chooser: Chooser) -> Tr
             run,
             "program-empty",
             last,
-            "nothing moves in this set-up",
+            "the program is empty" if empty else "nothing moves in this set-up",
             "name the program that machines this end",
             unproven=True,
         )
@@ -192,6 +193,11 @@ def _run_blocks(run: Run, job: Job, setup_index: int, after: dict[str, float]) -
             break
         index = flow.next
     return begun and setup.end is None
+
+
+def _says_something(block: Block) -> bool:
+    """True for a block that is more than a name, a label and a comment."""
+    return bool(block.statement) or any(word.letter not in ("%", "O", "N") for word in block.words)
 
 
 def _names_block(mark: Mark | None, block: Block, new_offsets: set[str]) -> bool:

@@ -32,7 +32,7 @@ class Scene:
             return None
         found = self.program.blocks[block]
         column = found.words[0].column if found.words else 1
-        return Place(self.program.name, found.index, found.line, column, found.text)
+        return Place(self.program.name, found.index, found.line, column, found.shown)
 
     def related(self, motion: int) -> tuple[Place, ...]:
         """The profile block that a cycle follows in this motion."""

@@ -108,7 +108,7 @@ def test_groove_in_a_bore_pecks_outward() -> None:
         ((-9.0, 15.0), 0.0, 5.0, 1.0, 0.0, "cannot-follow", "no step towards it"),
         ((-9.0, 20.0), 0.0, 5.0, 1.0, 0.2, "cannot-follow", "relief"),
         ((-9.0, 15.0), -3.0, 5.0, -1.0, 0.0, "cannot-follow", "below zero"),
-        ((-9.0, 15.0), -1e-4, 0.01, 0.0, 0.0, "cannot-follow", "100,000 pecks"),
+        ((-9.0, 15.0), -1e-4, 0.01, 0.0, 0.0, "cannot-follow", "10,000 pecks"),
     ],
 )
 def test_pecking_that_cannot_be_followed(

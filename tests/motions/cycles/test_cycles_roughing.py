@@ -332,7 +332,7 @@ def test_climb_along_the_profile_stops_before_a_pocket() -> None:
     [
         ((PIN, 0.0, 1.0), "profile-stands-still", "depth of a level"),
         ((PIN, 4.0, -1.0), "cannot-follow", "withdraws by less than nothing"),
-        ((PIN, 1e-5, 1.0), "cannot-follow", "100,000 levels"),
+        ((PIN, 1e-5, 1.0), "cannot-follow", "10,000 levels"),
         ((profile((2, 20), (2, 20), (-30, 20)), 4.0, 1.0), "profile-stands-still", "first block"),
         ((profile((2, 30), (2, 20), (2, 10)), 4.0, 1.0), "profile-stands-still", "ends level"),
         ((profile((2, 30), (1, 20), (-30, 20)), 4.0, 1.0), "cannot-follow", "pockets"),

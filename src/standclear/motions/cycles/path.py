@@ -20,8 +20,9 @@ TOUCH = 1e-9
 """Millimetres below which two coordinates are the same: a millionth of the least increment of a
 control, and far above the rounding of a double at ten metres."""
 
-MOST_STEPS = 100_000
-"""Levels or pecks of one call beyond which it is not followed: at one a second, a day's work."""
+MOST_STEPS = 10_000
+"""Levels or pecks of one call beyond which it is not followed: at one a second, three hours' work,
+and most likely a missing decimal point."""
 
 Result = tuple[tuple[Reading, ...], tuple[CycleFault, ...]]
 """What every cycle answers: its readings and what it found wrong."""
