@@ -106,7 +106,7 @@ def judge_setup(
     moved = way.ahead if setup.seat.on == "stick-out" else way.seat
     obstacles, grip = obstacles_of(jaws, setup, placing, metal, moved)
     finished = _finished(job, to_part)
-    air = _air(job, setup)
+    air = air_owed(job, setup)
     held = reaching(held, job, _room(metal.most, air, max(held.wear, default=0.0)))
     motions, keep = held.trace.motions, held.keep
 
@@ -230,7 +230,8 @@ def _finished(job: Job, to_part: tuple[float, float]) -> BaseGeometry | None:
     return translate(outline, -offset) if sign > 0 else turned(outline, offset)
 
 
-def _air(job: Job, setup: Setup) -> Air:
+def air_owed(job: Job, setup: Setup) -> Air:
+    """The margins of a set-up's clearance points and approaches, mm."""
     default = MARGIN_INCH_MM if job.units == "inch" else MARGIN_MM
     x = default if setup.margin.x is None else setup.margin.x
     z = default if setup.margin.z is None else setup.margin.z

@@ -13,7 +13,7 @@ from functools import cached_property
 from shapely.geometry.base import BaseGeometry
 
 from standclear.blocks.program import Program
-from standclear.findings.finding import Finding, Place, Verdict
+from standclear.findings.finding import Finding, Measure, Place, Verdict
 from standclear.motions.table import Trace
 from standclear.sweeps.areas import union
 
@@ -111,6 +111,32 @@ class SetupProof:
         return union(self.keep_areas)
 
 
+@dataclass(frozen=True, slots=True)
+class WordChange:
+    """One word of a program to change; nothing else of its block changes."""
+
+    setup: str
+    """The set-up in which the word places the tool."""
+    program: str
+    line: int
+    column: int
+    """Both count from 1, in the program as it stands."""
+    old: str
+    new: str
+    reason: str
+    """What the change brings about; may hold `{name}` for any measure, as a finding's sentence."""
+    measures: tuple[Measure, ...] = ()
+
+
+@dataclass(frozen=True)
+class Changed:
+    """What the job answers with every word change made, proved anew."""
+
+    verdict: Verdict
+    findings: tuple[Finding, ...]
+    """Those above `note` that the job does not allow and the changes leave."""
+
+
 @dataclass(frozen=True)
 class JobProof:
     """The proof of a job."""
@@ -130,3 +156,10 @@ class JobProof:
     outcome: BaseGeometry | None = None
     """The section that comes out, in the finished part's own frame, which is that of `sizes`: z = 0
     at the front face, negative inwards."""
+    changes: tuple[WordChange, ...] = ()
+    """Words to change that mend what clearance points can mend, in the order of the program; empty
+    where nothing safe was found or nothing was looked for."""
+    changed: Changed | None = None
+    """Where there are changes: the answer with them."""
+    not_mended: tuple[str, ...] = ()
+    """Sentences: what no change of a clearance point's words mends, and why."""
