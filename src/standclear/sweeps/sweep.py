@@ -194,7 +194,7 @@ def _within(
 
 
 def _clipped(pieces: Pieces, reach: tuple[float, float, float, float]) -> Pieces:
-    """Pieces inside the reach; those across its border are cut there."""
+    """Pieces inside the reach; those across its border are cut there, and lines are left out."""
     polygons, rows = pieces
     if len(polygons) == 0:
         return pieces
@@ -205,6 +205,7 @@ def _clipped(pieces: Pieces, reach: tuple[float, float, float, float]) -> Pieces
         & (bounds[:, 2] > z_min)
         & (bounds[:, 1] < r_max)
         & (bounds[:, 3] > r_min)
+        & (shapely.area(polygons) > 0)
     )
     polygons, rows, bounds = polygons[keep], rows[keep], bounds[keep]
     across = (
