@@ -1,0 +1,160 @@
+"""Whether two tables of motions cut the same shape, clearance points aside.
+
+A change of clearance points may lengthen a feed along its own line, out of the metal, and move
+the levels of roughing. It must not bend a cut, shift a groove or turn a cycle's direction round.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from standclear.motions.table import FAR, Call, Kind, Motions, Trace
+from standclear.proof.held import HeldReading
+from standclear.proof.section import rectangle
+from standclear.sweeps.areas import common, union
+
+SAME_MM = 1e-6
+SLIVER_MM = 0.05
+"""Thinner differences of what two runs cut are cusps that their levels leave in other places."""
+WIDE = 1e6
+Rows = NDArray[np.int64]
+
+
+def same_cuts(old: Trace, new: Trace) -> bool:
+    """True where every feed of `new` runs on the line of the same feed of `old` and ends where it
+    ends, and every cycle call makes the same shape from its clearance point, on the same side."""
+    one, other = old.motions, new.motions
+    if not _same_feeds(one, _plain_feeds(one), other, _plain_feeds(other)):
+        return False
+    if len(old.calls) != len(new.calls):
+        return False
+    return all(
+        _same_call(one, call, other, again)
+        for call, again in zip(old.calls, new.calls, strict=True)
+    )
+
+
+def cuts_outside_only(old: HeldReading, new: HeldReading, metal: BaseGeometry) -> bool:
+    """True where all that `new` cuts of `metal` and `old` did not lies further out than any rapid
+    of `old` stops: metal that its clearance points were sunk in, and none of the part."""
+    more = union(new.keep.cut.cut).difference(union(old.keep.cut.cut))
+    motions = old.trace.motions
+    ends = motions.end[(motions.kind == Kind.RAPID) & (np.abs(motions.end) < FAR / 2).all(axis=1)]
+    if len(ends) == 0:
+        return True
+    z_max, r_max = ends.max(axis=0).tolist()
+    inner = common(common(more, metal), rectangle(-WIDE, z_max, 0.0, r_max))
+    return bool(inner.buffer(-SLIVER_MM / 2).is_empty)
+
+
+def _plain_feeds(motions: Motions) -> Rows:
+    return np.flatnonzero((motions.kind == Kind.FEED) & (motions.call < 0))
+
+
+def _same_feeds(one: Motions, rows: Rows, other: Motions, others: Rows) -> bool:
+    """Same blocks and ends; starts the same, or further back on the line of a feed along one
+    axis."""
+    if len(rows) != len(others) or (one.block[rows] != other.block[others]).any():
+        return False
+    end = one.end[rows]
+    if not _near(end, other.end[others]).all():
+        return False
+    way, way_now = end - one.start[rows], end - other.start[others]
+    same = _near(way, way_now)
+    backward = (np.sign(way) == np.sign(way_now)) & (np.abs(way_now) > np.abs(way))
+    crosswise = np.abs(way[:, ::-1]) <= SAME_MM
+    return bool((same | (backward & crosswise)).all())
+
+
+def _same_call(one: Motions, call: Call, other: Motions, again: Call) -> bool:
+    if (call.cycle, call.block, call.readings) != (again.cycle, again.block, again.readings):
+        return False
+    point, now = np.array(call.point), np.array(again.point)
+    moved = ~_near(point, now)
+    for variant in range(len(call.readings)):
+        rows = _rows(one, call, variant)
+        others = _rows(other, again, variant)
+        if call.cycle in ("G70", "G71", "G72"):
+            # The profile as it is finished, or passed along last; the levels before it may move.
+            rows, others = _last_pass(one, rows), _last_pass(other, others)
+            if not _same_feeds(one, rows, other, others):
+                return False
+            if len(rows) and not _same_side(one.end[rows[0]], point, now):
+                return False
+        elif not moved.any():
+            continue
+        elif call.cycle in ("G90", "G94"):
+            if not _same_passes(one, rows, point, other, others, now):
+                return False
+        elif call.cycle in ("G74", "G75"):
+            # Their grooves or holes lie where the point of call does, across the pecks.
+            across = 1 if call.cycle == "G74" else 0
+            if moved[across] or not _same_side(_deepest(one, rows, point), point, now):
+                return False
+        else:
+            return False
+    return True
+
+
+def _rows(motions: Motions, call: Call, variant: int) -> Rows:
+    return np.flatnonzero((motions.call == call.number) & (motions.variant == variant))
+
+
+def _last_pass(motions: Motions, rows: Rows) -> Rows:
+    """The feeds along the profile after its first block, which starts at the clearance point."""
+    profile = motions.profile[rows]
+    followed = profile[profile >= 0]
+    if len(followed) == 0:
+        return rows[:0]
+    entry = int(np.flatnonzero(profile == followed.min())[-1])
+    after = rows[entry + 1 :]
+    kept: Rows = after[(motions.kind[after] == Kind.FEED) & (motions.profile[after] >= 0)]
+    return kept
+
+
+def _same_passes(
+    one: Motions,
+    rows: Rows,
+    point: NDArray[np.float64],
+    other: Motions,
+    others: Rows,
+    now: NDArray[np.float64],
+) -> bool:
+    """Feeds of a single-pass cycle: each along one axis, its places the same or, both times, the
+    clearance point's own coordinate."""
+    rows = rows[one.kind[rows] == Kind.FEED]
+    others = others[other.kind[others] == Kind.FEED]
+    if len(rows) != len(others):
+        return False
+    along = _near(one.start[rows], one.end[rows]).any(axis=1)
+    along &= _near(other.start[others], other.end[others]).any(axis=1)
+    for was, is_now in ((one.start[rows], other.start[others]), (one.end[rows], other.end[others])):
+        of_point = _near(was, point) & _near(is_now, now)
+        along &= (_near(was, is_now) | of_point).all(axis=1)
+    return bool(along.all()) and (len(rows) == 0 or _same_side(one.end[rows[0]], point, now))
+
+
+def _deepest(motions: Motions, rows: Rows, point: NDArray[np.float64]) -> NDArray[np.float64]:
+    ends = motions.end[rows[motions.kind[rows] == Kind.FEED]]
+    if len(ends) == 0:
+        return point
+    deepest: NDArray[np.float64] = ends[np.argmax(np.abs(ends - point).max(axis=1))]
+    return deepest
+
+
+def _same_side(
+    place: NDArray[np.float64], point: NDArray[np.float64], now: NDArray[np.float64]
+) -> bool:
+    """The cut still lies on the same side of the clearance point, on both axes."""
+    was, is_now = place - point, place - now
+    was = np.where(np.abs(was) <= SAME_MM, 0.0, was)
+    is_now = np.where(np.abs(is_now) <= SAME_MM, 0.0, is_now)
+    moved = ~_near(point, now)
+    return bool(((np.sign(was) == np.sign(is_now)) | ~moved).all())
+
+
+def _near(a: NDArray[np.float64], b: NDArray[np.float64]) -> NDArray[np.bool_]:
+    near: NDArray[np.bool_] = np.abs(a - b) <= SAME_MM
+    return near

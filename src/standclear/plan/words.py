@@ -1,0 +1,140 @@
+"""Words that place the tool: which word of a program gave it an X or Z, and what it may say.
+
+Only the X and Z words of plain rapids count: what a cycle or a feed is told is the part's shape.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, Decimal
+
+from standclear.blocks.program import Program, Word
+from standclear.job.models import Job, Machine
+from standclear.motions.table import FAR, Kind, Motions
+
+MM_PER_INCH = Decimal("25.4")
+SAME_MM = 1e-6
+"""What floating sums of programmed numbers may differ by."""
+Z, R = 0, 1
+LETTER = {Z: "Z", R: "X"}
+UNPLACED_BY = frozenset({4, 10, 28, 30, 50, 52, 53, 92})
+"""G words beside which X and Z are no plain end of a rapid: dwell, data, ways home, settings."""
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """A word that can be changed, and the coordinate that it gives."""
+
+    block: int
+    """Index of its block in the program."""
+    word: int
+    """Index in the block's words."""
+    axis: int
+    """0 z, 1 r, as in the table of motions."""
+    mm: float
+    """The coordinate: z, or r (radial), mm."""
+    step: Decimal
+    """Least change of the number as it is written, mm of the coordinate."""
+
+
+def site_before(
+    program: Program, motions: Motions, motion: int, axis: int, job: Job
+) -> Site | None:
+    """The word that put the tool where it stands on `axis` when motion number `motion` begins.
+
+    None where no plain rapid's own word did, or where its number is not the coordinate.
+    """
+    row = _placing_row(motions, motion, axis)
+    if row is None or motions.kind[row] != Kind.RAPID or motions.call[row] >= 0:
+        return None
+    coordinate = float(motions.end[row, axis])
+    if abs(coordinate) >= FAR or (axis == R and coordinate <= 0):
+        return None
+    index = int(motions.block[row])
+    words = program.blocks[index].words
+    named = [k for k, w in enumerate(words) if w.letter == LETTER[axis]]
+    g_words = {w.number for w in words if w.letter == "G"}
+    if len(named) != 1 or g_words & UNPLACED_BY:
+        return None
+    step = _step(program, index, words[named[0]], coordinate, axis, job)
+    return None if step is None else Site(index, named[0], axis, coordinate, step)
+
+
+def _placing_row(motions: Motions, motion: int, axis: int) -> int | None:
+    """The last motion before `motion` that moved along `axis`; a whole cycle call moves nothing,
+    since it ends where it began."""
+    row = motion - 1
+    while row >= 0:
+        call = int(motions.call[row])
+        if call >= 0:
+            while row >= 0 and motions.call[row] == call:
+                row -= 1
+            continue
+        if motions.start[row, axis] != motions.end[row, axis]:
+            return row
+        row -= 1
+    return None
+
+
+def _step(
+    program: Program, block: int, word: Word, coordinate: float, axis: int, job: Job
+) -> Decimal | None:
+    """Least change of the coordinate by the word as written, mm; None where the word does not say
+    the coordinate by itself."""
+    if word.number is None or word.broken or not set(word.value_text) <= set("+-.0123456789"):
+        return None
+    if not word.has_point and word.number == 0:
+        return None  # its other values might count increments or whole units
+    assert isinstance(job.machine, Machine)
+    unit = _unit_at(program, block, job)
+    if axis == R and job.machine.control.x_words == "diameter":
+        unit /= 2
+    # Without a point the coordinate tells which of the two readings the control took.
+    increment = Decimal(repr(job.machine.increment)) / _factor(job.units == "inch")
+    for worth in [unit] if word.has_point else [unit * increment, unit]:
+        if abs(float(word.number * worth) - coordinate) < SAME_MM:
+            return worth.scaleb(-_decimals(word.value_text))
+    return None
+
+
+def _factor(inch: bool) -> Decimal:
+    return MM_PER_INCH if inch else Decimal(1)
+
+
+def _unit_at(program: Program, block: int, job: Job) -> Decimal:
+    """Millimetres in one unit of the program where `block` stands."""
+    inch = job.units == "inch"
+    assert isinstance(job.machine, Machine)
+    family = job.machine.control.cycle_words
+    words_inch, words_mm = (70, 71) if family == "cycles-g20" else (20, 21)
+    for each in program.blocks[: block + 1]:
+        for word in each.words:
+            if word.letter == "G" and word.number in (words_inch, words_mm):
+                inch = word.number == words_inch
+    return _factor(inch)
+
+
+def _decimals(text: str) -> int:
+    return len(text.partition(".")[2])
+
+
+def outward_text(word: Word, site: Site, wanted: float) -> str:
+    """The word as it must read to give at least `wanted` mm, in the program's own style: as many
+    decimals, the point and a leading zero only where they stood, the spacing untouched."""
+    # What is off by less than a nanometre is the noise of floating sums.
+    target = Decimal(repr(round(wanted, 6)))
+    counts = (target / site.step).to_integral_value(rounding=ROUND_CEILING)
+    decimals = _decimals(word.value_text)
+    number = counts.scaleb(-decimals)
+    sign = "-" if number < 0 else "+" if word.value_text.startswith("+") else ""
+    whole, _, part = f"{abs(number):.{decimals}f}".partition(".")
+    if whole == "0" and word.value_text.lstrip("+-").startswith("."):
+        whole = ""
+    text = sign + whole + ("." if word.has_point else "") + part
+    return word.text[: len(word.text) - len(word.value_text)] + text
+
+
+def value_of(site: Site, old: Word, new_text: str) -> float:
+    """The coordinate, mm, that `new_text` gives where `old` stands."""
+    number = Decimal(new_text[len(old.text) - len(old.value_text) :])
+    return float(number.scaleb(_decimals(old.value_text)) * site.step)
