@@ -22,9 +22,10 @@ if TYPE_CHECKING:
     from standclear.errors import StandclearError
     from standclear.findings.finding import Finding, Severity, Verdict
     from standclear.job.read import JobFiles, read_job
+    from standclear.plan.mend import mend
     from standclear.proof.held import Held, hold
     from standclear.proof.prove import ask, judge, prove
-    from standclear.proof.result import JobProof, SetupProof
+    from standclear.proof.result import JobProof, SetupProof, WordChange
 
 __version__ = "0.1.0"
 
@@ -37,9 +38,11 @@ _HOMES = {
     "Severity": "standclear.findings.finding",
     "StandclearError": "standclear.errors",
     "Verdict": "standclear.findings.finding",
+    "WordChange": "standclear.proof.result",
     "ask": "standclear.proof.prove",
     "hold": "standclear.proof.held",
     "judge": "standclear.proof.prove",
+    "mend": "standclear.plan.mend",
     "prove": "standclear.proof.prove",
     "read_job": "standclear.job.read",
 }
@@ -53,9 +56,11 @@ __all__ = [
     "Severity",
     "StandclearError",
     "Verdict",
+    "WordChange",
     "ask",
     "hold",
     "judge",
+    "mend",
     "prove",
     "read_job",
 ]

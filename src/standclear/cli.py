@@ -111,7 +111,7 @@ def prove(
     texts: list[str] = []
     for path in jobs:
         with _guarded(path) as outcome:
-            proof = _proof_of(path, bar, length, face, large)
+            proof = _proof_of(path, bar, length, face, large, with_changes=True)
             if draw_to is not None:
                 _draw_file(proof, draw_to, None)
             if keep:
@@ -265,12 +265,23 @@ def _job_file(path: Path) -> Path:
 
 
 def _proof_of(
-    path: Path, bar: float | None, length: float | None, face: float | None, large: bool
+    path: Path,
+    bar: float | None,
+    length: float | None,
+    face: float | None,
+    large: bool,
+    *,
+    with_changes: bool = False,
 ) -> JobProof:
+    """The proof of a job; `with_changes` looks for the words to change where something is found."""
     import standclear
 
     files = standclear.read_job(path, bar=bar, length=length, face=face, large=large)
-    return standclear.prove(files)
+    held = standclear.hold(files)
+    proof = standclear.judge(held, files.job)
+    if with_changes and _status_of(proof):
+        return standclear.mend(held, files.job, proof)
+    return proof
 
 
 def _status_of(proof: JobProof) -> int:

@@ -15,7 +15,16 @@ from pydantic import BaseModel, ConfigDict, Field
 from shapely.geometry.base import BaseGeometry
 
 from standclear.findings.finding import Finding, Place, Quantity
-from standclear.proof.result import Approach, JobProof, SetupProof, SizeFound, Strike
+from standclear.proof.result import (
+    Approach,
+    Changed,
+    JobProof,
+    SetupProof,
+    SizeFound,
+    Strike,
+    WordChange,
+)
+from standclear.report.changes import change_reason
 from standclear.report.words import (
     CAUTIONS,
     SEVERITY_WORD,
@@ -120,6 +129,25 @@ class SizeAnswer(Record):
     right: bool | None
 
 
+class ChangeAnswer(Record):
+    """A word of a program to change; every other byte stays. Line and column count from 1."""
+
+    setup: str
+    program: str
+    line: int
+    column: int
+    old: str
+    new: str
+    reason: str
+
+
+class ChangedAnswer(Record):
+    """What the job answers with every one of `changes` made."""
+
+    verdict: Verdicts
+    findings: list[FindingAnswer] = Field(description="What is then left to mend.")
+
+
 class SetupAnswer(Record):
     """The proof of one set-up."""
 
@@ -155,6 +183,13 @@ class Answer(Record):
     job_units: Literal["mm", "inch"] = Field(description="Unit of the sentences.")
     setups: list[SetupAnswer]
     findings: list[FindingAnswer]
+    changes: list[ChangeAnswer] = Field(
+        description="Words of clearance points to change, all of them together; proved anew."
+    )
+    changed: ChangedAnswer | None = Field(description="The answer with them; null without any.")
+    not_mended: list[str] = Field(
+        description="What no change of a clearance point's words was proved to mend."
+    )
     sizes: list[SizeAnswer]
     outcome: list[OutlineAnswer] = Field(
         description="What comes out, in the part's own frame: z = 0 at its front face, as in "
@@ -184,6 +219,9 @@ def answer(proof: JobProof, proved_at: str | None = None) -> Answer:
         job_units="inch" if proof.units == "inch" else "mm",
         setups=[_setup(s) for s in proof.setups],
         findings=[_finding(f, proof.units) for f in proof.findings],
+        changes=[_change(c, proof.units) for c in proof.changes],
+        changed=None if proof.changed is None else _changed(proof.changed, proof.units),
+        not_mended=list(proof.not_mended),
         sizes=[_size(s) for s in proof.sizes],
         outcome=[] if proof.outcome is None else outlines(proof.outcome),
         trusted=list(proof.trusted),
@@ -274,6 +312,24 @@ def _finding(finding: Finding, units: str) -> FindingAnswer:
             "allowed_because": finding.allowed_because,
             "open_values": list(finding.tags),
         }
+    )
+
+
+def _change(change: WordChange, units: str) -> ChangeAnswer:
+    return ChangeAnswer(
+        setup=change.setup,
+        program=change.program,
+        line=change.line,
+        column=change.column,
+        old=change.old,
+        new=change.new,
+        reason=change_reason(change, units),
+    )
+
+
+def _changed(changed: Changed, units: str) -> ChangedAnswer:
+    return ChangedAnswer(
+        verdict=changed.verdict.value, findings=[_finding(f, units) for f in changed.findings]
     )
 
 
