@@ -63,6 +63,12 @@ def test_what_the_sentence_already_says_is_not_said_twice() -> None:
     assert fill("write X{x}, gap {a} mm", measures, "mm") == "write X57.2, gap 2.5 mm"
 
 
+def test_the_word_in_is_not_taken_for_the_unit() -> None:
+    # "3.1 in one pass" would read as inches.
+    depth = (Measure("depth", 3.1),)
+    assert fill("takes {depth} in one pass", depth, "mm") == "takes 3.1 mm in one pass"
+
+
 @given(st.text(alphabet="ab{} ", max_size=30))
 def test_nothing_of_a_sentence_is_lost(sentence: str) -> None:
     assert fill(sentence, (), "mm") == sentence

@@ -9,7 +9,7 @@ from rich.console import Console
 from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.proof.result import JobProof
 from standclear.report.text import lines, plain, show
-from standclear.report.words import exit_status, headline
+from standclear.report.words import distance_to_go, exit_status, headline
 
 
 def terminal(width: int, **options: object) -> tuple[Console, io.StringIO]:
@@ -143,3 +143,28 @@ def test_contact_is_named_before_what_could_not_be_followed(contact: JobProof) -
 def test_a_kind_already_in_the_name_is_not_said_twice(contact: JobProof) -> None:
     size = replace(contact.sizes[0], name="collar diameter", right=None, wanted=None)
     assert "  1  collar diameter 48.000\n" in plain(lines(replace(contact, sizes=(size,))))
+
+
+def test_a_cure_stands_once_with_every_line_that_it_mends(contact: JobProof) -> None:
+    place = rapid_into_metal().place
+    assert place is not None
+    at = [replace(rapid_into_metal(), place=replace(place, line=n)) for n in (8, 11, 11, 12)]
+    rows = plain(lines(replace(contact, findings=tuple(at)))).splitlines()
+    wanted = "  set-up front, lines 8, 11 and 12: write X54.5 Z5.0"
+    assert [row for row in rows if row.endswith("write X54.5 Z5.0") and "Cure" not in row] == [
+        wanted
+    ]
+    many = [replace(rapid_into_metal(), place=replace(place, line=n)) for n in range(1, 31)]
+    said = plain(lines(replace(contact, findings=tuple(many))))
+    # Twelve are shown; the rest is counted.
+    assert "lines 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12 and 18 more: write" in said
+    assert said.count("  stop  rapid-into-metal  line") == 12
+    assert "stop  rapid-into-metal: 18 more" in said
+
+
+def test_a_step_of_less_than_the_display_shows_reads_as_none(contact: JobProof) -> None:
+    setup = contact.setups[0]
+    motions = setup.trace.motions
+    motions.end[0] = motions.start[0] = (5.0, 20.0)
+    motions.end[0, 1] += 1e-5
+    assert distance_to_go(setup, 0, "mm") == "X0.0 Z0.0"

@@ -7,7 +7,7 @@ from standclear.job.setup_checks import NEEDS_SEAT
 
 
 def bounds_not_given(job: Job) -> tuple[str, ...]:
-    """One sentence for each bound that `job` leaves out, in the order of the job file."""
+    """One sentence that names every bound that `job` leaves out, in the order of the job file."""
     blank = job.blank
     names = [
         ("run-out of the blank", blank.run_out is None),
@@ -25,4 +25,5 @@ def bounds_not_given(job: Job) -> tuple[str, ...]:
         sticks_out = setup.seat.on == "stick-out" and setup.zero.way not in NEEDS_SEAT
         stated = "error" in setup.seat.model_fields_set
         names.append((f"error of the stick-out of set-up {setup.name}", sticks_out and not stated))
-    return tuple(f"No bound is given for the {name}; it counts as 0." for name, out in names if out)
+    left_out = [name for name, out in names if out]
+    return (f"no bound is given, and 0 counts, for: {'; '.join(left_out)}",) if left_out else ()

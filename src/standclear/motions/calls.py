@@ -287,4 +287,5 @@ def _report_fault(run: Run, block: Block, fault: CycleFault) -> None:
         severity=Severity.STOP if fault.stop else Severity.MEND,
         unproven=fault.unproven,
         related=related,
+        measures=fault.measures,
     )

@@ -109,8 +109,8 @@ def report(
         Finding(
             code=code,
             severity=severity,
-            message=message,
-            cure=cure,
+            message=_sentence(message),
+            cure=_sentence(cure),
             setup=run.setup.name,
             place=place,
             related=related,
@@ -122,11 +122,16 @@ def report(
     )
 
 
+def _sentence(words: str) -> str:
+    """The words with a capital and a full stop, as they stand in an answer."""
+    return words and words[0].upper() + words[1:].removesuffix(".") + "."
+
+
 def cannot_follow(
     run: Run,
     block: Block,
     message: str,
-    cure: str = "",
+    cure: str = "write the block in words that are followed, or prove it by hand",
     *,
     word: Word | None = None,
     lasting: bool = True,

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from standclear.findings.finding import Measure
 from standclear.motions.table import FeedMode, Kind, Path
 
 Position = tuple[float, float]
@@ -102,3 +103,5 @@ class CycleFault:
     unproven: bool = False
     stop: bool = False
     """True for severity `stop`, else `mend`."""
+    measures: tuple[Measure, ...] = ()
+    """Lengths, mm, that the message gives by their names in braces."""

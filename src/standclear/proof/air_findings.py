@@ -52,7 +52,7 @@ def _start(scene: Scene, station: Station, air: Air) -> Finding:
         message = f"{what} too near the metal, at X{{x}} Z{{z}}"
     message += (
         ": X {over} on diameter ({over_radial} between tool and metal), Z {before} in front; "
-        "wanted {wanted_x} on diameter or {wanted_z} in Z."
+        "wanted {wanted_x} on diameter or {wanted_z} along Z."
     )
     return Finding(
         code,
@@ -101,7 +101,7 @@ def _way(scene: Scene, station: Station, air: Air) -> Finding:
         "approach-too-near",
         Severity.MEND,
         f"The rapid to X{{to_x}} Z{{to_z}} passes {{nearest}} from the metal{detail}; wanted "
-        "{wanted_x} on diameter or {wanted_z} in Z.",
+        "{wanted_x} on diameter or {wanted_z} along Z.",
         "Lead the rapid further out.",
         scene.setup,
         scene.place(int(scene.motions.block[station.motion])),

@@ -95,7 +95,7 @@ def too_deep_findings(
         Finding(
             "cut-too-deep",
             Severity.MEND,
-            f"{names[tool[k]]} takes {{depth}} in one pass on the way to X{{to_x}} Z{{to_z}}; it "
+            f"{names[tool[k]]} cuts {{depth}} deep in one pass on the way to X{{to_x}} Z{{to_z}}; it "
             "may take {limit}.",
             "Start the passes further out, or take less a pass.",
             scene.setup,
@@ -174,8 +174,8 @@ def thin_neck_finding(scene: Scene, area: BaseGeometry, least_neck: float) -> Fi
     return Finding(
         "loose-metal",
         Severity.STOP,
-        "The metal between Z{z_from} and Z{z_to} hangs by less than the least neck, {neck} in "
-        "diameter.",
+        "The metal between Z{z_from} and Z{z_to} hangs by less than the least neck, {neck} "
+        "across.",
         "Leave a thicker neck, or part it off and say where it falls.",
         scene.setup,
         measures=(

@@ -79,7 +79,7 @@ def measure_text(measure: Measure, units: str, before: str = "", after: str = ""
     unit = UNIT_WORD[units]
     if before[-1:] in _ADDRESSES:
         return number(value, units)
-    has_unit = after.lstrip().split(" ", 1)[0].rstrip(".,;:)") in ("mm", "in", "inch")
+    has_unit = after.lstrip().split(" ", 1)[0].rstrip(".,;:)") in ("mm", "inch")
     return number(value, units) if has_unit else f"{number(value, units)} {unit}"
 
 

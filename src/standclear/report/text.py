@@ -6,11 +6,12 @@ each. Colour is never the only cue: every severity and verdict stands there as a
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from standclear.findings.finding import Finding, Verdict
+from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.proof.result import JobProof, SetupProof
 from standclear.report.focus import corner_gap
 from standclear.report.words import (
@@ -22,6 +23,7 @@ from standclear.report.words import (
     finding_cure,
     finding_sentence,
     gap_words,
+    gravest,
     headline,
     open_findings,
     place_words,
@@ -42,6 +44,9 @@ class Line:
     role: str = "plain"
     indent: int = 0
 
+
+MOST_ALIKE = 12
+"""Findings of one code that a set-up shows one by one, and lines that a cure names."""
 
 STYLE = {
     "plain": "",
@@ -65,7 +70,8 @@ def lines(proof: JobProof) -> tuple[Line, ...]:
 def _lines(proof: JobProof) -> Iterator[Line]:
     clear_but = proof.verdict is Verdict.CLEAR and exit_status(proof) != 0
     yield Line(headline(proof), "mend" if clear_but else str(proof.verdict))
-    about = "; ".join(part for part in (proof.title, blank_words(proof)) if part)
+    blank = "" if gravest(proof) is None else blank_words(proof)
+    about = "; ".join(part for part in (proof.title, blank) if part)
     if about:
         yield Line(about)
     yield from _cures(proof)
@@ -82,18 +88,31 @@ def _lines(proof: JobProof) -> Iterator[Line]:
 
 
 def _cures(proof: JobProof) -> Iterator[Line]:
-    said: dict[str, None] = {}
+    """Each cure once for a set-up, with every line that it mends."""
+    said: dict[tuple[str, str], dict[int, None]] = {}
     for finding in open_findings(proof):
         cure = finding_cure(finding, proof.units)
         if cure:
-            where = [f"set-up {finding.setup}"] if finding.setup else []
-            where += [f"line {finding.place.line}"] if finding.place else []
-            said.setdefault(", ".join(where) + (": " if where else "") + cure)
+            at = said.setdefault((finding.setup, cure), {})
+            if finding.place:
+                at.setdefault(finding.place.line)
     if said:
         yield Line("")
         yield Line("What to change", "heading")
-        for sentence in said:
-            yield Line(sentence, "cure", 2)
+        for (setup, cure), at in said.items():
+            where = [f"set-up {setup}"] if setup else []
+            where += [_line_numbers(list(at))] if at else []
+            yield Line(", ".join(where) + (": " if where else "") + cure, "cure", 2)
+
+
+def _line_numbers(numbers: list[int]) -> str:
+    """`line 8`, `lines 8, 11 and 12`, `lines 8, 11, 12 and 40 more`."""
+    if len(numbers) == 1:
+        return f"line {numbers[0]}"
+    more = len(numbers) - MOST_ALIKE
+    named = numbers[:MOST_ALIKE] if more > 0 else numbers[:-1]
+    last = f"{more} more" if more > 0 else str(numbers[-1])
+    return f"lines {', '.join(map(str, named))} and {last}"
 
 
 def _findings(
@@ -105,22 +124,35 @@ def _findings(
     yield Line(title, "heading")
     if not findings:
         yield Line("Nothing found.", indent=2)
+    alike = Counter[tuple[str, Severity]]()
     for finding in findings:
-        word = SEVERITY_WORD[finding.severity]
-        where = f"  {place_words(finding.place)}" if finding.place else ""
-        yield Line(f"{word}  {finding.code}{where}", word, 2)
-        yield Line(finding_sentence(finding, units), indent=6)
-        cure = finding_cure(finding, units)
-        if cure:
-            yield Line(f"Cure: {cure}", "cure", 6)
-        for place in finding.related:
-            yield Line(f"See also {place_words(place)}", "words", 6)
-        if finding.unproven:
-            yield Line("What comes after this place is not proved.", indent=6)
-        if finding.tags:
-            yield Line(f"When the control behaves so: {', '.join(finding.tags)}.", indent=6)
-        if finding.allowed_because:
-            yield Line(f"Allowed by the job: {finding.allowed_because}", indent=6)
+        alike[finding.code, finding.severity] += 1
+        if alike[finding.code, finding.severity] <= MOST_ALIKE:
+            yield from _finding(finding, units)
+    for (code, severity), count in alike.items():
+        if count > MOST_ALIKE:
+            word = SEVERITY_WORD[severity]
+            yield Line(
+                f"{word}  {code}: {count - MOST_ALIKE:,} more, all in the JSON answer", word, 2
+            )
+
+
+def _finding(finding: Finding, units: str) -> Iterator[Line]:
+    word = SEVERITY_WORD[finding.severity]
+    where = f"  {place_words(finding.place)}" if finding.place else ""
+    yield Line(f"{word}  {finding.code}{where}", word, 2)
+    yield Line(finding_sentence(finding, units), indent=6)
+    cure = finding_cure(finding, units)
+    if cure:
+        yield Line(f"Cure: {cure}", "cure", 6)
+    for place in finding.related[:MOST_ALIKE]:
+        yield Line(f"See also {place_words(place)}", "words", 6)
+    if finding.unproven:
+        yield Line("What comes after this place is not proved.", indent=6)
+    if finding.tags:
+        yield Line(f"When the control behaves so: {', '.join(finding.tags)}.", indent=6)
+    if finding.allowed_because:
+        yield Line(f"Allowed by the job: {finding.allowed_because}", indent=6)
 
 
 def _sizes(proof: JobProof) -> Iterator[Line]:
@@ -140,14 +172,16 @@ def _watch(setup: SetupProof, units: str) -> Iterator[Line]:
     yield Line("")
     yield Line(f"Watch in single block, set-up {setup.name}", "heading")
     for near in setup.approaches:
-        first = f"  first approach of {near.tool}" if near.first_of_tool else f"  {near.tool}"
-        yield Line(f"{place_words(near.place)}{first}", indent=2)
+        station = near.tool.split(" ", 1)[0]
+        tool = f"first approach of {near.tool}" if near.first_of_tool else station
+        yield Line(f"{place_words(near.place)}  {tool}", indent=2)
         yield Line(
             f"stands at {position_words(near.position, units)}; "
-            f"gap to {near.against}: {gap_words(near, units, corner_gap(setup, near))}; "
             f"distance-to-go as it starts: {distance_to_go(setup, near.motion, units)}",
             indent=6,
         )
+        gap = gap_words(near, units, corner_gap(setup, near))
+        yield Line(f"gap to {near.against}: {gap}", indent=6)
 
 
 def _list(title: str, sentences: tuple[str, ...]) -> Iterator[Line]:

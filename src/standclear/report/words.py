@@ -139,7 +139,7 @@ def distance_to_go(setup: SetupProof, motion: int, units: str) -> str:
     """
     start, end = setup.trace.motions.start[motion], setup.trace.motions.end[motion]
     words = [
-        f"{axis}{number(scale * float(end[i] - start[i]), units)}"
+        f"{axis}{position(scale * float(end[i] - start[i]), units)}"
         for axis, i, scale in (("X", 1, 2.0), ("Z", 0, 1.0))
         if abs(start[i]) < FAR / 2 and abs(end[i]) < FAR / 2
     ]

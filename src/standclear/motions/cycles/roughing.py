@@ -20,6 +20,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from standclear.findings.finding import Measure
 from standclear.job.models import Control
 from standclear.motions.cycles.levels import Levels, level_readings, most_levels
 from standclear.motions.cycles.outline import (
@@ -293,19 +294,21 @@ def _refusal(
 
 def _wrong_side(call: _Call) -> tuple[CycleFault, ...]:
     """The allowance must be nothing or point away from the metal, in each axis."""
-    along = call.outline.along_sign * call.allowance[0] > 0
-    across = call.outline.across_sign * call.allowance[1] > 0
-    if not along and not across:
+    along = call.outline.along_sign * call.allowance[0]
+    across = call.outline.across_sign * call.allowance[1]
+    parts = [
+        *(["{along} the way the levels are fed"] if along > 0 else []),
+        *(["{across} the way the levels are counted"] if across > 0 else []),
+    ]
+    if not parts:
         return ()
-    which = "that the levels are fed in" if along else "that the levels are counted in"
-    if along and across:
-        which = "of both axes"
     return (
         CycleFault(
             "allowance-wrong-side",
-            f"The finishing allowance points into the finished part in the direction {which}: "
+            f"The finishing allowance points into the finished part, {' and '.join(parts)}: "
             "roughing cuts below the profile by that much.",
             "Change the sign of the allowance, or check which way the profile is written.",
+            measures=(Measure("along", max(along, 0.0)), Measure("across", max(across, 0.0))),
         ),
     )
 
@@ -336,8 +339,8 @@ def _not_monotone(call: _Call, control: Control) -> tuple[CycleFault, ...]:
             message += " Another control may stop with an alarm instead."
     if call.allowance[0] != 0:
         message += (
-            " The allowance along the levels moves the pocket's far wall too: it is cut too deep "
-            "by that allowance."
+            " The allowance along the levels moves the pocket's far wall too, which is cut {along} "
+            "too deep."
         )
     return (
         CycleFault(
@@ -345,6 +348,7 @@ def _not_monotone(call: _Call, control: Control) -> tuple[CycleFault, ...]:
             message,
             "Take the pocket out of the roughing profile and cut it by itself.",
             block=piece.block,
+            measures=(Measure("along", abs(call.allowance[0])),),
         ),
     )
 
