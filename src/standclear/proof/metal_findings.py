@@ -95,8 +95,8 @@ def too_deep_findings(
         Finding(
             "cut-too-deep",
             Severity.MEND,
-            f"{names[tool[k]]} cuts {{depth}} deep in one pass on the way to X{{to_x}} Z{{to_z}}; it "
-            "may take {limit}.",
+            f"{names[tool[k]]} cuts {{depth}} deep in one pass on the way to X{{to_x}} Z{{to_z}}; "
+            "it may take {limit}.",
             "Start the passes further out, or take less a pass.",
             scene.setup,
             scene.place(block),
