@@ -1,14 +1,17 @@
 """Set-up arithmetic: where blank and jaws lie at each corner of the tolerance box.
 
-Frame of each set-up: z from its part zero, + away from the spindle, millimetres.
+Frame of each set-up: z from its part zero, + away from the spindle, millimetres. A sawn face that
+leans is drawn flat at its highest point; a rule, a standing touch or a measurement may have found
+it as much as its lean lower.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from itertools import product
 
-from judge.jobfile import BlankRange, Clamping, JobFile
+from judge.jobfile import BlankRange, Clamping, JawSet
 from judge.motion import Undecided
 
 
@@ -28,71 +31,85 @@ class Placed:
     """Radius at which the jaws' h = 0 lies; NaN: taken from the metal."""
 
 
-def _stop_plane(clamping: Clamping, inner: float, outer: float, sign: float) -> float:
-    if clamping.jaws is None:
-        return inner
-    if clamping.seat_on == "stop":
-        return inner
-    if clamping.seat_on == "step":
-        return inner - clamping.jaws.steps[clamping.seat_step]
-    return outer - clamping.stick_out - clamping.jaws.front + sign * clamping.seat_error
+def _signed(error: float) -> tuple[float, ...]:
+    return (-error, error) if error > 0 else (0.0,)
 
 
-def _first(c: Clamping, length: float, sign: float, seat_sign: float, grip: float) -> Placed:
-    if c.way == "stop":
-        if c.from_stop is None:
-            raise Undecided("way 'stop' without from_stop")
-        back = -c.from_stop + sign * c.error
-        return Placed(_stop_plane(c, back, back + length, seat_sign), back + length, back, None,
-                      grip)  # fmt: skip
-    if c.way == "touch":
-        front = c.allowance + c.lean + sign * c.error
-        back = front - length
-        return Placed(_stop_plane(c, back, front, seat_sign), front, back, None, grip)
-    if c.way == "rule":
-        front = c.allowance + sign * c.error + seat_sign * c.seat_error
-        back = front - length
-        if c.seat_on == "stick-out":  # the jaws stay where the zero was set from
-            plane = _stop_plane(c, back, c.allowance, 0.0)
+def _up_to(lean: float) -> tuple[float, ...]:
+    return (0.0, lean) if lean > 0 else (0.0,)
+
+
+def _planes(c: Clamping, inner: float, outer: float, lean: float) -> list[float]:
+    """Where the jaws' zero may lie for a blank between `inner` and `outer`."""
+    if c.jaws is None or c.seat_on == "stop":
+        return [inner]
+    if c.seat_on == "step":
+        return [inner - c.jaws.steps[c.seat_step]]
+    return [
+        outer - low - c.stick_out - c.jaws.front + error
+        for low, error in product(_up_to(lean), _signed(c.seat_error))
+    ]
+
+
+def _rule_plane(c: Clamping, jaws: JawSet) -> float:
+    """Jaws of a blank set with a rule: zero is set from where the blank is meant to stand out."""
+    return c.allowance - c.stick_out - jaws.front
+
+
+def first_places(c: Clamping, blank: BlankRange) -> list[Placed]:
+    """Every corner of the first set-up, each once."""
+    grips = {blank.radius_low, blank.radius_high} if c.grip is None else {c.grip}
+    spans = {length + lean for length in blank.lengths for lean in _up_to(blank.lean)}
+    found: dict[Placed, None] = {}
+    for span, grip, error in product(sorted(spans), sorted(grips), _signed(c.error)):
+        if c.way == "stop":
+            if c.from_stop is None:
+                raise Undecided("way 'stop' without from_stop")
+            fronts = [span - c.from_stop + error]
+        elif c.way == "touch":
+            above = _up_to(blank.lean if c.standing else 0.0)
+            fronts = [c.allowance + error + lean for lean in above]
+        elif c.way == "rule":
+            slack = _signed(c.seat_error)
+            fronts = [
+                c.allowance + error + lean + seat
+                for lean, seat in product(_up_to(blank.lean), slack)
+            ]
         else:
-            plane = _stop_plane(c, back, front, 0.0)
-        return Placed(plane, front, back, None, grip)
-    raise Undecided(f"way {c.way!r} at the first end")
+            raise Undecided(f"way {c.way!r} at the first end")
+        for front in fronts:
+            back = front - span
+            if c.way == "rule" and c.seat_on == "stick-out" and c.jaws is not None:
+                planes = [_rule_plane(c, c.jaws)]
+            else:
+                planes = _planes(c, back, front, blank.lean)
+            for plane in planes:
+                found[Placed(plane, front, back, None, grip)] = None
+    return list(found)
 
 
-def _turned(c: Clamping, part: float, before: Placed, sign: float, seat_sign: float) -> Placed:
-    """The part turned round: its finished face (z = 0 before) is now the inner end."""
-    if c.way in ("finished-on-stop", "stop"):
-        mirror = -(part if c.from_stop is None else c.from_stop) + sign * c.error
-    elif c.way == "measured":
-        mirror = -part + sign * c.error
-    elif c.way in ("nominal", "touch"):
-        mirror = c.allowance + c.lean + sign * c.error + before.back
-    else:
-        raise Undecided(f"way {c.way!r} at the second end")
-    outer = mirror - before.back
-    grip = float("nan") if c.grip is None else c.grip
-    plane = _stop_plane(c, mirror, outer, seat_sign)
-    return Placed(plane, outer, mirror, mirror, grip)
+def turned_places(c: Clamping, blank: BlankRange, part: float, before: Placed, face: float
+                  ) -> list[Placed]:  # fmt: skip
+    """Every corner of a second set-up, the part turned round.
 
-
-def corners(job: JobFile) -> list[tuple[Placed, ...]]:
-    """Every corner of the tolerance box once: for each the placing of every set-up."""
-    blank: BlankRange = job.blank
-    signs = [
-        (-1.0, 1.0) if c.error > 0 or c.seat_error > 0 else (0.0,) for c in job.setups
-    ]  # fmt: skip
-    seat_signs = [(-1.0, 1.0) if c.seat_error > 0 else (0.0,) for c in job.setups]
-    found: dict[tuple[Placed, ...], None] = {}
-    first = job.setups[0]
-    grips = {blank.radius_low, blank.radius_high} if first.grip is None else {first.grip}
-    for length, grip, zero, seat in product(
-        sorted(set(blank.lengths)), sorted(grips), product(*signs), product(*seat_signs)
-    ):
-        placed = [_first(first, length, zero[0], seat[0], grip)]
-        for i, clamping in enumerate(job.setups[1:], start=1):
-            if not clamping.turned:
-                raise Undecided("a further set-up without turning the part")
-            placed.append(_turned(clamping, job.part_length, placed[-1], zero[i], seat[i]))
-        found[tuple(placed)] = None
+    `face`: z, in the set-up before, of the face that was made there and is the inner end now. It
+    is what a stop and a measurement find, wherever the program meant it to be.
+    """
+    grip = math.nan if c.grip is None else c.grip
+    found: dict[Placed, None] = {}
+    for error in _signed(c.error):
+        if c.way in ("finished-on-stop", "stop"):
+            mirrors = [face - (part if c.from_stop is None else c.from_stop) + error]
+        elif c.way == "measured":
+            leans = {-blank.lean, 0.0, blank.lean if c.standing else 0.0}
+            mirrors = [face - part + error + lean for lean in sorted(leans)]
+        elif c.way in ("nominal", "touch"):
+            above = _up_to(blank.lean if c.standing else 0.0)
+            mirrors = [c.allowance + error + lean + before.back for lean in above]
+        else:
+            raise Undecided(f"way {c.way!r} at the second end")
+        for mirror in mirrors:
+            inner, outer = mirror - face, mirror - before.back
+            for plane in _planes(c, inner, outer, blank.lean):
+                found[Placed(plane, outer, inner, mirror, grip)] = None
     return list(found)

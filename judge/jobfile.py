@@ -22,8 +22,11 @@ class BlankRange:
     outer: float
     """Strike radius: circumscribed circle of the largest, half the run-out and the bow added."""
     bore: float
-    """Radius of the smallest bore, 0 where solid."""
-    lengths: tuple[float, float]
+    """Radius of the smallest bore less half the run-out and the bow, 0 where solid."""
+    lengths: tuple[float, ...]
+    """Least and greatest, where they differ."""
+    lean: float
+    """How far a sawn face leans, out of square."""
 
 
 @dataclass(frozen=True)
@@ -62,8 +65,8 @@ class Clamping:
     from_stop: float | None
     allowance: float
     error: float
-    lean: float
-    """How far the touched face may stand out by being out of square."""
+    standing: bool
+    """The face was touched with the spindle standing."""
     jaws: JawSet | None
     grip: float | None
     """Radius gripped, where the job gives it."""
@@ -89,13 +92,16 @@ def _blank(table: Table, unit: float) -> BlankRange:
     small, large = (size + low) * unit, (size + high) * unit
     over_corners = {"round": 1.0, "tube": 1.0, "hexagon": 2 / 3**0.5, "square": 2**0.5}
     outer = large / 2 * over_corners[table.get("shape", "round")]
-    outer += (table.get("run_out") or 0.0) * unit / 2 + (table.get("bow") or 0.0) * unit
+    wander = (table.get("run_out") or 0.0) * unit / 2 + (table.get("bow") or 0.0) * unit
     bore = 0.0
     if table.get("bore") is not None:
         bore = (table["bore"] + table.get("bore_tolerance", (0.0, 0.0))[0]) * unit / 2
-    short, long = table.get("length_tolerance", (0.0, 0.0))
-    lengths = ((table["length"] + short) * unit, (table["length"] + long) * unit)
-    return BlankRange(small / 2, large / 2, outer, bore, lengths)
+        bore = max(0.0, bore - wander)
+    lengths = {(table["length"] + t) * unit for t in table.get("length_tolerance", (0.0, 0.0))}
+    return BlankRange(
+        small / 2, large / 2, outer + wander, bore, tuple(sorted(lengths)),
+        (table.get("out_of_square") or 0.0) * unit,
+    )  # fmt: skip
 
 
 def _jaws(table: Table | None, unit: float) -> JawSet | None:
@@ -117,8 +123,6 @@ def _clamping(table: Table, number: int, job: Table, unit: float) -> Clamping:
     jaws = table.get("jaws", job.get("jaws"))
     if isinstance(jaws, str):
         raise Undecided("jaws in a file of their own")
-    out_of_square = job["blank"].get("out_of_square") or 0.0
-    standing = zero.get("touched", "turning") == "standing"
     grip = table.get("grip_diameter")
     from_stop = zero.get("from_stop")
     return Clamping(
@@ -136,7 +140,7 @@ def _clamping(table: Table, number: int, job: Table, unit: float) -> Clamping:
         from_stop=None if from_stop is None else from_stop * unit,
         allowance=(zero.get("face_allowance") or 0.0) * unit,
         error=zero.get("error", 0.0) * unit,
-        lean=out_of_square * unit if standing else 0.0,
+        standing=zero.get("touched", "turning") == "standing",
         jaws=_jaws(jaws, unit),
         grip=None if grip is None else grip * unit / 2,
     )

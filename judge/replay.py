@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import product
 
 import numpy as np
+from numpy.typing import NDArray
 
-from judge.clamp import Placed, corners
+from judge.clamp import Placed, first_places, turned_places
 from judge.jobfile import Clamping, JobFile, read_job_text
 from judge.motion import FAR, Move, Undecided
 from judge.raster import (
@@ -29,6 +32,7 @@ from judge.raster import (
     cover,
     paint,
 )
+from judge.rows import settled
 from judge.run import play_programs
 from judge.shapes import Samples, Shape, sample, tool_shape, upper_half
 
@@ -36,6 +40,9 @@ DOUBT = 1.5
 """Pixels by which blank and jaws are shrunk and grown."""
 AIR_MM = 60.0
 """Room kept in the section at both ends of the blank for jaws."""
+BURR_MM = (0.05, 0.2)
+"""Where a part is seated or measured, a burr thinner than the first gives way, one thicker than the
+second holds. Where it matters which one in between does, nothing is decided."""
 
 
 @dataclass(frozen=True)
@@ -65,6 +72,10 @@ class _Tool:
     half: tuple[Shape, Samples] | None
 
 
+_Tools = dict[int, _Tool]
+_Moves = tuple[tuple[Move, ...], ...]
+
+
 @dataclass
 class _Section:
     grid: Grid
@@ -81,6 +92,24 @@ class _Section:
             self.z0 + rows[0] * self.p, self.z0 + (rows[-1] + 1) * self.p,
             (columns[-1] + 1 - SHIFT) * self.p,
         ])  # fmt: skip
+
+    def face(self, least: float) -> float:
+        """z of the front face as a stop or a measurement finds it, to half a pixel.
+
+        What stands out in front of it and is thinner than `least` mm in z and r gives way. A cell
+        that is left is wholly left, so the face lies up to one pixel in front of the last of them.
+        """
+        metal = (self.grid & METAL) > 0
+        n = max(1, round(least / self.p))
+        if metal.shape[0] < n or metal.shape[1] < n:
+            raise Undecided("nothing is left of the blank")
+        # What is left of it holds at least n cells each way.
+        windows = np.lib.stride_tricks.sliding_window_view(metal, (n, n))
+        held: NDArray[np.bool_] = windows.all(axis=(2, 3))
+        rows = np.flatnonzero(held.any(axis=1))
+        if not len(rows):
+            raise Undecided("nothing is left of the blank")
+        return float(self.z0 + (rows[-1] + n + 0.5) * self.p)
 
 
 def _fresh(job: JobFile, placed: Placed, p: float) -> _Section:
@@ -134,16 +163,25 @@ def _hold(section: _Section, clamping: Clamping, placed: Placed) -> None:
               DOUBT * section.p)  # fmt: skip
 
 
-def _tools(job: JobFile, pixel: float) -> dict[int, _Tool]:
-    found = {}
+def _tools(job: JobFile, pixel: float) -> Iterator[_Tools]:
+    """The tools at every corner of their bounds of wear; those without one stand where they do."""
+    shapes = {int(t["station"]): tool_shape(t, job.unit) for t in job.tools}
+    ways = []
     for table in job.tools:
-        shape = tool_shape(table, job.unit)
-        half = None
-        if shape.drill:
-            upper = upper_half(shape)
-            half = (upper, sample(upper, pixel))
-        found[int(table["station"])] = _Tool(shape, sample(shape, pixel), half)
-    return found
+        wear = (table.get("wear") or 0.0) * job.unit
+        if wear > 0 and shapes[int(table["station"])].drill:
+            raise Undecided("a drill with a bound of wear")
+        ways.append(list(product((-wear, wear), repeat=2)) if wear > 0 else [(0.0, 0.0)])
+    for worn in product(*ways):
+        found = {}
+        for (station, shape), by in zip(shapes.items(), worn, strict=True):
+            moved = replace(shape, points=shape.points + np.array(by))
+            half = None
+            if shape.drill:
+                upper = upper_half(shape)
+                half = (upper, sample(upper, pixel))
+            found[station] = _Tool(moved, sample(moved, pixel), half)
+        yield found
 
 
 def _near(value: float, limit: float) -> float:
@@ -173,45 +211,111 @@ def _play(section: _Section, move: Move, tool: _Tool, box: Floats) -> int:
     )  # fmt: skip
 
 
-def _corner(job: JobFile, placed: tuple[Placed, ...], moves: tuple[tuple[Move, ...], ...],
-            tools: dict[int, _Tool], pixel: float) -> Verdict:  # fmt: skip
-    maybe: Hit | None = None
-    section = _fresh(job, placed[0], pixel)
-    for clamping, place, part in zip(job.setups, placed, moves, strict=True):
-        if place.mirror is not None:
-            section = _turn(section, place.mirror)
-        _hold(section, clamping, place)
+def _worse(a: Verdict, b: Verdict) -> Verdict:
+    """Of two corners of the tolerances: the first that strikes, else the first that may."""
+    ranks = {"clear": 0, "doubtful": 1, "contact": 2}
+    return b if ranks[b.word] > ranks[a.word] else a
+
+
+@dataclass
+class _Bench:
+    """What is played at every corner of the tolerances."""
+
+    job: JobFile
+    moves: _Moves
+    tools: _Tools
+    pixel: float
+
+    def worst(self) -> Verdict:
+        """The worst verdict of all corners."""
+        answer = Verdict("clear")
+        for placed in first_places(self.job.setups[0], self.job.blank):
+            section = _fresh(self.job, placed, self.pixel)
+            answer = _worse(answer, self.play(0, section, placed))
+            if answer.word == "contact":
+                break
+        return answer
+
+    def play(self, index: int, section: _Section, placed: Placed) -> Verdict:
+        """One set-up at one corner, and every corner of those after it."""
+        clamping = self.job.setups[index]
+        _hold(section, clamping, placed)
+        answer = self.moved(clamping, section, self.moves[index])
+        if answer.word == "contact" or index + 1 == len(self.job.setups):
+            return answer
+        after = self.job.setups[index + 1]
+        if not after.turned or index > 0:
+            raise Undecided("a further set-up that is not the turned part's first")
+        readings = [
+            self.turned(index + 1, section, placed, face)
+            for face in sorted({section.face(burr) for burr in BURR_MM})
+        ]
+        if len({reading.word for reading in readings}) > 1:
+            hits = [reading.hit for reading in readings if reading.hit is not None]
+            return _worse(answer, Verdict("doubtful", hits[0]))
+        return _worse(answer, readings[0])
+
+    def turned(self, index: int, section: _Section, placed: Placed, face: float) -> Verdict:
+        """The worst corner of the second set-up, the part seated on a face at z = `face`."""
+        answer = Verdict("clear")
+        for place in turned_places(
+            self.job.setups[index], self.job.blank, self.job.part_length, placed, face
+        ):  # fmt: skip
+            assert place.mirror is not None
+            answer = _worse(answer, self.play(index, _turn(section, place.mirror), place))
+            if answer.word == "contact":
+                break
+        return answer
+
+    def moved(self, clamping: Clamping, section: _Section, moves: tuple[Move, ...]) -> Verdict:
+        """The moves of one set-up up to the first sure strike."""
+        answer = Verdict("clear")
         box = section.box()
-        for move in part:
+        for move in moves:
             if move.station == -1:
                 continue
-            if move.station not in tools:
+            if move.station not in self.tools:
                 raise Undecided(f"no tool at station {move.station}")
-            answer = _play(section, move, tools[move.station], box)
-            held = answer & (HELD_STRIKE | HELD_MAYBE) and not answer & STRIKE
+            met = _play(section, move, self.tools[move.station], box)
+            held = met & (HELD_STRIKE | HELD_MAYBE) and not met & STRIKE
             hit = Hit(clamping.name, move.line, move.rapid, "jaws" if held else "metal")
-            if answer & (STRIKE | HELD_STRIKE):
+            if met & (STRIKE | HELD_STRIKE):
                 return Verdict("contact", hit)
-            if answer & (MAYBE | HELD_MAYBE) and maybe is None:
-                maybe = hit
-    return Verdict("clear") if maybe is None else Verdict("doubtful", maybe)
+            if met & (MAYBE | HELD_MAYBE):
+                answer = _worse(answer, Verdict("doubtful", hit))
+        return answer
+
+
+def _reading(job: JobFile, moves: _Moves, pixel: float) -> Verdict:
+    """The worst corner of one way of moving."""
+    answer = Verdict("clear")
+    for tools in _tools(job, pixel):
+        answer = _worse(answer, _Bench(job, moves, tools, pixel).worst())
+        if answer.word == "contact":
+            break
+    return answer
 
 
 def judge(files: dict[str, str], pixel: float = 0.1) -> Verdict:
-    """The judge's verdict on a job given as file name -> text, by pixels of `pixel` mm."""
+    """The judge's verdict on a job given as file name -> text, by pixels of `pixel` mm.
+
+    Every corner of the tolerances and every value of an open row of the control is played; the
+    worst of them is the verdict.
+    """
     try:
         job = read_job_text(files["job.toml"])
-        played = play_programs(job, files)
-        tools = _tools(job, pixel)
-        doubt: Verdict | None = None
-        for placed in corners(job):
-            verdict = _corner(job, placed, played.moves, tools, pixel)
-            if verdict.word == "contact":
-                return Verdict("contact", verdict.hit, used=played.used)
-            if verdict.word == "doubtful":
-                doubt = doubt or verdict
-        if doubt is not None:
-            return Verdict("doubtful", doubt.hit, used=played.used)
-        return Verdict("clear", used=played.used)
+        answer = Verdict("clear")
+        used: Counter[str] = Counter()
+        seen: set[_Moves] = set()
+        for stated in settled(job):
+            played = play_programs(stated, files)
+            used = played.used
+            if played.moves in seen:
+                continue
+            seen.add(played.moves)
+            answer = _worse(answer, _reading(stated, played.moves, pixel))
+            if answer.word == "contact":
+                break
+        return replace(answer, used=used)
     except Undecided as reason:
         return Verdict("undecided", reason=str(reason))

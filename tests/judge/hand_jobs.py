@@ -45,6 +45,8 @@ def hand_job(
     second_seat: str = 'on = "stop"',
     zero: str = 'way = "touch", face_allowance = 1.0',
     more: str = "",
+    wear: float = 0.0,
+    control: str = CONTROL,
 ) -> dict[str, str]:
     """A job of one tool at station 1; of two set-ups where `second` is given."""
     head = "G21\nT0101\nG97 S800 M03\n"
@@ -64,7 +66,7 @@ def hand_job(
     files["job.toml"] = (
         f'units = "mm"\n[blank]\nsize = {size}\nlength = {length}\n{more}\n'
         f"[part]\nlength = {part}\n"
-        f'[machine]\nhome = "beyond"\nrapid_path = "{rapid}"\n{rates}control = {{ {CONTROL} }}\n'
-        f"[[tools]]\nstation = 1\n{tool}\n{setups}"
+        f'[machine]\nhome = "beyond"\nrapid_path = "{rapid}"\n{rates}control = {{ {control} }}\n'
+        f"[[tools]]\nstation = 1\nwear = {wear}\n{tool}\n{setups}"
     )
     return files

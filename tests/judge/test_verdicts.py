@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hand_jobs import BORING, DRILL, GROOVING, SHORT_EDGE, hand_job
+from hand_jobs import BORING, CONTROL, DRILL, GROOVING, SHORT_EDGE, hand_job
 from judge.replay import Verdict, judge
 
 FACE = "G00 X44. Z0.\nG01 X-1. F0.2\nG00 Z3.\nG00 X44.\n"
@@ -194,3 +194,75 @@ def test_hexagon_counts_by_its_corners() -> None:
 
 def test_what_the_judge_cannot_follow_is_undecided() -> None:
     assert judge(hand_job("G00 X50. Z5.\nG65 P100")).word == "undecided"
+
+
+@pytest.mark.parametrize(("error", "expected"), [(0.0, "clear"), (0.8, "contact")])
+def test_error_of_the_first_zero_reaches_the_raw_back_of_a_measured_part(
+    error: float, expected: str
+) -> None:
+    # On a stop, zero 59 from it, P = 58: M = 59 +/- error, the raw back stands at M - P = 1.0 or
+    # up to 1.8. The rapid ends at Z1.5.
+    zero = f'way = "stop", from_stop = 59.0, error = {error}'
+    second = "G00 X30. Z6.\nG00 Z1.5"
+    assert word(FACE, second=second, zero=zero, second_zero='way = "measured"') == expected
+
+
+@pytest.mark.parametrize("way", ["measured", "finished-on-stop"])
+@pytest.mark.parametrize(("face", "expected"), [(0.0, "clear"), (0.8, "contact")])
+def test_a_face_left_proud_moves_the_turned_part(way: str, face: float, expected: str) -> None:
+    # Front face made at Z0 or at Z0.8: the blank of 60 is 59 or 59.8 long then, P = 58: the raw
+    # back stands at 1.0 or 1.8.
+    first = FACE.replace("Z0.", f"Z{face}")
+    second = "G00 X30. Z6.\nG00 Z1.5"
+    assert word(first, second=second, second_zero=f'way = "{way}"') == expected
+
+
+def test_a_face_left_proud_does_not_move_a_touched_face() -> None:
+    zero = 'way = "nominal", face_allowance = 1.0'
+    first = FACE.replace("Z0.", "Z0.8")
+    assert word(first, second="G00 X30. Z6.\nG00 Z1.5", second_zero=zero) == "clear"
+
+
+@pytest.mark.parametrize(("touched", "expected"), [("turning", "clear"), ("standing", "contact")])
+def test_a_standing_touch_may_have_found_the_low_side(touched: str, expected: str) -> None:
+    # A face that leans by 1: touched standing at Z1 it may reach Z2. The rapid ends at Z1.5.
+    zero = f'way = "touch", face_allowance = 1.0, touched = "{touched}"'
+    job = "G00 X30. Z6.\nG00 Z1.5"
+    assert word(job, zero=zero, more="out_of_square = 1.0") == expected
+
+
+@pytest.mark.parametrize(("bow", "expected"), [(0.0, "clear"), (0.8, "contact")])
+def test_bow_grows_the_bar_and_narrows_the_bore(bow: float, expected: str) -> None:
+    more = f"bow = {bow}"
+    assert word("G00 X50. Z5.\nG00 X41.\nG00 Z-10.", more=more) == expected
+    # Back of the bar at r 4.5 + bow over the far wall of a bore of 10: tip 13.5 above it.
+    inside = "G00 X8. Z5.\nG01 Z-10. F0.2"
+    assert word(inside, tool=BORING, more=f"{BORE_TUBE}\n{more}") == expected
+
+
+@pytest.mark.parametrize(("wear", "expected"), [(0.0, "clear"), (0.8, "contact")])
+def test_wear_moves_the_tool_either_way(wear: float, expected: str) -> None:
+    # Half a millimetre in front of the face, half a millimetre above the bar.
+    assert word("G00 X30. Z5.\nG00 Z1.5", wear=wear) == expected
+    assert word("G00 X50. Z5.\nG00 X41.\nG00 Z-10.", wear=wear) == expected
+
+
+@pytest.mark.parametrize(
+    ("row", "expected"),
+    [
+        ('home_after_cycle = "x-first"', "clear"),
+        ('home_after_cycle = "z-first"', "contact"),
+        ("", "contact"),
+    ],
+)
+def test_an_open_row_is_tried_at_every_value(row: str, expected: str) -> None:
+    # A groove to r 18 at Z-6; the finishing cycle is called at Z3 and ends on the groove's bottom.
+    # Home X first is up and out, Z first through the groove's wall.
+    program = (
+        "G00 X44. Z3.\nG00 Z-6.\nG01 X36. F0.1\nG00 X44.\nG00 Z3.\nG70 P10 Q20\n"
+        "N10 G00 Z-6.\nN20 G01 X36."
+    )
+    stated = 'home_after_cycle = "direct", '
+    assert stated in CONTROL
+    control = CONTROL.replace(stated, f"{row}, " if row else "")
+    assert word(program, tool=GROOVING, control=control) == expected
