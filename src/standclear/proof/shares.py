@@ -16,7 +16,7 @@ from standclear.interval import Interval
 from standclear.motions.table import Motions
 from standclear.proof.first_touch import first_touch
 from standclear.proof.section import rectangle
-from standclear.sweeps.areas import NOISE_MM, Areas, commons, thickness, union, union_by
+from standclear.sweeps.areas import EMPTY, NOISE_MM, Areas, commons, thickness, union, union_by
 from standclear.sweeps.sweep import Sweeps
 
 TOUCH_MM = 1e-5
@@ -131,27 +131,37 @@ def _apart(
     from_motion: int,
 ) -> tuple[Loosened | None, Loosened | None]:
     """Puts `parts` down in order, latest first; `links` names those before that each one joins."""
-    group = _Groups(len(parts), held)
+    group = _Groups(held)
     loose: Loosened | None = None
     burr: Loosened | None = None
     ends = np.append(np.flatnonzero(times[1:] != times[:-1]) + 1, len(times))
     begin = 0
+    known, solid, foil = 0, EMPTY, EMPTY
     for end in ends.tolist():
         for part in range(begin, end):
             group.add(part, links.get(part, []))
         # Everything down now is what stands after the cut before this time.
         cut = _cut_before(shares.motion, times[begin])
         begin = end
-        if cut is None or cut < from_motion or not group.loose_groups:
+        if cut is None or cut < from_motion or not group.loose:
             continue
-        apart = [part for part in range(end) if not group.is_held(part)]
-        pieces = shapely.get_parts(union(parts[apart]))
-        solid = ~shapely.is_empty(shapely.buffer(pieces, -BURR_MM / 2))
-        if solid.any():
-            loose = Loosened(cut, union(pieces[solid]))
-        if not solid.all():
-            burr = Loosened(cut, union(pieces[~solid]))
+        if known != group.changes:
+            known = group.changes
+            solid, foil = _sorted_out(
+                parts[[p for members in group.loose.values() for p in members]]
+            )
+        if not solid.is_empty:
+            loose = Loosened(cut, solid)
+        if not foil.is_empty:
+            burr = Loosened(cut, foil)
     return loose, burr
+
+
+def _sorted_out(parts: Areas) -> tuple[BaseGeometry, BaseGeometry]:
+    """Metal worth the name and burr, of what came free."""
+    pieces = shapely.get_parts(union(parts))
+    thin = shapely.is_empty(shapely.buffer(pieces, -BURR_MM / 2))
+    return union(pieces[~thin]), union(pieces[thin])
 
 
 def _cut_before(motions: NDArray[np.int64], time: float) -> int | None:
@@ -204,12 +214,15 @@ def _links_of(parts: Areas, which: NDArray[np.int64]) -> dict[int, list[int]]:
 
 
 class _Groups:
-    """Parts put down so far, grouped by hanging together; counts groups that nothing holds."""
+    """Parts put down so far, grouped by hanging together."""
 
-    def __init__(self, count: int, held: NDArray[np.bool_]) -> None:
-        self._parent = list(range(count))
+    def __init__(self, held: NDArray[np.bool_]) -> None:
+        self._parent = list(range(len(held)))
         self._held = held.tolist()
-        self.loose_groups = 0
+        self.loose: dict[int, list[int]] = {}
+        """Groups that nothing holds: the parts of each."""
+        self.changes = 0
+        """Grows whenever `loose` changes."""
 
     def _root(self, part: int) -> int:
         while self._parent[part] != part:
@@ -217,16 +230,19 @@ class _Groups:
             part = self._parent[part]
         return part
 
-    def is_held(self, part: int) -> bool:
-        return bool(self._held[self._root(part)])
-
     def add(self, part: int, neighbours: list[int]) -> None:
-        self.loose_groups += not self._held[part]
+        """Puts a part down beside those named, all put down before it."""
+        free = [] if self._held[part] else [part]
         for neighbour in neighbours:
             a, b = self._root(part), self._root(neighbour)
             if a == b:
                 continue
-            self.loose_groups -= (not self._held[a]) + (not self._held[b])
+            if b in self.loose:
+                free += self.loose.pop(b)
+                self.changes += 1
             self._parent[a] = b
             self._held[b] = self._held[a] or self._held[b]
-            self.loose_groups += not self._held[b]
+        root = self._root(part)
+        if free and not self._held[root]:
+            self.loose[root] = free
+            self.changes += 1
