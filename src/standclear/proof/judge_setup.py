@@ -112,6 +112,9 @@ def judge_setup(
 
     shares = shares_of(metal.least, keep.cut_most)
     loosened, falls, burr = _loosened(setup, program, held, metal.least, shares, grip)
+    if before.struck:
+        # Metal struck and left standing may hang on nothing; the strike before is the answer.
+        loosened = None
     least_left = less(metal.least, keep.most_cut)
     thin = hangs_by_less(least_left, grip, job.part.least_neck)
     stopped = [f.motion for f in held.trace.findings if f.unproven]
@@ -157,7 +160,7 @@ def judge_setup(
         findings.append(burr_finding(scene, burr))
     if loosened is None and not thin.is_empty:
         findings.append(thin_neck_finding(scene, thin, job.part.least_neck))
-    if before.unproven:
+    if before.unproven or before.struck:
         findings.append(_metal_unproven(setup))
     if index == len(job.setup) - 1:
         findings.extend(_at_the_end(job, setup, placing, part.most, raw, clean, finished))
