@@ -6,6 +6,7 @@ import sys
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -35,18 +36,26 @@ def answers(monkeypatch: pytest.MonkeyPatch) -> Answers:
     def put(by_name: dict[str, JobProof | BaseException]) -> list[dict[str, Any]]:
         asked: list[dict[str, Any]] = []
 
-        def read_job(path: Path, **options: Any) -> Path:
+        def read_job(path: Path, **options: Any) -> SimpleNamespace:
             asked.append({"path": path} | options)
+            return SimpleNamespace(path=path, job=None)
+
+        def hold(files: SimpleNamespace) -> Path:
+            path: Path = files.path
             return path
 
-        def prove(path: Path) -> JobProof:
+        def judge(path: Path, job: None) -> JobProof:
             said = by_name[path.name]
             if isinstance(said, BaseException):
                 raise said
             return said
 
-        monkeypatch.setattr(standclear, "read_job", read_job, raising=False)
-        monkeypatch.setattr(standclear, "prove", prove, raising=False)
+        def mend(path: Path, job: None, proof: JobProof) -> JobProof:
+            asked[-1]["mended"] = True
+            return proof
+
+        for stage in (read_job, hold, judge, mend):
+            monkeypatch.setattr(standclear, stage.__name__, stage, raising=False)
         return asked
 
     return put
@@ -253,3 +262,12 @@ def test_a_finding_the_job_allows_does_not_raise_the_status(answers: Answers) ->
     mend = replace(pin().findings[0], severity=Severity.MEND, allowed_because="measured")
     answers({"pin": replace(clear_pin(), findings=(mend,))})
     assert run("prove", "pin").exit_code == 0
+
+
+def test_words_to_change_are_looked_for_only_by_prove_and_only_where_something_is_found(
+    answers: Answers,
+) -> None:
+    asked = answers({"good": clear_pin(), "bad": pin()})
+    run("prove", "good", "bad")
+    run("draw", "bad")
+    assert ["mended" in each for each in asked] == [False, True, False]

@@ -30,8 +30,12 @@ MENDABLE = frozenset(
     }
 )
 """Findings that a clearance point may be to blame for."""
+WRONG_OFFSET = "wrong-work-offset"
+"""Where another zero is in force, clearance points are not to blame: nothing is moved there."""
 MOST_MOTIONS = 200_000
-"""Motions proved in one search; a demo job has some 200, and a few dozen proofs mend most jobs."""
+"""Motions proved in one search. A small job has some hundreds; a dozen proofs mend most jobs."""
+A_PROOF = 2_000
+"""What a proof costs however short the program is, in motions."""
 
 Key = tuple[str, int, int]
 """(program, index of the block, index of the word)."""
@@ -67,7 +71,7 @@ class _Search:
         """The job with `words` in place; None where that bends a cut or too much was tried."""
         made = frozenset((key, new.text) for key, (_, new) in words.items())
         if made not in self.tried:
-            self.spent += _size(self.base.held)
+            self.spent += A_PROOF + _size(self.base.held)
             self.tried[made] = None if self.spent > MOST_MOTIONS else self._proved(words)
         return self.tried[made]
 
@@ -230,7 +234,12 @@ def _is_open(finding: Finding) -> bool:
 
 def _open(proof: JobProof, job: Job) -> set[tuple[Spot, str]]:
     """Where clearance points may be to blame, and for what."""
-    spots = ((_spot_of(f, job), f.code) for f in proof.findings if _is_open(f))
+    elsewhere = {f.setup for f in proof.findings if f.code == WRONG_OFFSET}
+    spots = (
+        (_spot_of(f, job), f.code)
+        for f in proof.findings
+        if _is_open(f) and f.setup not in elsewhere
+    )
     return {(spot, code) for spot, code in spots if spot is not None}
 
 
@@ -275,8 +284,11 @@ def _why_stuck(search: _Search, now: _Trial, spot: Spot, tried: bool) -> str:
 
 
 def _changes(search: _Search, found: _Trial) -> tuple[WordChange, ...]:
+    order = {setup.name: k for k, setup in enumerate(search.job.setup)}
     changes = []
-    for (name, block, number), (setup, new) in sorted(found.words.items()):
+    for (name, block, number), (setup, new) in sorted(
+        found.words.items(), key=lambda each: (order[each[1][0]], each[0])
+    ):
         word = search.base.held.programs[name].blocks[block].words[number]
         changes.append(
             WordChange(

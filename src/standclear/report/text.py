@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.proof.result import JobProof, SetupProof
+from standclear.report.changes import change_words, changed_words, left_to_cure
 from standclear.report.focus import corner_gap
 from standclear.report.words import (
     CAUTIONS,
@@ -25,7 +26,6 @@ from standclear.report.words import (
     gap_words,
     gravest,
     headline,
-    open_findings,
     place_words,
     position_words,
     size_name,
@@ -74,7 +74,7 @@ def _lines(proof: JobProof) -> Iterator[Line]:
     about = "; ".join(part for part in (proof.title, blank) if part)
     if about:
         yield Line(about)
-    yield from _cures(proof)
+    yield from _changes(proof)
     yield from _findings("The job", tuple(f for f in proof.findings if not f.setup), proof.units)
     for setup in proof.setups:
         own = tuple(f for f in proof.findings if f.setup == setup.name)
@@ -87,22 +87,35 @@ def _lines(proof: JobProof) -> Iterator[Line]:
     yield from _list("Before you press cycle start", CAUTIONS)
 
 
+def _changes(proof: JobProof) -> Iterator[Line]:
+    """Words to change, one a line; then the cures of what no change of words mends."""
+    cures = tuple(_cures(proof))
+    if not (cures or proof.changes or proof.not_mended):
+        return
+    yield Line("")
+    yield Line("What to change", "heading")
+    for change in proof.changes:
+        yield Line(change_words(change, proof.units), "cure", 2)
+    if proof.changed is not None:
+        yield Line(changed_words(proof), str(proof.changed.verdict), 2)
+    yield from cures
+    for sentence in proof.not_mended:
+        yield Line(sentence, indent=2)
+
+
 def _cures(proof: JobProof) -> Iterator[Line]:
     """Each cure once for a set-up, with every line that it mends."""
     said: dict[tuple[str, str], dict[int, None]] = {}
-    for finding in open_findings(proof):
+    for finding in left_to_cure(proof):
         cure = finding_cure(finding, proof.units)
         if cure:
             at = said.setdefault((finding.setup, cure), {})
             if finding.place:
                 at.setdefault(finding.place.line)
-    if said:
-        yield Line("")
-        yield Line("What to change", "heading")
-        for (setup, cure), at in said.items():
-            where = [f"set-up {setup}"] if setup else []
-            where += [_line_numbers(list(at))] if at else []
-            yield Line(", ".join(where) + (": " if where else "") + cure, "cure", 2)
+    for (setup, cure), at in said.items():
+        where = [f"set-up {setup}"] if setup else []
+        where += [_line_numbers(list(at))] if at else []
+        yield Line(", ".join(where) + (": " if where else "") + cure, "cure", 2)
 
 
 def _line_numbers(numbers: list[int]) -> str:

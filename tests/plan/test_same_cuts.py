@@ -1,0 +1,61 @@
+"""What a change of clearance points may do to the cuts, and what it must not."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from plan_shop import trace_of
+
+from standclear.plan.same_cuts import same_cuts
+
+ROUGH = """G71 U2. R0.5
+G71 P10 Q30 U0.4 W0.1 F0.2
+N10 G00 X20.
+N20 G01 Z-20. F0.1
+N30 X46.
+"""
+SAME = [
+    # The feed along X begins further out, on its own line.
+    ("G00 X42. Z0.\nG01 X20. F0.2\n", "X42.", "X45."),
+    ("G00 X36. Z2.\nG01 Z-10. F0.2\n", "Z2.", "Z4."),
+    ("G00 X42. Z2.\nG94 X20. Z0. F0.2\nZ-1.\n", "X42. Z2.", "X45. Z4."),
+    ("G00 X42. Z2.\nG90 X30. Z-9. F0.2\nX20.\n", "X42. Z2.", "X45. Z4."),
+    (f"G00 X42. Z2.\n{ROUGH}", "X42. Z2.", "X45. Z4."),
+    (f"G00 X42. Z2.\n{ROUGH}G00 X42. Z2.\nG70 P10 Q30\n", "X42. Z2.", "X47. Z4."),
+    ("G00 X42. Z-9.\nG75 R0.5\nG75 X20. Z-12. P2000 Q2500 F0.1\n", "X42.", "X45."),
+    ("G00 X0. Z2.\nG74 R0.5\nG74 Z-12. Q2000 F0.1\n", "Z2.", "Z4."),
+]
+BENT = [
+    # A smaller or larger diameter is turned.
+    ("G00 X36. Z2.\nG01 Z-10. F0.2\n", "X36.", "X43."),
+    ("G00 X42. Z0.\nG01 X20. F0.2\n", "Z0.", "Z4."),
+    # A slanting feed from elsewhere is another cone.
+    ("G00 X36. Z2.\nG01 X40. Z-10. F0.2\n", "Z2.", "Z4."),
+    # A taper's rise counts from the clearance point.
+    ("G00 X42. Z2.\nG90 X30. Z-9. R-1. F0.2\n", "Z2.", "Z4."),
+    # The tool would feed the other way to get there.
+    ("G00 X18. Z0.\nG01 X30. F0.2\n", "X18.", "X43."),
+    ("G00 X18. Z2.\nG90 X30. Z-9. F0.2\n", "X18.", "X43."),
+    # Steps in the profile count from the clearance point.
+    (f"G00 X42. Z2.\n{ROUGH.replace('N10 G00 X20.', 'N10 G00 U-22.')}", "X42.", "X45."),
+    # Where the groove lies, and where the hole.
+    ("G00 X42. Z-9.\nG75 R0.5\nG75 X20. Z-12. P2000 Q2500 F0.1\n", "Z-9.", "Z4."),
+    ("G00 X10. Z2.\nG74 R0.5\nG74 Z-12. Q2000 F0.1\n", "X10.", "X45."),
+]
+
+
+@pytest.mark.parametrize(("body", "old", "new"), SAME)
+def test_same(tmp_path: Path, body: str, old: str, new: str) -> None:
+    assert old in body
+    before, after = trace_of(tmp_path, body), trace_of(tmp_path, body.replace(old, new))
+    assert before.motions.start[1:4].tolist() != after.motions.start[1:4].tolist()
+    assert same_cuts(before, after)
+
+
+@pytest.mark.parametrize(("body", "old", "new"), BENT)
+def test_not_the_same(tmp_path: Path, body: str, old: str, new: str) -> None:
+    assert old in body
+    before, after = trace_of(tmp_path, body), trace_of(tmp_path, body.replace(old, new))
+    assert same_cuts(before, before)
+    assert not same_cuts(before, after)
