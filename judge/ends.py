@@ -27,6 +27,32 @@ class Bore:
     bore_by: str
     """`G71`, `G90`, `plain` or `none`."""
     bar: float
+    groove: InnerGroove | None = None
+
+
+@dataclass
+class InnerGroove:
+    """A groove in the wall of a bore."""
+
+    z: float
+    """Its chuck side."""
+    depth: float
+    width: float
+    reach: float
+    bar: float
+    by: str
+
+
+@dataclass
+class Ring:
+    """A groove in the face."""
+
+    inner: float
+    """Radius of its inner wall."""
+    width: float
+    depth: float
+    tool_width: float
+    by: str
 
 
 @dataclass
@@ -73,12 +99,35 @@ class End:
     """How far a face is turned past the centre, radial."""
     groove: Groove | None = None
     bore: Bore | None = None
+    ring: Ring | None = None
     recess: float = 0.0
     """Slope (depth over length) at which the finishing tool dives into a recess; 0: none."""
+    back: float = 0.0
+    """The same for a recess turned away from the chuck by the left-hand tool."""
+    rounded: bool = False
+    """The edge of the face is an arc, not a chamfer."""
+    taper: float = 0.0
+    """By how much the small diameter is less at its outer end, radial."""
+    relative: float = 0.0
+    """Chance of a word being written as a distance."""
+    cone: float = 0.0
+    """R of the first facing pass, along z."""
     fault: str = ""
     amount: float = 0.0
-    spindle: str = "M03"
-    labels: list[int] = field(default_factory=list)
+    turns: dict[int, str] = field(default_factory=dict)
+    """Spindle word of each station's tool."""
+    wrong_at: tuple[int, ...] = (1, 3)
+    """Stations at which a spindle fault strikes."""
+
+    @property
+    def ready(self) -> float:
+        """z of the clearance in front of whatever face stands when the outside is done."""
+        return self.clear_z + (self.face if self.face_by == "none" else 0.0)
+
+    def small_at(self, z: float) -> float:
+        """Radius of the small diameter's line at z, produced to either side."""
+        long = self.small_length - self.chamfer
+        return self.small - self.taper * (z + self.small_length) / long
 
     @property
     def exit(self) -> float:
@@ -88,7 +137,7 @@ class End:
     @property
     def start(self) -> Point:
         """The clearance point (z, r) of the roughing."""
-        z = self.clear_z + (self.face if self.face_by == "none" else 0.0)
+        z = self.ready
         if self.fault == "near-face":
             z -= self.amount
         r = self.raw + self.clear_x
@@ -98,13 +147,15 @@ class End:
 
     def contour(self) -> list[tuple[str, Point]]:
         """The finished outside from the entry on: motion word and end point."""
-        way = [("G01", (0.0, self.small - self.chamfer))]
+        edge = self.small - self.taper
+        way = [("G01", (0.0, edge - self.chamfer))]
         if self.face_by == "none":  # the face is part of the contour, from the centre out
             way.insert(0, ("G01", (0.0, max(0.0, self.hole - 0.8))))
         if self.chamfer > 0:
-            way.append(("G01", (-self.chamfer, self.small)))
+            way.append(("G03" if self.rounded else "G01", (-self.chamfer, edge)))
         if self.arc > 0:
-            way.append(("G01", (-self.small_length + self.arc, self.small)))
+            way.append(("G01", (-self.small_length + self.arc,
+                                self.small_at(-self.small_length + self.arc))))  # fmt: skip
             way.append(("G02", (-self.small_length, self.small + self.arc)))
         else:
             way.append(("G01", (-self.small_length, self.small)))
@@ -118,6 +169,7 @@ def draw_end(rng: Random, raw: float, hole: float, face: float, length: float, s
              small_length: float, large: float) -> End:  # fmt: skip
     """Draws how an end is worked; the sizes are given."""
     step = large - small
+    chamfer = rng.choice((0.0, 1.0, 1.5))
     arc = rng.choice((0.0, 0.0, 1.0, 2.0))
     rough = rng.choices(("G71", "G90", "G72", "plain"), (40, 22, 26, 12))[0]
     finish = rng.choices(("G70", "plain", "none"), (70, 20, 10))[0]
@@ -126,7 +178,7 @@ def draw_end(rng: Random, raw: float, hole: float, face: float, length: float, s
         face_by = "plain"
     return End(
         raw=raw, face=face, hole=hole, small=small, small_length=small_length, large=large,
-        length=length, chamfer=rng.choice((0.0, 1.0, 1.5)),
+        length=length, chamfer=chamfer,
         arc=arc if arc < step - 0.5 and rough in ("G71", "plain") else 0.0,
         clear_x=round(rng.uniform(0.7, 3.0), 2), clear_z=round(rng.uniform(0.8, 4.0), 2),
         depth=round(rng.uniform(0.8, 2.2), 2), return_gap=rng.choice((0.5, 0.8, 1.0)),
@@ -134,6 +186,10 @@ def draw_end(rng: Random, raw: float, hole: float, face: float, length: float, s
         face_by=face_by,
         rough_by=rough,
         finish_by="plain" if finish == "G70" and rough not in ("G71", "G72") else finish,
+        rounded=rough in ("G71", "plain") and rng.random() < 0.5,
+        relative=rng.choice((0.0, 0.0, 0.5)),
+        cone=round(rng.uniform(0.1, 0.5), 2) if rng.random() < 0.2 else 0.0,
+        past=0.6 if rng.random() < 0.8 else round(rng.uniform(1.0, 2.5), 1),
     )  # fmt: skip
 
 
@@ -142,6 +198,44 @@ def draw_recess(rng: Random, end: End, least: float, greatest: float) -> None:
     slope = round(math.tan(math.radians(rng.uniform(least, greatest))), 3)
     if end.length - end.small_length > RECESS / slope + 4.0 and end.large - RECESS > end.hole + 2.0:
         end.recess = slope
+
+
+def draw_back(rng: Random, end: End) -> None:
+    """A recess turned away from the chuck, next to the collar at the shoulder."""
+    slope = round(math.tan(math.radians(rng.uniform(14.0, 34.0))), 3)
+    if end.length - end.small_length > RECESS / slope + 4.5 and end.large - RECESS > end.hole + 2.0:
+        end.back = slope
+
+
+def draw_taper(rng: Random, end: End) -> None:
+    """A slight taper on the small diameter, where there is no fillet behind it."""
+    if end.arc == 0 and end.small - end.chamfer > end.hole + 3.0:
+        end.taper = round(rng.uniform(0.2, 0.8), 2)
+
+
+def draw_ring(rng: Random, end: End) -> None:
+    """A groove in the face between what is hollow and the edge, where there is room."""
+    inside = max(end.hole, max(end.bore.bore_r, end.bore.drill_r) + 0.8 if end.bore else 0.0) + 1.0
+    width = rng.choice((2.0, 3.0))
+    wide = round(width * rng.choice((1.0, 1.0, 1.7)), 2)
+    room = end.small - end.taper - end.chamfer - 1.0 - wide - inside
+    if room > 0 and end.face_by != "none":
+        inner = round(inside + rng.uniform(0.0, room), 2)
+        by = "G74" if rng.random() < 0.6 else "plain"
+        end.ring = Ring(inner, wide, round(rng.uniform(1.0, 4.0), 1), width, by)
+
+
+def draw_inner_groove(rng: Random, bore: Bore) -> None:
+    """A groove in the bored wall, where the bore is long and wide enough."""
+    width = rng.choice((1.5, 2.0))
+    low, high = -bore.bore_depth + 0.6, -width - 1.5
+    depth = round(rng.uniform(0.8, 2.0), 2)
+    reach = round(depth + rng.uniform(0.4, 1.2), 2)
+    bar = round((bore.bore_r * 2 - reach - 1.0) * rng.uniform(0.6, 1.0), 1)
+    if low < high and bar > 3.0 and bore.bore_by != "none":
+        by = "G75" if rng.random() < 0.6 else "plain"
+        z = round(rng.uniform(low, high), 2)
+        bore.groove = InnerGroove(z, depth, width, reach, bar, by)
 
 
 def draw_groove(rng: Random, end: End, depth: float) -> Groove:

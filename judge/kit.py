@@ -36,15 +36,15 @@ def turning(station: int, side: float, end: float, end_angle: float, nose: float
     return {"station": station, "outline": outline}
 
 
-def profiling(station: int, side: float, heel_angle: float) -> Tool:
+def profiling(station: int, side: float, heel_angle: float, shank: float = 22.0) -> Tool:
     """Outside tool for finishing: a short end edge, then a heel that does not cut."""
     edge_z, edge_r = _polar(2.5, heel_angle)
     heel_z, heel_r = _polar(9.0, heel_angle)
     side_z, side_r = _polar(side, 87.0)
     recess = side_z + 0.4
     points = [
-        (0.0, 0.0), (edge_z, edge_r), (heel_z, heel_r), (22.0, heel_r + 3.0),
-        (22.0, side_r + 60.0), (recess, side_r + 60.0), (recess, side_r + 1.0), (side_z, side_r),
+        (0.0, 0.0), (edge_z, edge_r), (heel_z, heel_r), (shank, heel_r + 3.0),
+        (shank, side_r + 60.0), (recess, side_r + 60.0), (recess, side_r + 1.0), (side_z, side_r),
     ]  # fmt: skip
     return {"station": station, "outline": {"points": points, "cutting": [0, 7]}}
 
@@ -98,3 +98,32 @@ def boring(station: int, bar: float, edge: float) -> Tool:
         (back_z + 1.0, -tip), (back_z, back_r),
     ]  # fmt: skip
     return {"station": station, "outline": {"points": points, "cutting": [0, 7]}}
+
+
+def away(tool: Tool) -> Tool:
+    """The left-hand twin of an outside tool, cutting away from the chuck: mirrored along z. Its
+    outline runs the other way round."""
+    outline = tool["outline"]
+    return {**tool, "outline": {**outline, "points": [(-z, r) for z, r in outline["points"]]}}
+
+
+def inside_grooving(station: int, width: float, reach: float, bar: float) -> Tool:
+    """Bar of diameter `bar` with a blade of `reach`; controlled at the chuck side of its edge."""
+    low = -(reach + bar)
+    height = min(1.5, reach / 2)
+    points = [
+        (0.0, 0.0), (0.0, -height), (0.0, -reach), (-0.5, -reach), (-0.5, low), (100.0, low),
+        (100.0, -reach), (width, -reach), (width, -height), (width, 0.0),
+    ]  # fmt: skip
+    return {"station": station, "outline": {"points": points, "cutting": [0, 8, 9]}}
+
+
+def face_grooving(station: int, width: float, reach: float) -> Tool:
+    """Blade of `reach` along z, controlled at the corner of its edge that is nearer the axis."""
+    height = min(2.0, reach / 2)
+    points = [
+        (0.0, 0.0), (height, 0.0), (reach, 0.0), (reach, -4.0), (reach + 50.0, -4.0),
+        (reach + 50.0, width + 5.0), (reach, width + 5.0), (reach, width), (height, width),
+        (0.0, width),
+    ]  # fmt: skip
+    return {"station": station, "outline": {"points": points, "cutting": [0, 8, 9]}}

@@ -1,62 +1,43 @@
-"""Writes the program of one end: face, rough, finish, groove, drill and bore.
+"""Writes the program of one end: face, rough, finish, recesses and groove.
 
-Stations: 1 roughing, 2 finishing, 3 grooving, 4 drill, 5 boring bar. Sizes in mm, radii.
+Stations: 1 roughing, 2 finishing, 3 grooving, 4 drill, 5 boring bar, 6 left-hand, 7 inside
+grooving, 8 face grooving. Sizes in mm, radii.
 """
 
 from __future__ import annotations
 
 from random import Random
 
-from judge.ends import RECESS, Bore, End, Groove
+from judge.ends import RECESS, End, Groove
+from judge.inside import write_inside
+from judge.turret import away, take
 from judge.writer import Writer
 
 
 def write_end(w: Writer, end: End, rng: Random) -> None:
     """All operations of one end, each tool from home and back."""
-    _take(w, 1, end, rng)
+    take(w, 1, end, rng)
     _face(w, end)
     profile = _rough(w, end, rng)
     if end.finish_by != "none":
         if profile is not None and rng.random() < 0.35:
-            _finish_with(w, end, profile)
+            _finish_with(w, end, profile, rng)
         else:
-            _away(w, end)
-            _take(w, 2, end, rng)
-            _finish_with(w, end, profile)
+            away(w, rng)
+            take(w, 2, end, rng)
+            _finish_with(w, end, profile, rng)
         if end.recess:
             _recess(w, end)
-    _away(w, end)
+    away(w, rng)
+    if end.back:
+        take(w, 6, end, rng)
+        _back(w, end)
+        away(w, rng)
     if end.groove is not None:
-        _take(w, 3, end, rng)
+        take(w, 3, end, rng)
         _groove(w, end, end.groove)
-        _away(w, end)
-    if end.bore is not None:
-        _take(w, 4, end, rng)
-        _drill(w, end, end.bore)
-        _away(w, end)
-        if end.bore.bore_by != "none":
-            _take(w, 5, end, rng)
-            _bore(w, end, end.bore)
-
-
-def _take(w: Writer, station: int, end: End, rng: Random) -> None:
-    w.block(f"T{station:02d}{station:02d}")
-    turn = end.spindle
-    if end.fault == "wrong-spindle" and station in (1, 3):
-        turn = "M04" if turn == "M03" else "M03"
-    if end.fault == "no-spindle" and station in (1, 4):
-        w.block("M05")
-        turn = ""
-    if station < 4 and rng.random() < 0.6:
-        w.block("G50", "S2500")
-        w.block("G96", "S180", turn)
-    else:
-        w.block("G97", f"S{rng.randrange(600, 1800, 50)}", turn)
-
-
-def _away(w: Writer, end: End) -> None:
-    w.block("M09")
-    w.home()
+        away(w, rng)
+    write_inside(w, end, rng)
 
 
 def _face(w: Writer, end: End) -> None:
@@ -73,10 +54,11 @@ def _face(w: Writer, end: End) -> None:
         passes = max(1, round(end.face / 1.2))
         for k in range(1, passes + 1):
             depth = w.z(end.face * (1 - k / passes))
+            cone = ["R" + w.number(end.cone if k < passes else 0.0)] if end.cone > 0 else []
             if k == 1:
-                w.block("G94", w.x(inner), depth, w.feed(0.15))
+                w.block("G94", w.x(inner), depth, *cone, w.feed(0.15))
             else:
-                w.block(depth)
+                w.block(depth, *cone)
     elif end.face_by == "G72":
         first, last = w.label(), w.label()
         w.block("G72", w.z(1.2, "W"), "R" + w.number(0.5))
@@ -124,6 +106,11 @@ def _rough(w: Writer, end: End, rng: Random) -> tuple[int, int] | None:
             depth = length
             words = ["G90"] if k == 0 else []
             w.block(*words, w.x(level), *where, *([w.feed(0.2)] if k == 0 else []))
+        if end.taper > 0:
+            ends = -end.small_length + end.allow_z
+            level = end.small_at(ends) + end.allow_x
+            lead = end.small_at(z) - end.small_at(ends)
+            w.block("G90", w.x(level), w.z(ends), "R" + w.number(lead), w.feed(0.2))
         return None
     for level, length in radii:
         w.block("G00", w.x(level))
@@ -144,7 +131,7 @@ def _profile(w: Writer, end: End, first: int, last: int, across: bool, rng: Rand
         at = (-end.length, end.exit)
         for place in [*places[1:], (1.0, places[-1][1])]:
             label = f"N{last}" if place[0] == 1.0 else ""
-            w.block(label, "G01", *_changed(w, at, place))
+            w.block(label, "G01", *w.steps(at, place, end.relative, rng))
             at = place
         return
     w.block(f"N{first}", "G00", w.x(way[0][1][1]))
@@ -152,25 +139,25 @@ def _profile(w: Writer, end: End, first: int, last: int, across: bool, rng: Rand
     for k, (word, place) in enumerate(way):
         label = f"N{last}" if k == len(way) - 1 else ""
         extra = [w.feed(0.1)] if k == 0 else []
-        if word == "G02":
-            if rng.random() < 0.5:
-                extra.append("R" + w.number(end.arc))
-            else:
-                extra += ["I" + w.number(end.arc), "K0."]
-        w.block(label, word, *_changed(w, at, place), *extra)
+        w.block(label, word, *w.steps(at, place, end.relative, rng), *_round(w, end, word, rng),
+                *extra)  # fmt: skip
         at = place
 
 
-def _changed(w: Writer, at: tuple[float, float], to: tuple[float, float]) -> list[str]:
-    words = []
-    if abs(to[1] - at[1]) > 1e-9:
-        words.append(w.x(to[1]))
-    if abs(to[0] - at[0]) > 1e-9:
-        words.append(w.z(to[0]))
-    return words
+def _round(w: Writer, end: End, word: str, rng: Random) -> list[str]:
+    """How an arc of the contour is told: by its radius or by its centre."""
+    if word not in ("G02", "G03"):
+        return []
+    radius = end.arc if word == "G02" else end.chamfer
+    if rng.random() < 0.5:
+        return ["R" + w.number(radius)]
+    # The fillet's centre lies above its start, that of the rounded edge behind its start.
+    if word == "G02":
+        return ["I" + w.number(radius), "K0."]
+    return ["I0.", "K" + w.number(-radius)]
 
 
-def _finish_with(w: Writer, end: End, profile: tuple[int, int] | None) -> None:
+def _finish_with(w: Writer, end: End, profile: tuple[int, int] | None, rng: Random) -> None:
     z, r = end.start
     w.block("G00", w.x(r), w.z(z))
     if profile is not None and end.finish_by == "G70":
@@ -180,8 +167,7 @@ def _finish_with(w: Writer, end: End, profile: tuple[int, int] | None) -> None:
     w.block("G00", w.x(way[0][1][1]))
     at = (z, way[0][1][1])
     for word, place in way:
-        extra = ["R" + w.number(end.arc)] if word == "G02" else []
-        w.block(word, *_changed(w, at, place), *extra)
+        w.block(word, *w.steps(at, place, end.relative, rng), *_round(w, end, word, rng))
         at = place
     if end.fault == "corner-cut":
         w.block("G00", w.x(end.large + 3.0 - end.amount), w.z(z))
@@ -189,6 +175,24 @@ def _finish_with(w: Writer, end: End, profile: tuple[int, int] | None) -> None:
         w.block("G00", w.x(0.8, "U"), w.z(0.8, "W"))
     w.block("G00", w.x(r))
     w.block("G00", w.z(z))
+
+
+def _back(w: Writer, end: End) -> None:
+    """A recess turned away from the chuck: in at a slope, along, out at the collar."""
+    run = RECESS / end.back
+    stop = -end.small_length - 1.0
+    start = stop - 1.5 - run
+    top = end.raw + end.clear_x
+    w.block("G00", w.x(top), w.z(end.ready))
+    w.block("G00", w.z(start))
+    w.block("G00", w.x(end.large + 0.5))
+    w.block("G01", w.x(end.large), w.feed(0.1))
+    w.block("G01", w.x(end.large - RECESS), w.z(start + run))
+    w.block("G01", w.z(stop))
+    if end.fault == "no-retract":
+        w.block("G00", w.z(stop + end.amount))
+    w.block("G01", w.x(end.exit))
+    w.block("G00", w.x(top))
 
 
 def _recess(w: Writer, end: End) -> None:
@@ -232,54 +236,3 @@ def _groove(w: Writer, end: End, groove: Groove) -> None:
                 w.block("G00", w.z(groove.z + 6.0))
             w.block("G00", w.x(top))
     w.block("G00", w.x(end.raw + end.clear_x))
-
-
-def _drill(w: Writer, end: End, bore: Bore) -> None:
-    z = end.clear_z + (end.face if end.face_by == "none" else 0.0)
-    if end.fault == "near-face":
-        z -= end.amount
-    w.block("G00", w.x(0.0), w.z(z))
-    if end.fault == "rapid-feed":
-        w.block("G00", w.z(-end.amount))
-    if bore.drill_by == "G74":
-        w.block("G74", "R" + w.number(0.5))
-        w.block("G74", w.z(-bore.drill_depth), w.increments("Q", 5.0), w.feed(0.12))
-    else:
-        w.block("G01", w.z(-bore.drill_depth), w.feed(0.12))
-        w.block("G00", w.z(z))
-
-
-def _bore(w: Writer, end: End, bore: Bore) -> None:
-    r, z = bore.drill_r - 0.6, end.clear_z + (end.face if end.face_by == "none" else 0.0)
-    w.block("G00", w.x(r), w.z(z))
-    allow = 0.2
-    if bore.bore_by == "G71":
-        first, last = w.label(), w.label()
-        w.block("G71", "U" + w.number(0.8), "R" + w.number(0.3))
-        w.block("G71", f"P{first}", f"Q{last}", w.x(-allow, "U"), w.z(0.1, "W"), w.feed(0.15))
-        w.block(f"N{first}", "G00", w.x(bore.bore_r + 0.8))
-        w.block("G01", w.z(0.0), w.feed(0.1))
-        w.block("G01", w.x(bore.bore_r), w.z(-0.8))
-        w.block("G01", w.z(-bore.bore_depth))
-        w.block(f"N{last}", "G01", w.x(r))
-        w.block("G70", f"P{first}", f"Q{last}")
-    elif bore.bore_by == "G90":
-        count = max(1, round((bore.bore_r - bore.drill_r) / 0.8))
-        for k in range(1, count + 1):
-            level = bore.drill_r + (bore.bore_r - bore.drill_r) * k / count
-            if k == 1:
-                w.block("G90", w.x(level), w.z(-bore.bore_depth), w.feed(0.12))
-            else:
-                w.block(w.x(level))
-    else:
-        w.block("G00", w.x(bore.bore_r))
-        w.block("G01", w.z(-bore.bore_depth), w.feed(0.1))
-        if end.fault == "no-retract":
-            w.block("G00", w.x(bore.bore_r + end.amount))
-        w.block("G01", w.x(r))
-        if end.fault == "home-from-bore":
-            w.home()
-            return
-        w.block("G00", w.z(z))
-    w.block("G00", w.z(z))
-    w.home()

@@ -9,7 +9,6 @@ from dataclasses import dataclass, replace
 from itertools import product
 
 import numpy as np
-from numpy.typing import NDArray
 
 from judge.clamp import Placed, first_places, turned_places
 from judge.jobfile import Clamping, JobFile, read_job_text
@@ -105,7 +104,7 @@ class _Section:
             raise Undecided("nothing is left of the blank")
         # What is left of it holds at least n cells each way.
         windows = np.lib.stride_tricks.sliding_window_view(metal, (n, n))
-        held: NDArray[np.bool_] = windows.all(axis=(2, 3))
+        held = np.asarray(windows.all(axis=(2, 3)))
         rows = np.flatnonzero(held.any(axis=1))
         if not len(rows):
             raise Undecided("nothing is left of the blank")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from random import Random
 
 from judge.words import spoken
 
@@ -55,13 +56,30 @@ class Writer:
         self.block("G20" if self.inch else "G21", "G40", "G99", "ABS")
         self.home()
 
-    def home(self) -> None:
-        """Both axes home at once."""
-        if self.family == "cycles-g90":
-            self.block("G28", "U0", "W0")
-        else:
-            self.block("INC", "G28", "X0", "Z0")
+    def home(self, order: str = "XZ") -> None:
+        """Home: both axes at once (`XZ`), or `X` or `Z` alone first."""
+        for axes in (order,) if len(order) > 1 else (order, "Z" if order == "X" else "X"):
+            if self.family == "cycles-g90":
+                self.block("G28", *({"X": "U0", "Z": "W0"}[axis] for axis in axes))
+            else:
+                self.block("INC", "G28", *(f"{axis}0" for axis in axes))
+        if self.family != "cycles-g90":
             self.block("ABS")
+
+    def steps(self, at: tuple[float, float], to: tuple[float, float], relative: float, rng: Random
+              ) -> list[str]:  # fmt: skip
+        """The words from one place (z, r) to another, axes that do not move left out; each is
+        written as a distance (U, W) with the given chance, where the family has such words."""
+        if self.family != "cycles-g90":
+            relative = 0.0
+        words = []
+        if abs(to[1] - at[1]) > 1e-9:
+            far = rng.random() < relative
+            words.append(self.x(to[1] - at[1], "U") if far else self.x(to[1]))
+        if abs(to[0] - at[0]) > 1e-9:
+            far = rng.random() < relative
+            words.append(self.z(to[0] - at[0], "W") if far else self.z(to[0]))
+        return words
 
     def text(self) -> str:
         """The program."""

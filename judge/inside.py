@@ -1,0 +1,134 @@
+"""Writes what a random program does from the face inwards: ring groove, drill, bore, inner groove.
+
+Stations as in `judge.operations`. Sizes in mm, radii.
+"""
+
+from __future__ import annotations
+
+from random import Random
+
+from judge.ends import Bore, End, InnerGroove, Ring
+from judge.turret import away, take
+from judge.writer import Writer
+
+
+def write_inside(w: Writer, end: End, rng: Random) -> None:
+    """All operations inside, each tool from home and back."""
+    if end.bore is not None:
+        take(w, 4, end, rng)
+        _drill(w, end, end.bore)
+        away(w, rng)
+        if end.bore.bore_by != "none":
+            take(w, 5, end, rng)
+            _bore(w, end, end.bore, rng)
+        if end.bore.groove is not None:
+            take(w, 7, end, rng)
+            _inner_groove(w, end, end.bore, end.bore.groove, rng)
+    if end.ring is not None:
+        take(w, 8, end, rng)
+        _ring(w, end, end.ring)
+        away(w, rng)
+
+
+def _drill(w: Writer, end: End, bore: Bore) -> None:
+    z = end.ready
+    if end.fault == "near-face":
+        z -= end.amount
+    w.block("G00", w.x(0.0), w.z(z))
+    if end.fault == "rapid-feed":
+        w.block("G00", w.z(-end.amount))
+    if bore.drill_by == "G74":
+        w.block("G74", "R" + w.number(0.5))
+        w.block("G74", w.z(-bore.drill_depth), w.increments("Q", 5.0), w.feed(0.12))
+    else:
+        w.block("G01", w.z(-bore.drill_depth), w.feed(0.12))
+        w.block("G00", w.z(z))
+
+
+def _bore(w: Writer, end: End, bore: Bore, rng: Random) -> None:
+    r, z = bore.drill_r - 0.6, end.ready
+    w.block("G00", w.x(r), w.z(z))
+    allow = 0.2
+    if bore.bore_by == "G71":
+        first, last = w.label(), w.label()
+        w.block("G71", "U" + w.number(0.8), "R" + w.number(0.3))
+        w.block("G71", f"P{first}", f"Q{last}", w.x(-allow, "U"), w.z(0.1, "W"), w.feed(0.15))
+        w.block(f"N{first}", "G00", w.x(bore.bore_r + 0.8))
+        way = [(0.0, bore.bore_r + 0.8), (-0.8, bore.bore_r), (-bore.bore_depth, bore.bore_r),
+               (-bore.bore_depth, r)]  # fmt: skip
+        at = (z, bore.bore_r + 0.8)
+        for k, place in enumerate(way):
+            word = "G02" if k == 1 and end.rounded else "G01"
+            label = f"N{last}" if k == len(way) - 1 else ""
+            extra = ["R" + w.number(0.8)] if word == "G02" else []
+            if k == 0:
+                extra = [w.feed(0.1)]
+            w.block(label, word, *w.steps(at, place, end.relative, rng), *extra)
+            at = place
+        w.block("G70", f"P{first}", f"Q{last}")
+    elif bore.bore_by == "G90":
+        count = max(1, round((bore.bore_r - bore.drill_r) / 0.8))
+        for k in range(1, count + 1):
+            level = bore.drill_r + (bore.bore_r - bore.drill_r) * k / count
+            if k == 1:
+                w.block("G90", w.x(level), w.z(-bore.bore_depth), w.feed(0.12))
+            else:
+                w.block(w.x(level))
+    else:
+        w.block("G00", w.x(bore.bore_r))
+        w.block("G01", w.z(-bore.bore_depth), w.feed(0.1))
+        if end.fault == "no-retract":
+            w.block("G00", w.x(bore.bore_r + end.amount))
+        w.block("G01", w.x(r))
+        if end.fault == "home-from-bore":
+            w.home(rng.choice(("XZ", "X", "Z")))
+            return
+        w.block("G00", w.z(z))
+    w.block("G00", w.z(z))
+    w.home("XZ" if rng.random() < 0.7 else "Z")
+
+
+def _inner_groove(w: Writer, end: End, bore: Bore, groove: InnerGroove, rng: Random) -> None:
+    r, z = bore.bore_r - 0.5, end.ready
+    w.block("G00", w.x(r), w.z(z))
+    w.block("G00", w.z(groove.z))
+    if groove.by == "G75":
+        w.block("G75", "R" + w.number(0.2))
+        w.block("G75", w.x(bore.bore_r + groove.depth), w.increments("P", 0.6), w.feed(0.05))
+    else:
+        w.block("G00" if end.fault == "rapid-feed" else "G01", w.x(bore.bore_r + groove.depth),
+                w.feed(0.05))  # fmt: skip
+        if end.fault != "no-retract":
+            w.block("G00", w.x(r))
+    if end.fault == "home-from-bore":
+        w.home(rng.choice(("XZ", "X", "Z")))
+        return
+    w.block("G00", w.z(z))
+    w.home("XZ" if rng.random() < 0.7 else "Z")
+
+
+def _ring(w: Writer, end: End, ring: Ring) -> None:
+    """Plunges side by side into the face, from the axis outwards."""
+    z, step = end.ready, ring.width - ring.tool_width
+    w.block("G00", w.x(ring.inner), w.z(z))
+    near = 0.8
+    if end.fault == "near-face":
+        near -= end.amount
+    w.block("G00", w.z(near))
+    if ring.by == "G74":
+        words = [w.x(ring.inner + step)] if step > 0 else []
+        words.append(w.z(-ring.depth))
+        if step > 0:
+            words.append(w.increments("P", ring.tool_width * 0.8))
+        w.block("G74", "R" + w.number(0.3))
+        w.block("G74", *words, w.increments("Q", 1.5), w.feed(0.06))
+    else:
+        w.block("G00" if end.fault == "rapid-feed" else "G01", w.z(-ring.depth), w.feed(0.06))
+        if end.fault == "no-retract":
+            w.block("G00", w.x(ring.inner + end.amount))
+        w.block("G00", w.z(near))
+        if step > 0:
+            w.block("G00", w.x(ring.inner + step))
+            w.block("G01", w.z(-ring.depth), w.feed(0.06))
+            w.block("G00", w.z(near))
+    w.block("G00", w.z(z))

@@ -1,0 +1,30 @@
+"""How the program of a random job takes a tool and puts it away."""
+
+from __future__ import annotations
+
+from random import Random
+
+from judge.ends import End
+from judge.writer import Writer
+
+
+def take(w: Writer, station: int, end: End, rng: Random) -> None:
+    """A tool at home, and the spindle its way, or not where the end's fault is the spindle."""
+    w.block(f"T{station:02d}{station:02d}")
+    turn = end.turns[station]
+    if end.fault == "wrong-spindle" and station in end.wrong_at:
+        turn = "M04" if turn == "M03" else "M03"
+    if end.fault == "no-spindle" and station in end.wrong_at:
+        w.block("M05")
+        turn = ""
+    if station not in (4, 5, 7) and rng.random() < 0.6:
+        w.block("G50", "S2500")
+        w.block("G96", "S180", turn)
+    else:
+        w.block("G97", f"S{rng.randrange(600, 1800, 50)}", turn)
+
+
+def away(w: Writer, rng: Random) -> None:
+    """Home from beside the part: both axes, or X alone first."""
+    w.block("M09")
+    w.home("XZ" if rng.random() < 0.7 else "X")
