@@ -12,12 +12,11 @@ from judge.rows import OPEN_VALUES
 CORNERS = {"round": 1.0, "tube": 1.0, "hexagon": 2 / math.sqrt(3), "square": math.sqrt(2)}
 """Circumscribed circle over the size."""
 
-
 OPEN_SHARE = 0.1
 """Chance of each row of `OPEN_VALUES` being left out."""
 
 
-def _control(rng: Random) -> dict[str, Any]:
+def _control(rng: Random, settled: bool) -> dict[str, Any]:
     rows = {
         "cycle_words": rng.choices(("cycles-g90", "cycles-g77", "cycles-g20"), (84, 8, 8))[0],
         "x_words": "diameter" if rng.random() < 0.92 else "radius",
@@ -39,7 +38,7 @@ def _control(rng: Random) -> dict[str, Any]:
         "pecking_return": 0.5,
     }
     for row in OPEN_VALUES:
-        if rng.random() < OPEN_SHARE:
+        if rng.random() < OPEN_SHARE and not settled:
             del rows[row]
     return rows
 
@@ -133,11 +132,11 @@ def draw_setups(rng: Random, ends: list[End], seen: list[float], part: float, ba
     return [one, two]
 
 
-def draw_machine(rng: Random, inch: bool) -> dict[str, Any]:
+def draw_machine(rng: Random, inch: bool, settled: bool) -> dict[str, Any]:
     path = rng.choices(("straight", "bent", "unknown"), (40, 30, 30))[0]
     machine: dict[str, Any] = {"rapid_path": path, "home": "beyond"}
     machine["increment"] = 0.0001 if inch else 0.001
     if path == "bent":
         machine["rapid_rates"] = {"x": rng.choice((5.0, 8.0)) * 1000, "z": 10000.0}
-    machine["control"] = _control(rng)
+    machine["control"] = _control(rng, settled)
     return machine

@@ -2,7 +2,7 @@
 
 Frame of each set-up: z from its part zero, + away from the spindle, millimetres. A sawn face that
 leans is drawn flat at its highest point; a rule, a standing touch or a measurement may have found
-it as much as its lean lower.
+it as much as its lean lower. Each length that varies is taken at the ends of its whole range.
 """
 
 from __future__ import annotations
@@ -31,12 +31,9 @@ class Placed:
     """Radius at which the jaws' h = 0 lies; NaN: taken from the metal."""
 
 
-def _signed(error: float) -> tuple[float, ...]:
-    return (-error, error) if error > 0 else (0.0,)
-
-
-def _up_to(lean: float) -> tuple[float, ...]:
-    return (0.0, lean) if lean > 0 else (0.0,)
+def _ends(*values: float) -> tuple[float, ...]:
+    """The least and the greatest, once where they are one."""
+    return tuple(sorted({min(values), max(values)}))
 
 
 def _planes(c: Clamping, inner: float, outer: float, lean: float) -> list[float]:
@@ -45,10 +42,8 @@ def _planes(c: Clamping, inner: float, outer: float, lean: float) -> list[float]
         return [inner]
     if c.seat_on == "step":
         return [inner - c.jaws.steps[c.seat_step]]
-    return [
-        outer - low - c.stick_out - c.jaws.front + error
-        for low, error in product(_up_to(lean), _signed(c.seat_error))
-    ]
+    front = c.jaws.front
+    return [outer + off - c.stick_out - front for off in _ends(-lean - c.seat_error, c.seat_error)]
 
 
 def _rule_plane(c: Clamping, jaws: JawSet) -> float:
@@ -59,24 +54,21 @@ def _rule_plane(c: Clamping, jaws: JawSet) -> float:
 def first_places(c: Clamping, blank: BlankRange) -> list[Placed]:
     """Every corner of the first set-up, each once."""
     grips = {blank.radius_low, blank.radius_high} if c.grip is None else {c.grip}
-    spans = {length + lean for length in blank.lengths for lean in _up_to(blank.lean)}
+    spans = _ends(min(blank.lengths), max(blank.lengths) + blank.lean)
+    off = c.error
+    above = blank.lean if c.standing else 0.0
+    if c.way == "rule":
+        off, above = c.error + c.seat_error, blank.lean
+    elif c.way not in ("stop", "touch"):
+        raise Undecided(f"way {c.way!r} at the first end")
     found: dict[Placed, None] = {}
-    for span, grip, error in product(sorted(spans), sorted(grips), _signed(c.error)):
+    for span, grip in product(spans, sorted(grips)):
         if c.way == "stop":
             if c.from_stop is None:
                 raise Undecided("way 'stop' without from_stop")
-            fronts = [span - c.from_stop + error]
-        elif c.way == "touch":
-            above = _up_to(blank.lean if c.standing else 0.0)
-            fronts = [c.allowance + error + lean for lean in above]
-        elif c.way == "rule":
-            slack = _signed(c.seat_error)
-            fronts = [
-                c.allowance + error + lean + seat
-                for lean, seat in product(_up_to(blank.lean), slack)
-            ]
+            fronts = _ends(span - c.from_stop - off, span - c.from_stop + off)
         else:
-            raise Undecided(f"way {c.way!r} at the first end")
+            fronts = _ends(c.allowance - off, c.allowance + off + above)
         for front in fronts:
             back = front - span
             if c.way == "rule" and c.seat_on == "stick-out" and c.jaws is not None:
@@ -96,20 +88,19 @@ def turned_places(c: Clamping, blank: BlankRange, part: float, before: Placed, f
     is what a stop and a measurement find, wherever the program meant it to be.
     """
     grip = math.nan if c.grip is None else c.grip
-    found: dict[Placed, None] = {}
-    for error in _signed(c.error):
-        if c.way in ("finished-on-stop", "stop"):
-            mirrors = [face - (part if c.from_stop is None else c.from_stop) + error]
-        elif c.way == "measured":
-            leans = {-blank.lean, 0.0, blank.lean if c.standing else 0.0}
-            mirrors = [face - part + error + lean for lean in sorted(leans)]
-        elif c.way in ("nominal", "touch"):
-            above = _up_to(blank.lean if c.standing else 0.0)
-            mirrors = [c.allowance + error + lean + before.back for lean in above]
-        else:
-            raise Undecided(f"way {c.way!r} at the second end")
-        for mirror in mirrors:
-            inner, outer = mirror - face, mirror - before.back
-            for plane in _planes(c, inner, outer, blank.lean):
-                found[Placed(plane, outer, inner, mirror, grip)] = None
-    return list(found)
+    above = blank.lean if c.standing else 0.0
+    if c.way in ("finished-on-stop", "stop"):
+        middle = face - (part if c.from_stop is None else c.from_stop)
+        mirrors = _ends(middle - c.error, middle + c.error)
+    elif c.way == "measured":
+        mirrors = _ends(face - part - c.error - blank.lean, face - part + c.error + above)
+    elif c.way in ("nominal", "touch"):
+        middle = c.allowance + before.back
+        mirrors = _ends(middle - c.error, middle + c.error + above)
+    else:
+        raise Undecided(f"way {c.way!r} at the second end")
+    return [
+        Placed(plane, mirror - before.back, mirror - face, mirror, grip)
+        for mirror in mirrors
+        for plane in _planes(c, mirror - face, mirror - before.back, blank.lean)
+    ]

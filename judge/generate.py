@@ -29,6 +29,8 @@ FAULTS = (
 )  # fmt: skip
 _FAULTED = 0.72
 """Share of jobs with a fault drawn; about half of those faults are too small to strike."""
+_WORN = 0.08
+"""Share of jobs in which one tool has a bound of wear; those leave no row of the control open."""
 
 
 def _amount(rng: Random) -> float:
@@ -148,10 +150,11 @@ def make_job(seed: int, cheap: bool = True) -> dict[str, str]:
         if end.past < 1.0 and nose > 0 and rng.random() < 0.7:
             end.past = nose
 
-    tools = draw_tools(rng, ends, fault, amount, width, nose, turns)
+    worn = rng.random() < _WORN
+    tools = draw_tools(rng, ends, fault, amount, width, nose, turns, worn)
     blank, seen = draw_blank(rng, shape, size, bore, part, front, back, fault, amount)
     setups = draw_setups(rng, ends, seen, part, back, grip, size, fault, amount, at)
-    machine = draw_machine(rng, inch)
+    machine = draw_machine(rng, inch, settled=worn)
     return _files(rng, ends, tools, blank, setups, machine, part, inch, cheap)
 
 

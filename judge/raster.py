@@ -180,12 +180,16 @@ def paint(grid: Grid, z0: float, p: float, points: Floats, shrunk: int, exact: i
     """Sets the bits of the cells whose centres lie in a polygon shrunk by `by`, as it is, and
     grown by `by`."""
     n = len(points)
+    least_z, greatest_z = points[:, 0].min() - by, points[:, 0].max() + by
+    least_r, greatest_r = points[:, 1].min() - by, points[:, 1].max() + by
     for i in range(grid.shape[0]):
         z = z0 + (i + 0.5) * p
-        if z < points[:, 0].min() - by or z > points[:, 0].max() + by:
+        if z < least_z or z > greatest_z:
             continue
         for j in range(grid.shape[1]):
             r = (j + 0.5 - SHIFT) * p
+            if r < least_r or r > greatest_r:
+                continue
             inside = False
             nearest = 1e30
             for k in range(n):

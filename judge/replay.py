@@ -103,8 +103,9 @@ class _Section:
         if metal.shape[0] < n or metal.shape[1] < n:
             raise Undecided("nothing is left of the blank")
         # What is left of it holds at least n cells each way.
-        windows = np.lib.stride_tricks.sliding_window_view(metal, (n, n))
-        held = np.asarray(windows.all(axis=(2, 3)))
+        window = np.lib.stride_tricks.sliding_window_view
+        long = np.asarray(window(metal, n, axis=0).all(axis=-1))
+        held = np.asarray(window(long, n, axis=1).all(axis=-1))
         rows = np.flatnonzero(held.any(axis=1))
         if not len(rows):
             raise Undecided("nothing is left of the blank")

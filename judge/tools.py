@@ -18,12 +18,9 @@ from judge.kit import (
     turning,
 )
 
-WORN_SHARE = 0.1
-"""Share of jobs in which one tool has a bound of wear."""
-
 
 def draw_tools(rng: Random, ends: list[End], fault: str, amount: float, width: float, nose: float,
-               turns: dict[int, str]
+               turns: dict[int, str], worn: bool
                ) -> list[Tool]:  # fmt: skip
     deepest = max(e.depth for e in ends)
     side = round(rng.uniform(max(4.0, deepest + 1.5), 9.0), 1)
@@ -67,9 +64,9 @@ def draw_tools(rng: Random, ends: list[End], fault: str, amount: float, width: f
         if fault == "short-reach":
             deep -= amount * 0.7
         tools.append(face_grooving(8, ring.tool_width, round(max(1.0, deep), 2)))
-    if rng.random() < WORN_SHARE:
-        worn = rng.choice([tool for tool in tools if "drill" not in tool])
-        worn["wear"] = rng.choice((0.05, 0.1, 0.2))
+    if worn:
+        one = rng.choice([tool for tool in tools if "drill" not in tool])
+        one["wear"] = rng.choice((0.05, 0.1, 0.2))
     for tool in tools:
         tool["cuts_with"] = turns[tool["station"]]
     return tools
