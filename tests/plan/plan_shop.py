@@ -33,21 +33,25 @@ optional_stop = "off"
 TOOL = """\
 outline = { points = [[0, 0], [6, 0.5], [20, 4], [20, 60], [1.5, 60], [1.5, 9]], cutting = [0, 5] }
 """
+WIDE_TOOL = """\
+outline = { points = [[-3, 0], [0, 0], [0, 40], [-3, 40]], cutting = [0, 1, 3] }
+"""
+"""Set to its right corner: it reaches 3 further towards the chuck than its controlled point."""
 HEAD = "G21 G40 G99\nG54\nT0101\nG97 S800 M03\n"
 """Lines 1 to 4: the first line of a body is line 5."""
 TAIL = "G28 U0. W0.\nM30\n"
 
 
-def files_of(folder: Path, body: str, *, part: str = "", zero: str = "error = 0.0") -> JobFiles:
+def files_of(folder: Path, body: str, *, part: str = "", tool: str = TOOL) -> JobFiles:
     """A job of one set-up whose program is HEAD, `body`, TAIL; `part` adds keys to the part."""
     (folder / "p.nc").write_bytes((HEAD + body + TAIL).encode("latin-1"))
     (folder / "job.toml").write_text(
         f'units = "mm"\n[blank]\nsize = 40.0\nlength = 60.0\n[part]\nlength = 58.0\n{part}\n'
         f'[machine]\nhome = "beyond"\nrapid_path = "straight"\n[machine.control]\n{CONTROL}'
-        f"[[tools]]\nstation = 1\n{TOOL}"
+        f"[[tools]]\nstation = 1\n{tool}"
         '[[setup]]\nname = "one"\nprogram = "p.nc"\noffset = "G54"\n'
         "jaws = { profile = [[0, 0], [15, 0], [15, 12], [0, 12]] }\n"
-        f'zero = {{ way = "touch", face_allowance = 1.0, {zero} }}\n',
+        'zero = { way = "touch", face_allowance = 1.0 }\n',
         encoding="utf-8",
     )
     return read_job(folder)

@@ -7,7 +7,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from plan_shop import files_of, proved, spliced, told
+from plan_shop import WIDE_TOOL, files_of, proved, spliced, told
 
 from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.job.read import JobFiles, read_job
@@ -148,6 +148,72 @@ def test_a_place_given_by_steps_has_no_word_to_move(tmp_path: Path) -> None:
     # word that gives the place.
     assert told(proof.changes) == []
     assert proof.not_mended
+
+
+def test_a_groove_in_good_metal_is_not_opened_either(tmp_path: Path) -> None:
+    body = "G00 X50. Z5.\nG00 Z-10.\nG00 X30.\nG01 X28. F0.1\nG00 X50.\n"
+    proof = mended(tmp_path, body, part="outline = [[0.0, 40.0], [-58.0, 40.0]]")
+    assert proof.changes == ()
+
+
+def test_a_way_out_that_no_end_point_frees(tmp_path: Path) -> None:
+    # Slanting out of the groove the rapid meets its wall, wherever it ends.
+    body = "G00 X50. Z-10.\nG01 X30. F0.1\nG00 X41. Z2.\nG00 X50. Z9.\n"
+    proof = mended(tmp_path, body, tool=WIDE_TOOL)
+    assert proof.verdict is Verdict.CONTACT
+    (sentence,) = proof.not_mended
+    assert sentence.startswith("set-up one, line 7: no change of the words")
+    # What can be mended is: the next rapid leaves from 41, and 40 + 2.5 is owed.
+    assert told(proof.changes) == [(7, "X41.", "X43.")]
+    assert proof.changed is not None
+    assert proof.changed.verdict is Verdict.CONTACT
+    assert [f.code for f in to_blame(replace(proof, findings=proof.changed.findings))] == [
+        "rapid-into-metal"
+    ]
+
+
+def test_the_tool_stands_clear_with_all_of_it(tmp_path: Path) -> None:
+    # Its left corner stands 3 nearer: 1 + 2.5 + 3 = 6.5, written without decimals: Z7.
+    body = "G00 X36. Z3.\nG01 Z-10. F0.2\nG00 X50.\n"
+    proof = mended(tmp_path, body, tool=WIDE_TOOL)
+    assert told(proof.changes) == [(5, "Z3.", "Z7.")]
+    # 7 - 3 - 1 in front of the face.
+    assert [m.value for m in proof.changes[0].measures] == [pytest.approx(3.0, abs=1e-6)]
+
+
+def test_the_margin_counts_from_the_face_as_it_is_then(tmp_path: Path) -> None:
+    # Faced to Z0 first: 0 + 2.5.
+    body = "G00 X50. Z5.\nG00 Z0.\nG01 X-1. F0.2\nG00 Z5.\nG00 X36. Z2.0\nG01 Z-10.\nG00 X50.\n"
+    proof = mended(tmp_path, body)
+    assert told(proof.changes) == [(9, "Z2.0", "Z2.5")]
+
+
+def test_nothing_is_offered_that_uncovers_another_strike(tmp_path: Path) -> None:
+    # Line 6 strikes at X38 and X43 would free it; line 10 goes through the same metal, by steps
+    # that no word places, and its feed must stay where it is.
+    body = (
+        "G00 X38. Z5.\nG00 Z-20.\nG00 X50.\nG00 Z5.\nG00 U-12.\nG00 Z-19.\nG01 U-2. F0.1\n"
+        "G00 X50.\n"
+    )
+    proof = mended(tmp_path, body, tool=WIDE_TOOL)
+    struck = {f.place.line for f in proof.findings if f.code == "rapid-into-metal" and f.place}
+    assert struck == {6}
+    assert proof.changes == ()
+
+
+def test_needless_changes_are_taken_back(tmp_path: Path) -> None:
+    files = files_of(tmp_path, "G00 X42. Z0.\nG01 X20. F0.2\nG00 X43. Z5.\nG00 X44. Z6.\n")
+    held, proof = proved(files)
+    hunt = search._Search(search._Trial({}, held, proof), files.job)
+    blocks = {b.line: b.index for b in held.programs["p.nc"].blocks}
+
+    def new(line: int, word: int, text: str) -> tuple[search.Key, tuple[str, search.NewWord]]:
+        key = ("p.nc", blocks[line], word)
+        return key, ("one", search.NewWord(blocks[line], word, text, "", ()))
+
+    more = hunt.try_words(dict([new(5, 1, "X43."), new(7, 1, "X60."), new(8, 2, "Z9.")]))
+    assert more is not None
+    assert [w.text for _, w in search._without_needless(hunt, more).words.values()] == ["X43."]
 
 
 def test_an_allowed_margin_is_no_reason_to_change(tmp_path: Path) -> None:

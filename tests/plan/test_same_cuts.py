@@ -15,6 +15,12 @@ N10 G00 X20.
 N20 G01 Z-20. F0.1
 N30 X46.
 """
+BORE = """G71 U2. R0.5
+G71 P10 Q30 U-0.4 W0.1 F0.2
+N10 G00 X30.
+N20 G01 Z-20. F0.1
+N30 X16.
+"""
 SAME = [
     # The feed along X begins further out, on its own line.
     ("G00 X42. Z0.\nG01 X20. F0.2\n", "X42.", "X45."),
@@ -37,6 +43,7 @@ BENT = [
     # The tool would feed the other way to get there.
     ("G00 X18. Z0.\nG01 X30. F0.2\n", "X18.", "X43."),
     ("G00 X18. Z2.\nG90 X30. Z-9. F0.2\n", "X18.", "X43."),
+    (f"G00 X18. Z2.\n{BORE}", "X18.", "X43."),
     # Steps in the profile count from the clearance point.
     (f"G00 X42. Z2.\n{ROUGH.replace('N10 G00 X20.', 'N10 G00 U-22.')}", "X42.", "X45."),
     # Where the groove lies, and where the hole.

@@ -88,10 +88,8 @@ class _Search:
         for old, new, setup in zip(
             self.base.held.readings, held.readings, proof.setups, strict=True
         ):
-            # With a finished outline, a cut into good metal is a stop that none may bring.
-            if setup.finished is None and not all(
-                cuts_outside_only(a, b, setup.metal_before) for a, b in zip(old, new, strict=True)
-            ):
+            metal = setup.metal_before
+            if not all(cuts_outside_only(a, b, metal) for a, b in zip(old, new, strict=True)):
                 return None
         return _Trial(words, held, proof)
 

@@ -37,14 +37,17 @@ def same_cuts(old: Trace, new: Trace) -> bool:
 
 
 def cuts_outside_only(old: HeldReading, new: HeldReading, metal: BaseGeometry) -> bool:
-    """True where all that `new` cuts of `metal` and `old` did not lies further out than any rapid
-    of `old` stops: metal that its clearance points were sunk in, and none of the part."""
+    """True where all that `new` cuts of `metal` and `old` did not lies further out than the tool
+    stands after any rapid of `old`: metal that clearance points were sunk in, none of the part."""
     more = union(new.keep.cut.cut).difference(union(old.keep.cut.cut))
     motions = old.trace.motions
-    ends = motions.end[(motions.kind == Kind.RAPID) & (np.abs(motions.end) < FAR / 2).all(axis=1)]
-    if len(ends) == 0:
+    reach = np.array(
+        [np.zeros(2) if t is None else np.minimum(t.shape.outer.min(axis=0), 0) for t in old.tools]
+    )
+    stops = (motions.kind == Kind.RAPID) & (np.abs(motions.end) < FAR / 2).all(axis=1)
+    if not stops.any():
         return True
-    z_max, r_max = ends.max(axis=0).tolist()
+    z_max, r_max = (motions.end[stops] + reach[motions.tool[stops]]).max(axis=0).tolist()
     inner = common(common(more, metal), rectangle(-WIDE, z_max, 0.0, r_max))
     return bool(inner.buffer(-SLIVER_MM / 2).is_empty)
 
@@ -129,7 +132,6 @@ def _same_passes(
     if len(rows) != len(others):
         return False
     along = _near(one.start[rows], one.end[rows]).any(axis=1)
-    along &= _near(other.start[others], other.end[others]).any(axis=1)
     for was, is_now in ((one.start[rows], other.start[others]), (one.end[rows], other.end[others])):
         of_point = _near(was, point) & _near(is_now, now)
         along &= (_near(was, is_now) | of_point).all(axis=1)

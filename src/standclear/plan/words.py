@@ -17,8 +17,6 @@ SAME_MM = 1e-6
 """What floating sums of programmed numbers may differ by."""
 Z, R = 0, 1
 LETTER = {Z: "Z", R: "X"}
-UNPLACED_BY = frozenset({4, 10, 28, 30, 50, 52, 53, 92})
-"""G words beside which X and Z are no plain end of a rapid: dwell, data, ways home, settings."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +51,7 @@ def site_before(
     index = int(motions.block[row])
     words = program.blocks[index].words
     named = [k for k, w in enumerate(words) if w.letter == LETTER[axis]]
-    g_words = {w.number for w in words if w.letter == "G"}
-    if len(named) != 1 or g_words & UNPLACED_BY:
+    if len(named) != 1:
         return None
     step = _step(program, index, words[named[0]], coordinate, axis, job)
     return None if step is None else Site(index, named[0], axis, coordinate, step)
