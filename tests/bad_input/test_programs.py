@@ -123,4 +123,4 @@ def test_of_a_blank_shorter_than_what_is_faced_off_nothing_is_left(tmp_path: Pat
     proof = standclear.prove(standclear.read_job(folder, length=1.0))
     assert exit_status(proof) == 1
     lengths = [size.found for size in proof.sizes if size.name == "whole part"]
-    assert all(found == 0.0 for found in lengths)
+    assert lengths == [0.0]

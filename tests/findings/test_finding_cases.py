@@ -56,3 +56,10 @@ def test_is_drawn(case: Case, tmp_path: Path) -> None:
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.code)
 def test_near_miss_is_not_drawn(case: Case, tmp_path: Path) -> None:
     assert case.code not in codes_of(case.misses, tmp_path)
+
+
+def test_skin_that_a_motion_not_followed_may_take_off_only_may_stay(tmp_path: Path) -> None:
+    label_missing = next(case for case in CASES if case.code == "label-missing")
+    skin = [f for f in proved(label_missing.draws, tmp_path).findings if f.code == "face-left-raw"]
+    assert skin
+    assert all("may stay" in f.message for f in skin)

@@ -163,7 +163,11 @@ def judge_setup(
     if before.unproven or before.struck:
         findings.append(_metal_unproven(setup))
     if index == len(job.setup) - 1:
-        findings.extend(_at_the_end(job, setup, placing, part.most, raw, clean, finished))
+        skin = raw_left(part.most, raw, clean, placing.skin, finished)
+        surely = unproven_from == len(motions) and not before.unproven
+        if not job.blank.flats_stay:
+            findings.extend(raw_findings(setup.name, skin, surely=surely))
+        findings.extend(_varying_length(setup, placing))
 
     verdict = _verdict(strikes, met, unproven_from, followed)
     proof = SetupProof(
@@ -347,37 +351,27 @@ def _metal_unproven(setup: Setup) -> Finding:
         Severity.NOTE,
         "What the set-up before leaves is not proven; this one is judged on the most metal that "
         "may be left.",
+        "Mend the set-up before first.",
         setup=setup.name,
     )
 
 
-def _at_the_end(
-    job: Job,
-    setup: Setup,
-    placing: Placing,
-    left: BaseGeometry,
-    raw: BaseGeometry,
-    clean: BaseGeometry,
-    finished: BaseGeometry | None,
-) -> list[Finding]:
-    found: list[Finding] = []
-    if not job.blank.flats_stay:
-        found.extend(raw_findings(setup.name, raw_left(left, raw, clean, placing.skin, finished)))
+def _varying_length(setup: Setup, placing: Placing) -> tuple[Finding, ...]:
     length = placing.finished_length
-    if placing.length_follows_saw and length is not None and length.width > 0:
-        found.append(
-            Finding(
-                "finished-length-varies",
-                Severity.MEND,
-                "The finished length follows the saw: it comes out between {shortest} and "
-                "{longest}, since the zero is taken from the raw back face at a fixed allowance.",
-                "Measure each part after the first end and key in its length less the finished "
-                "length, or seat the finished face on a stop.",
-                setup.name,
-                measures=(Measure("shortest", length.lo), Measure("longest", length.hi)),
-            )
-        )
-    return found
+    if not placing.length_follows_saw or length is None or length.width <= 0:
+        return ()
+    return (
+        Finding(
+            "finished-length-varies",
+            Severity.MEND,
+            "The finished length follows the saw: it comes out between {shortest} and {longest}, "
+            "since the zero is taken from the raw back face at a fixed allowance.",
+            "Measure each part after the first end and key in its length less the finished "
+            "length, or seat the finished face on a stop.",
+            setup.name,
+            measures=(Measure("shortest", length.lo), Measure("longest", length.hi)),
+        ),
+    )
 
 
 def _verdict(

@@ -174,8 +174,7 @@ def thin_neck_finding(scene: Scene, area: BaseGeometry, least_neck: float) -> Fi
     return Finding(
         "loose-metal",
         Severity.STOP,
-        "The metal between Z{z_from} and Z{z_to} hangs by less than the least neck, {neck} "
-        "across.",
+        "The metal between Z{z_from} and Z{z_to} hangs by less than the least neck, {neck} across.",
         "Leave a thicker neck, or part it off and say where it falls.",
         scene.setup,
         measures=(
@@ -218,14 +217,17 @@ _RAW = {
 }
 
 
-def raw_findings(setup: str, left: Sequence[RawLeft]) -> tuple[Finding, ...]:
-    """One finding for each stretch of raw skin; Z counts in the frame of the set-up named."""
+def raw_findings(setup: str, left: Sequence[RawLeft], *, surely: bool) -> tuple[Finding, ...]:
+    """One finding for each stretch of raw skin; Z counts in the frame of the set-up named.
+
+    Not `surely`: motions that could not be followed may take it off.
+    """
     return tuple(
         Finding(
             code,
             Severity.MEND,
-            message,
-            cure,
+            message if surely else message.replace(" stays ", " may stay "),
+            cure if surely else "First clear up what is not proved.",
             setup,
             measures=(
                 Measure("z_from", raw.z_from, Quantity.POSITION_Z),
