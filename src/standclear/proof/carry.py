@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
 from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
@@ -17,7 +18,7 @@ from standclear.job.placing import Placing
 from standclear.proof.bench import WIDE, Metal
 from standclear.proof.section import rectangle, slide, surely, turned
 from standclear.proof.shares import BURR_MM
-from standclear.sweeps.areas import common
+from standclear.sweeps.areas import common, on_grid
 
 NOWHERE = Interval(0.0, 0.0)
 
@@ -101,4 +102,4 @@ def carried(before: Metal, placing: Placing, way: Way) -> Metal:
     if placing.mirror is not None:
         # Where the zero is taken from the raw face, the face stays and the part behind it moves.
         most = common(most, rectangle(-WIDE, placing.face_strike_z + way.ahead.hi, -1.0, WIDE))
-    return Metal(most, least, translate(nominal, way.nominal))
+    return Metal(*on_grid(np.array([most, least, translate(nominal, way.nominal)], dtype=object)))

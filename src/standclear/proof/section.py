@@ -11,16 +11,17 @@ from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
 from standclear.interval import Interval
-from standclear.sweeps.areas import less, union
+from standclear.sweeps.areas import GRID_MM, less, union
 from standclear.sweeps.outline import outlines_of
 from standclear.sweeps.strike import body_sweeps
 
 
 def rectangle(z_from: float, z_to: float, r_from: float, r_to: float) -> BaseGeometry:
-    """A rectangle; the empty area where a side is not positive."""
-    if z_to <= z_from or r_to <= r_from:
+    """A rectangle, its corners on the grid of areas; empty where a side is not positive."""
+    sides = np.round(np.array([z_from, r_from, z_to, r_to]) / GRID_MM) * GRID_MM
+    if sides[2] <= sides[0] or sides[3] <= sides[1]:
         return shapely.Polygon()
-    return shapely.box(z_from, r_from, z_to, r_to)
+    return shapely.box(*sides)
 
 
 def slide(area: BaseGeometry, dz: Interval, dr: Interval | None = None) -> BaseGeometry:

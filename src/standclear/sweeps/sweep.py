@@ -13,7 +13,7 @@ import shapely
 from numpy.typing import NDArray
 
 from standclear.motions.table import Kind, Motions, Path
-from standclear.sweeps.areas import commons
+from standclear.sweeps.areas import commons, on_grid
 from standclear.sweeps.chain import Pieces, join_pieces, no_pieces
 from standclear.sweeps.corner import rounded_corners
 from standclear.sweeps.cut import cut_sweeps
@@ -194,7 +194,8 @@ def _within(
 
 
 def _clipped(pieces: Pieces, reach: tuple[float, float, float, float]) -> Pieces:
-    """Pieces inside the reach; those across its border are cut there, and lines are left out."""
+    """Pieces inside the reach, their corners on the grid of areas; those across its border are cut
+    there, and lines are left out."""
     polygons, rows = pieces
     if len(polygons) == 0:
         return pieces
@@ -217,6 +218,6 @@ def _clipped(pieces: Pieces, reach: tuple[float, float, float, float]) -> Pieces
     if across.any():
         polygons = polygons.copy()
         polygons[across] = commons(polygons[across], shapely.box(*reach))
-        solid = shapely.area(polygons) > 0
-        polygons, rows = polygons[solid], rows[solid]
-    return polygons, rows
+    polygons = on_grid(polygons)
+    solid = shapely.area(polygons) > 0
+    return polygons[solid], rows[solid]
