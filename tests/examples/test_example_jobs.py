@@ -28,6 +28,8 @@ CLEAR: list[tuple[str, dict[str, float]]] = [
     ("sleeve", {}),
     ("inch-flange", {}),
     ("inch-flange-in-mm", {}),
+    ("hexagon-fitting", {}),
+    ("parted-collar", {}),
 ]
 
 
@@ -143,6 +145,27 @@ def test_second_end_runs_in_the_wrong_offset() -> None:
     assert measured(strike, "depth_z") == pytest.approx(3.75, abs=OUTLINE_MM)
     jaws = first(proof, "jaws-struck", "foot end")
     assert measured(jaws, "depth") == pytest.approx(5.0, abs=OUTLINE_MM)
+
+
+def test_hexagon_strikes_over_its_corners() -> None:
+    proof = answer("hexagon-fitting", bar=33)
+    assert [each.verdict for each in proof.setups] == [Verdict.CONTACT, Verdict.CONTACT]
+    for setup in ("groove end", "pipe end"):
+        strike = first(proof, "rapid-into-metal", setup)
+        assert strike.place is not None and strike.place.words.startswith("G94")
+        # 33/sqrt(3) over the corners, half of 0.2 of run-out, and the tool at 35/2.
+        assert measured(strike, "depth_x") == pytest.approx(1.653, abs=OUTLINE_MM)
+
+
+def test_collar_falls_and_is_held_again() -> None:
+    (fall,) = [each for each in answer("parted-collar").findings if each.code == "loose-metal"]
+    assert fall.severity is Severity.NOTE
+    assert fall.place is not None and fall.place.words == "G01 X16. F0.08"
+    # Parted 3 wide at Z-15.4: what falls is 12.4 long.
+    assert measured(fall, "z_from") == pytest.approx(-12.4, abs=OUTLINE_MM)
+    struck = first(answer("parted-collar", length=60), "jaws-struck", "from the bar")
+    # 1.1 - 59 + 40 = -17.9 for the jaws, -15.4 + 3 - 8 = -20.4 for the body.
+    assert measured(struck, "depth") == pytest.approx(2.5, abs=OUTLINE_MM)
 
 
 def test_flange_is_the_same_in_both_units() -> None:
