@@ -1,0 +1,50 @@
+"""What stands in the chuck: the jaws follow the gripped diameter and the seat."""
+
+from __future__ import annotations
+
+import pytest
+
+from standclear.interval import Interval
+from standclear.job.models import Jaws, Job
+from standclear.job.placing import place_setups
+from standclear.proof.bench import obstacles_of, raw_metal
+
+PROFILE = [[-20, -5], [0, -5], [0, 0], [25, 0], [25, 30], [-20, 30]]
+
+
+def job(size: float, tolerance: tuple[float, float] = (0.0, 0.0)) -> Job:
+    return Job.model_validate(
+        {
+            "units": "mm",
+            "blank": {"size": size, "size_tolerance": tolerance, "length": 80},
+            "part": {"length": 77},
+            "machine": {},
+            "tools": [{"station": 1, "drill": {"diameter": 10, "length": 60}}],
+            "jaws": {"profile": PROFILE, "chuck": {"face": -20, "diameter": 160}},
+            "setup": [
+                {"name": "a", "program": "a.nc", "zero": {"way": "touch", "face_allowance": 1.5}}
+            ],
+        }
+    )
+
+
+def jaws_bounds(made: Job) -> tuple[float, float, float, float]:
+    placing = place_setups(made)[0]
+    assert isinstance(made.jaws, Jaws)
+    found, _ = obstacles_of(
+        made.jaws, made.setup[0], placing, raw_metal(placing), Interval(0.0, 0.0)
+    )
+    return found["jaws"].bounds
+
+
+@pytest.mark.parametrize("size", [50.0, 52.0])
+def test_jaws_move_out_with_the_bar(size: float) -> None:
+    # Raw face at 1.5, blank 80 long: stop plane at 1.5 - 80 = -78.5, jaws from -98.5 to -53.5.
+    # The profile reaches from 5 inside the gripping surface to 30 outside it.
+    assert jaws_bounds(job(size)) == pytest.approx((-98.5, size / 2 - 5, -53.5, size / 2 + 30))
+
+
+def test_jaws_stand_at_every_diameter_of_the_tolerance() -> None:
+    # 50 -0.4/0: gripped radius 24.8 to 25.
+    z_min, r_min, z_max, r_max = jaws_bounds(job(50.0, (-0.4, 0.0)))
+    assert (r_min, r_max) == pytest.approx((24.8 - 5, 25.0 + 30))
