@@ -94,9 +94,14 @@ def proof_of(program: str, second_program: str = "", **job: Any) -> JobProof:
     return standclear.prove(files_of(program, second_program, **job))
 
 
+def weighed(proof: JobProof) -> list[Finding]:
+    """All findings but those on assumptions and on odd values, which belong to the job as read."""
+    return [f for f in proof.findings if f.code not in ("blank-odd", "tool-outline-assumed")]
+
+
 def codes(proof: JobProof) -> list[str]:
-    """Codes of all findings but those on assumptions and odd values, in order."""
-    return [f.code for f in proof.findings if f.code not in ("blank-odd", "tool-outline-assumed")]
+    """Their codes, in order."""
+    return [f.code for f in weighed(proof)]
 
 
 def only(proof: JobProof, code: str) -> Finding:
