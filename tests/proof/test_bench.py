@@ -46,5 +46,5 @@ def test_jaws_move_out_with_the_bar(size: float) -> None:
 
 def test_jaws_stand_at_every_diameter_of_the_tolerance() -> None:
     # 50 -0.4/0: gripped radius 24.8 to 25.
-    z_min, r_min, z_max, r_max = jaws_bounds(job(50.0, (-0.4, 0.0)))
+    _, r_min, _, r_max = jaws_bounds(job(50.0, (-0.4, 0.0)))
     assert (r_min, r_max) == pytest.approx((24.8 - 5, 25.0 + 30))
