@@ -34,24 +34,32 @@ class Metal:
 
 
 def raw_metal(placing: Placing) -> Metal:
-    """The largest raw outline of the first set-up's blank, the smallest less its skin, and the one
-    in the middle."""
+    """The largest raw outline of the first set-up's blank, the smallest, and the one in the
+    middle."""
+    least_radius = placing.cleanup_radius + placing.skin
+    least_bore = max(placing.bore_cleanup - placing.skin, 0.0)
     return Metal(
         rectangle(
             placing.back_face.lo, placing.face_strike_z, placing.bore_strike, placing.strike_radius
         ),
-        rectangle(
-            placing.back_face.hi,
-            placing.face_cleanup_z,
-            placing.bore_cleanup,
-            placing.cleanup_radius,
-        ),
+        rectangle(placing.back_face.hi, placing.raw_face.lo, least_bore, least_radius),
         rectangle(
             placing.back_face.middle,
             placing.raw_face.middle,
-            (placing.bore_strike + placing.bore_cleanup) / 2,
-            (placing.strike_radius + placing.cleanup_radius) / 2,
+            (placing.bore_strike + least_bore) / 2,
+            (placing.strike_radius + least_radius) / 2,
         ),
+    )
+
+
+def clean_outline(placing: Placing) -> BaseGeometry:
+    """Raw outline of the first set-up's smallest blank less its skin: what lies outside must come
+    off."""
+    return rectangle(
+        placing.back_face.hi + placing.skin,
+        placing.face_cleanup_z,
+        placing.bore_cleanup,
+        placing.cleanup_radius,
     )
 
 
@@ -81,11 +89,13 @@ def obstacles_of(
 
 
 def _gripped_radius(setup: Setup, metal: Metal, grip: Interval, fallback: float) -> Interval:
-    if setup.grip_diameter is not None:
-        return Interval(setup.grip_diameter / 2, setup.grip_diameter / 2)
+    """From the metal between the jaws; what the job states is taken too, never alone: jaws close on
+    what is there."""
     between = rectangle(grip.lo, grip.hi, 0.0, WIDE)
     found = [common(a, between) for a in (metal.least, metal.most)]
     radii = [float(a.bounds[3]) if not a.is_empty else fallback for a in found]
+    if setup.grip_diameter is not None:
+        radii.append(setup.grip_diameter / 2)
     return Interval(min(radii), max(radii))
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from standclear.blocks.program import Program
 from standclear.findings.finding import Finding, Measure, Place, Quantity, Severity
-from standclear.motions.table import Motions, Trace
+from standclear.motions.table import Motions, Path, Trace
 from standclear.proof.obstacles import Encounter
 from standclear.proof.result import Part, Strike
 
@@ -68,6 +68,12 @@ _STRIKES = {
         "The holder or heel {runs} {depth} deep into metal on the feed to X{to_x} Z{to_z}",
         "Take a tool that reaches there, or cut the way free first.",
     ),
+    Part.PAST_CENTRE: (
+        "holder-into-metal",
+        "The tool, past the centre line, {runs} {depth} deep into metal of the far side on the feed "
+        "to X{to_x} Z{to_z}",
+        "Stop at the centre line, or leave room on the far side.",
+    ),
     Part.APPEARING: (
         "tool-appears-in-metal",
         "The tool {stands} {depth} deep in metal where it is called, at X{to_x} Z{to_z}",
@@ -124,6 +130,8 @@ def _strike_finding(scene: Scene, strike: Strike, count: int) -> Finding:
     message = message.replace("{runs}", "runs" if surely else "may run")
     message = message.replace("{stands}", "stands" if surely else "may stand")
     message += ", between Z{z_from} and Z{z_to}, from diameter {d_from} to {d_to}"
+    if scene.motions.path[motion] == Path.ANYWHERE and scene.motions.call[motion] >= 0:
+        message += "; the way is not stated (rapid path, home after a cycle), so any is tried"
     if count > 1:
         message += " ({count} motions of this block strike; this is the deepest)"
     return Finding(

@@ -20,12 +20,14 @@ from standclear.proof.approach import Air, stations
 from standclear.proof.bench import (
     WIDE,
     Metal,
+    clean_outline,
     finished_outline,
     obstacles_of,
     raw_metal,
 )
 from standclear.proof.carry import AS_PLACED, NOWHERE, Way, carried, way_of
 from standclear.proof.facts import Scene, obstacle_findings, strike_findings
+from standclear.proof.grip import seat_findings
 from standclear.proof.held import HeldReading, contact_limit, reaching
 from standclear.proof.metal_findings import (
     burr_finding,
@@ -42,7 +44,7 @@ from standclear.proof.result import SetupProof, Strike
 from standclear.proof.section import rectangle, slide, turned
 from standclear.proof.shares import Loosened, Shares, first_loosened, shares_of
 from standclear.proof.sizes import allowed_under, finished_columns
-from standclear.proof.skin import raw_left
+from standclear.proof.skin import Where, raw_left
 from standclear.proof.strikes import find_strikes
 from standclear.sweeps.areas import common, less, union
 from standclear.sweeps.sweep import Sweeps
@@ -110,6 +112,9 @@ def judge_setup(
     held = reaching(held, job, _room(metal.most, air, max(held.wear, default=0.0)))
     motions, keep = held.trace.motions, held.keep
 
+    seat = (
+        () if before.struck else seat_findings(setup, jaws, placing.stop_plane + moved, metal, grip)
+    )
     shares = shares_of(metal.least, keep.cut_most)
     loosened, falls, burr = _loosened(setup, program, held, metal.least, shares, grip)
     if before.struck:
@@ -117,7 +122,7 @@ def judge_setup(
         loosened = None
     least_left = less(metal.least, keep.most_cut)
     thin = hangs_by_less(least_left, grip, job.part.least_neck)
-    stopped = [f.motion for f in held.trace.findings if f.unproven]
+    stopped = [f.motion for f in (*held.trace.findings, *seat) if f.unproven]
     if loosened is not None:
         stopped.append(loosened.motion + 1)
     unproven_from = max(min([*stopped, len(motions)]), 0)
@@ -146,14 +151,17 @@ def judge_setup(
     part = _part_of(rest, falls, job, to_part)
 
     findings = [
+        *seat,
         *(replace(f, setup=setup.name) for f in held.trace.findings),
         *strike_findings(scene, strikes),
         *obstacle_findings(scene, met, jaw_margin),
         *air_findings(scene, found, air),
-        *_good_metal(scene, job, index, placing, keep.cut_most, finished, metal, clean, part.most),
         *_too_deep(scene, held, metal, shares),
         *(loose_finding(scene, f, falls=True) for f in falls),
     ]
+    if not before.struck:
+        cut = keep.cut_most
+        findings += _good_metal(scene, job, index, placing, cut, finished, metal, clean, part.most)
     if loosened is not None and not any(s.motion <= loosened.motion for s in strikes):
         findings.append(loose_finding(scene, loosened, falls=False))
     elif burr is not None:
@@ -165,8 +173,9 @@ def judge_setup(
     if index == len(job.setup) - 1:
         skin = raw_left(part.most, raw, clean, placing.skin, finished)
         surely = unproven_from == len(motions) and not before.unproven
-        if not job.blank.flats_stay:
-            findings.extend(raw_findings(setup.name, skin, surely=surely))
+        if job.blank.flats_stay:
+            skin = tuple(s for s in skin if s.where not in (Where.DIAMETER, Where.BAND))
+        findings.extend(raw_findings(setup.name, skin, surely=surely))
         findings.extend(_varying_length(setup, placing))
 
     verdict = _verdict(strikes, met, unproven_from, followed)
@@ -204,7 +213,7 @@ def _on_the_bench(
     sign, offset = before.to_part
     if before.metal is None or before.raw is None or before.clean is None:
         metal = raw_metal(placing)
-        return metal, metal.most, metal.least, (sign, offset), AS_PLACED
+        return metal, metal.most, clean_outline(placing), (sign, offset), AS_PLACED
     way = way_of(
         before.metal,
         before.back_face,

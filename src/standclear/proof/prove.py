@@ -25,7 +25,7 @@ from standclear.proof.judge_setup import (
     judge_setup,
 )
 from standclear.proof.result import JobProof, SetupProof, SizeFound
-from standclear.proof.sizes import size_findings, sizes_of
+from standclear.proof.sizes import size_findings, sizes_over
 from standclear.sweeps.areas import common, union
 
 NEVER_EXAMINED = (
@@ -69,7 +69,10 @@ def judge(held: Held, job: Job) -> JobProof:
     sizes: tuple[SizeFound, ...] = ()
     if not before.unproven and not struck:
         outcome = in_part_frame(before.metal.nominal, before.to_part)
-        sizes = sizes_of(outcome, job.part)
+        least, most = (
+            in_part_frame(area, before.to_part) for area in (before.metal.least, before.metal.most)
+        )
+        sizes = sizes_over(outcome, least, most, job.part)
         findings.extend(replace(f, setup=job.setup[-1].name) for f in size_findings(sizes))
     if struck:
         findings = [f for f in findings if f.code not in AFTER_A_STRIKE]
@@ -83,6 +86,8 @@ def judge(held: Held, job: Job) -> JobProof:
         _trusted(held),
         _not_examined(job, placings, struck=struck),
         dict(held.files.files),
+        job.blank.size + job.blank.size_tolerance[1],
+        job.blank.length + job.blank.length_tolerance[1],
         outcome,
     )
 

@@ -23,6 +23,7 @@ class Part(StrEnum):
 
     TOOL_IN_RAPID = "tool in rapid"
     HOLDER = "holder or heel in feed"
+    PAST_CENTRE = "tool past the centre line in feed"
     SPINDLE = "edge with the spindle stopped or turning the wrong way"
     APPEARING = "tool where it first stands or is changed"
     OBSTACLE = "tool against jaws, chuck or stop"
@@ -75,6 +76,10 @@ class SizeFound:
     wanted: float | None
     tolerance: tuple[float, float] | None
     right: bool | None
+    """Right over the whole range from `least` to `most`."""
+    least: float | None = None
+    """The least it may come out at, over the tolerances; None where no range was worked out."""
+    most: float | None = None
 
 
 @dataclass(frozen=True)
@@ -153,6 +158,9 @@ class JobProof:
     not_examined: tuple[str, ...]
     files: dict[str, str] = field(default_factory=dict)
     """Every file read, with its SHA-256."""
+    largest_size: float = 0.0
+    """Of the blank, over its tolerance, mm: diameter or width across flats."""
+    largest_length: float = 0.0
     outcome: BaseGeometry | None = None
     """The section that comes out, in the finished part's own frame, which is that of `sizes`: z = 0
     at the front face, negative inwards."""

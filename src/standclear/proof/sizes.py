@@ -6,6 +6,7 @@ Frame: the finished part's own, z = 0 at its front face and negative inwards, mi
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 import shapely
@@ -39,6 +40,27 @@ def sizes_of(left: BaseGeometry, part: Part) -> tuple[SizeFound, ...]:
     found = [_one(left, size) for size in wanted]
     if not any(s.kind == "length" and s.wanted == part.length for s in found):
         found.append(_overall(left, part.length, (-GENERAL_TOLERANCE_MM, GENERAL_TOLERANCE_MM)))
+    return tuple(found)
+
+
+def sizes_over(
+    nominal: BaseGeometry, least: BaseGeometry, most: BaseGeometry, part: Part
+) -> tuple[SizeFound, ...]:
+    """Sizes of `nominal`, each with the range that the tolerances leave it and judged over that.
+
+    The range reaches as far to either side as `least` or `most` lies off: what may come out larger
+    by wear or touching off may come out smaller by as much.
+    """
+    found = []
+    for size, *others in zip(*(sizes_of(a, part) for a in (nominal, least, most)), strict=True):
+        spread = max(abs(other.found - size.found) for other in others)
+        low, high = size.found - spread, size.found + spread
+        right = all(
+            _judged("", "", 0.0, 0.0, at, size.wanted, size.tolerance).right
+            for at in (low, high)
+            if size.wanted is not None and size.tolerance is not None
+        )
+        found.append(replace(size, right=right, least=low, most=high))
     return tuple(found)
 
 

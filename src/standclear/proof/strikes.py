@@ -76,6 +76,8 @@ def _strike(
         part = Part.TOOL_IN_RAPID
     elif tooling is not None and motions.spindle[number] != tooling.cuts_with:
         part = Part.SPINDLE
+    elif min(motions.start[number, 1], motions.end[number, 1]) < 0:
+        part = Part.PAST_CENTRE
     else:
         part = Part.HOLDER
     z_min, r_min, z_max, r_max = overlap.bounds if not overlap.is_empty else (0.0,) * 4
