@@ -70,8 +70,8 @@ _STRIKES = {
     ),
     Part.PAST_CENTRE: (
         "holder-into-metal",
-        "The tool, past the centre line, {runs} {depth} deep into metal of the far side on the feed "
-        "to X{to_x} Z{to_z}",
+        "The tool, past the centre line, {runs} {depth} deep into metal of the far side on the "
+        "feed to X{to_x} Z{to_z}",
         "Stop at the centre line, or leave room on the far side.",
     ),
     Part.APPEARING: (
