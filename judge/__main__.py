@@ -10,21 +10,33 @@ from pathlib import Path
 
 from judge.compare import Outcome, Tally, keep, passed, run
 
+ABOUT = """Makes random two-sided jobs, judges each by brute force on a pixel section, proves it,
+and counts where the two agree. The same seed makes the same job. A needless contact or false clear
+is judged again with pixels finer by five before it counts; jobs on which the two still differ are
+written to --out with both answers."""
+CLOSING = """Counts: agree; needless contact (judge clear, proof contact); false clear (judge
+contact, proof clear: a defect); doubtful (the judge cannot tell by its pixels); undecided (the
+judge does not follow the job); unproven; error (the proof raised). Exit status 0 when the run
+counts (shares and uses of each cycle as printed) and holds no false clear and no error, else 1."""
 KEPT = ("false clear", "needless contact", "unproven", "error", "undecided")
 
 
 def _arguments(words: list[str] | None) -> argparse.Namespace:
-    parser = argparse.ArgumentParser(prog="judge", description=__doc__)
-    parser.add_argument("--n", type=int, default=300, help="number of jobs")
-    parser.add_argument("--seed", type=int, default=0, help="seed of the first job")
-    parser.add_argument("--pixel", type=float, default=0.1, help="size of a pixel, mm")
-    parser.add_argument("--full", action="store_true", help="jobs for fine pixels (0.02 mm)")
-    parser.add_argument("--workers", type=int, default=1)
+    parser = argparse.ArgumentParser(prog="judge", description=ABOUT, epilog=CLOSING)
+    parser.add_argument("--n", type=int, default=300, help="number of jobs (300)")
+    parser.add_argument("--seed", type=int, default=0,
+                        help="seed of the first job, the next ones count on (0)")  # fmt: skip
+    parser.add_argument("--pixel", type=float, default=0.1, help="size of a pixel in mm (0.1)")
+    parser.add_argument("--full", action="store_true",
+                        help="jobs with finer levels and something of everything, meant for "
+                        "--pixel 0.02")  # fmt: skip
+    parser.add_argument("--workers", type=int, default=1, help="processes at work at once (1)")
     parser.add_argument("--alone", action="store_true", help="do not call the proof")
     parser.add_argument("--out", type=Path, default=Path("judge-out"),
-                        help="folder for jobs on which the two differ")  # fmt: skip
+                        help="folder for jobs on which the two differ (judge-out)")  # fmt: skip
     parser.add_argument("--log", type=Path, default=None,
-                        help="outcomes as JSON lines; jobs in it are not run again")  # fmt: skip
+                        help="file of outcomes, one JSON line a job: written as the run goes "
+                        "on; jobs that it holds already are counted, not run again")  # fmt: skip
     return parser.parse_args(words)
 
 
