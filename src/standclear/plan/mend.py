@@ -34,8 +34,8 @@ WRONG_OFFSET = "wrong-work-offset"
 """Where another zero is in force, clearance points are not to blame: nothing is moved there."""
 MOST_MOTIONS = 200_000
 """Motions proved in one search. A small job has some hundreds; a dozen proofs mend most jobs."""
-A_PROOF = 2_000
-"""What a proof costs however short the program is, in motions."""
+A_PROOF = 5_000
+"""What a proof costs however short the program is, in motions: at most 40 proofs are made."""
 
 Key = tuple[str, int, int]
 """(program, index of the block, index of the word)."""
@@ -270,7 +270,7 @@ def _why_stuck(search: _Search, now: _Trial, spot: Spot, tried: bool) -> str:
     line = now.held.programs[setup.program].blocks[spot[1]].line
     where = f"set-up {setup.name}, line {line}: "
     if search.spent > MOST_MOTIONS:
-        return where + "the program is too long to try more changes of its words"
+        return where + "so many changes were tried before that none was tried here"
     if tried:
         return where + (
             "no change of the words that place the tool is proved to mend this; "

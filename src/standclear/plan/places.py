@@ -143,6 +143,6 @@ def _new_word(site: Site, text: str, what: str, gap: float) -> NewWord:
         reason = f"{what} {{gap}} over the metal on diameter, {{radial}} between tool and metal"
         measures = (Measure("gap", 2 * gap, Quantity.DIAMETER), Measure("radial", gap))
     else:
-        reason = f"{what} {{gap}} in front of the metal"
+        reason = f"{what} {{gap}} ahead of the metal"
         measures = (Measure("gap", gap),)
     return NewWord(site.block, site.word, text, reason, measures)
