@@ -231,6 +231,9 @@ SHORT_BLADE: dict[Path, Any] = {
     ("tools", 1, "grooving", "reach"): 6.0,
     ("tools", 1, "grooving", "body"): 12.0,
 }
+REACH_FROM: Path = ("setup", 1, "jaws", "profile", 1, 0)
+REACH_TO: Path = ("setup", 1, "jaws", "profile", 2, 0)
+"""The two corners of the back jaws that are furthest from the stop."""
 GEOMETRY: Path = ("tools", 2, "geometry")
 APPEARING = (
     "G70 P100 Q140\nG28 U0. W0.\n",
@@ -481,6 +484,19 @@ PROOF_CASES = (
         "size-wrong",
         words(("N100 G00 X30.", "N100 G00 X30.5")),
         words(("N100 G00 X30.", "N100 G00 X30.05")),
+    ),
+    # 38 is between the jaws; half a millimetre is let.
+    Case(
+        "grip-unlike-metal",
+        values((("setup", 1, "grip_diameter"), 90.0)),
+        values((("setup", 1, "grip_diameter"), 38.4)),
+    ),
+    # 38 is turned to 37 from the front, which is the stop, and the bar of 40 begins there: jaws
+    # that reach to 41 would stand in 1 x 4 of it. The nose of 0.8 leaves a fillet from 36.2.
+    Case(
+        "cannot-seat",
+        values((REACH_FROM, 41.0), (REACH_TO, 41.0)),
+        values((REACH_FROM, 36.1), (REACH_TO, 36.1)),
     ),
     Case(
         "finished-length-varies",
