@@ -120,11 +120,6 @@ ONE_FAULT: list[tuple[dict[str, Any], str]] = [
         {"tools.0": {"station": 1, "insert": "CNMG120408"}},
         "tools.T1.holder is missing: give it together with the insert",
     ),
-    (
-        {"tools.1": {"station": 3, "drill": DRILL, "holder_outline": [[0, 0], [5, 0], [5, 5]]}},
-        "tools.T3.holder_outline is given without a holder: "
-        "give insert and holder, or leave it out",
-    ),
     ({"tools.1.wear": -0.1}, "tools.T3.wear is -0.1: give a number, 0 or more"),
     (
         {"tools.1.drill.point_angle": 190},

@@ -96,7 +96,7 @@ def test_inch_decimals_with_and_without_brackets(text: str) -> None:
         ("CNMG643", "6/32 in"),
         ("CCMT1.21.20", "thirty-seconds"),
         ("CCMT03T104", "tables disagree"),
-        ("RCMX100300", "10 mm taken"),
+        ("RCMX100300", "10 mm (0.394 in) taken"),
         ("CNMG120405", "not a usual radius"),
         ("COMG120408", "clearance O is special"),
     ],

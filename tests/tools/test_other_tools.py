@@ -128,7 +128,7 @@ def test_flat_drill_and_unknown_holder() -> None:
     assert cutting_bounds(shape) == pytest.approx((0, -15, 0, 15))
     # Our own bound: at least three diameters across.
     assert Polygon(shape.outer).bounds[3] == pytest.approx(45)
-    assert any("90 mm across" in sentence for sentence in shape.assumed)
+    assert any("90 mm (3.543 in) across" in sentence for sentence in shape.assumed)
 
 
 def test_drill_shorter_than_its_point() -> None:

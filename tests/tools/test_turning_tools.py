@@ -338,12 +338,13 @@ def test_description_that_cannot_be_drawn(
         tool_shape(Tool(station=1, holder=holder, insert=insert))
 
 
-def test_what_is_taken_on_trust_becomes_notes() -> None:
+def test_what_is_taken_on_trust_becomes_one_note() -> None:
     tool = turning("PCLNR2525M12", "CNMG120408", name="rougher")
-    notes = tool_findings(tool, tool_shape(tool))
-    assert {note.code for note in notes} == {"tool-outline-assumed"}
-    assert any(
-        n.message == "Tool 1 (rougher): holder from designation: verify." and n.cure for n in notes
-    )
+    (note,) = tool_findings(tool, tool_shape(tool))
+    assert note.code == "tool-outline-assumed"
+    assert note.message.startswith("Tool 1 (rougher): PCLNR2525M12: shank taken to stand")
+    assert "; holder from designation: verify; " in note.message
+    assert note.message.endswith("tip offset f from ISO 5610, from memory.")
+    assert note.cure
     doubled = turning("MTJNR2525M27", "TNMG543")
     assert any("5/32 in" in sentence for sentence in tool_shape(doubled).assumed)

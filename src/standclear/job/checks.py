@@ -226,10 +226,6 @@ def _insert_in_holder(tool: Tool) -> Iterator[Flaw]:
     for key, other in (("insert", "holder"), ("holder", "insert")):
         if getattr(tool, key) is None and getattr(tool, other) is not None:
             yield Flaw((key,), "missing", f"give it together with the {other}")
-    if tool.holder_outline is not None and tool.holder is None:
-        yield Flaw(
-            ("holder_outline",), "given without a holder", "give insert and holder, or leave it out"
-        )
 
 
 def _holder_outline(tool: Tool) -> Iterator[Flaw]:

@@ -40,16 +40,17 @@ def tool_shape(tool: Tool) -> ToolShape:
 
 
 def tool_findings(tool: Tool, shape: ToolShape) -> tuple[Finding, ...]:
-    """One note for each thing that the shape of a tool takes on trust."""
+    """One note with everything that the shape of a tool takes on trust; none where nothing."""
+    if not shape.assumed:
+        return ()
     name = f"Tool {tool.station}" + (f" ({tool.name})" if tool.name else "")
     cure = "" if tool.holder_outline else "Measure the holder and give it as `holder_outline`."
-    return tuple(
+    return (
         Finding(
             code="tool-outline-assumed",
             severity=Severity.NOTE,
-            message=f"{name}: {sentence}.",
+            message=f"{name}: {'; '.join(shape.assumed)}.",
             cure=cure,
             measures=(Measure("station", tool.station, Quantity.COUNT),),
-        )
-        for sentence in shape.assumed
+        ),
     )

@@ -12,7 +12,7 @@ from standclear.job.models import Tool
 from standclear.tools.errors import ToolError
 from standclear.tools.measured import measured_outline
 from standclear.tools.outline import Outline, united
-from standclear.tools.shape import ToolShape
+from standclear.tools.shape import ToolShape, in_both
 
 HOLDER_DIAMETER_MM = 60.0
 """Across a drill's holder where the job gives none; at least three times the drill."""
@@ -53,7 +53,7 @@ def drill_tool(tool: Tool) -> ToolShape:
         across = given.holder_diameter
         if across is None:
             across = max(HOLDER_DIAMETER_MM, 3 * given.diameter)
-            assumed = (f"holder of the drill taken as {across:g} mm across: verify",)
+            assumed = (f"holder of the drill taken as {in_both(across)} across: verify",)
         body = box(given.length, -across / 2, given.length + HOLDER_LENGTH_MM, across / 2)
     whole = united(drill, body, "holder_outline")
     if not whole.cuts.any():

@@ -28,6 +28,7 @@ from standclear.tools.insert_tables import (
     UNEQUAL_SIDES,
     USUAL_RADIUS_CODES,
 )
+from standclear.tools.shape import in_both
 
 _METRIC = re.compile(r"(?P<size>[0-9A-Z]\d)(?P<thickness>[0-9A-Z]\d)(?P<corner>[0-9A-Z]{2})")
 _NUMBER = r"(?:\((\d+(?:\.\d+)?)\)|(\d(?:\.\d)?))"
@@ -166,7 +167,7 @@ def _round_diameter(designation: str, size: str, corner: str, warnings: list[str
     if size in METRIC_ROUND_MM:
         warnings.append(
             f"{designation}: 00 says made to inches, but no inch size has the code {size}; "
-            f"diameter {METRIC_ROUND_MM[size]:g} mm taken"
+            f"diameter {in_both(METRIC_ROUND_MM[size])} taken"
         )
         return METRIC_ROUND_MM[size]
     raise DesignationError(designation, 5, "diameter", size, inches)
@@ -178,9 +179,8 @@ def _radius(designation: str, corner: str, warnings: list[str]) -> float:
             designation, 7, "corner radius in tenths of a millimetre", corner, USUAL_RADIUS_CODES
         )
     if corner not in USUAL_RADIUS_CODES:
-        warnings.append(
-            f"{designation}: corner {corner} is not a usual radius; {int(corner) / 10:g} mm taken"
-        )
+        taken = in_both(int(corner) / 10)
+        warnings.append(f"{designation}: corner {corner} is not a usual radius; {taken} taken")
     return int(corner) / 10
 
 
@@ -204,7 +204,7 @@ def _inch(designation: str, text: str, numbers: list[str]) -> Insert:
     elif INCH_CIRCLE[size] < 1 / 4:
         warnings.append(
             f"{designation}: inserts under 1/4 in are counted in eighths or in thirty-seconds; "
-            f"inscribed circle {circle:.3f} mm taken"
+            f"inscribed circle {in_both(round(circle, 3))} taken"
         )
     shape = text[0]
     radius = INCH_RADIUS_MM[corner]

@@ -11,9 +11,16 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from standclear.tools.insert_tables import INCH_MM
+
 OUTLINE_ERROR_MM = 0.0005
 """How far a drawn outline may leave the true one where a nose or corner is an arc: half of the
 thousandth that the proof may be wrong by, the other half is for the chords of arc moves."""
+
+
+def in_both(mm: float) -> str:
+    """A length in either unit, for a sentence that does not know its reader: `90 mm (3.543 in)`."""
+    return f"{mm:g} mm ({mm / INCH_MM:.3f} in)"
 
 
 @dataclass(frozen=True)

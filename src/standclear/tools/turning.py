@@ -23,7 +23,7 @@ from standclear.tools.reflections import (
     in_section,
     reflected,
 )
-from standclear.tools.shape import ToolShape
+from standclear.tools.shape import ToolShape, in_both
 
 LONGEST_SHANK_MM = 500.0
 """Taken where the length letter says special: the longest that ISO 5608 lists."""
@@ -129,11 +129,11 @@ def _trust_of_shank(holder: Holder) -> list[str]:
         return []
     if offset is not None:
         table = "ISO 6261" if holder.kind == "bar" else "ISO 5610"
-        return [f"{name}: tip offset f = {offset:g} mm ({table} from memory)"]
+        return [f"{name}: tip offset f from {table}, from memory"]
     least, greatest = (share * width for share in SHARES_OF_OFFSET[holder.kind])
     return [
-        f"{name}: no table gives the tip offset f; shank drawn for every f from {least:g} to "
-        f"{greatest:g} mm"
+        f"{name}: no table gives the tip offset f; shank drawn for every f from "
+        f"{in_both(least)} to {in_both(greatest)}"
     ]
 
 
