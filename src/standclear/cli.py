@@ -162,20 +162,28 @@ def draw(
 
 @app.command()
 def explain(
-    code: Annotated[str, typer.Argument(help="Code of a finding, such as rapid-into-metal.")],
-    as_json: Annotated[bool, typer.Option("--json", help="The page as JSON.")] = False,
+    code: Annotated[
+        str | None,
+        typer.Argument(help="Code of a finding, such as rapid-into-metal; left out: list them."),
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="The same as JSON.")] = False,
 ) -> None:
     """Say what a finding checks, why it matters at the machine, and how to do better."""
+    import json
+    from dataclasses import asdict
+
     from standclear.findings import pages
 
+    if code is None:
+        summaries = {each: pages.page(each).summary for each in pages.codes()}
+        told = [f"{each}: {summary}" for each, summary in summaries.items()]
+        typer.echo(json.dumps(summaries, indent=1) if as_json else "\n".join(told))
+        return
     try:
         page = pages.page(code)
     except pages.UnknownCode as error:
         _refuse(f"{error}; every code: {', '.join(pages.codes())}")
     if as_json:
-        import json
-        from dataclasses import asdict
-
         typer.echo(json.dumps(asdict(page), indent=1))
         return
     typer.echo(f"{page.code}: {page.summary}")
