@@ -50,8 +50,11 @@ def _start(scene: Scene, station: Station, air: Air) -> Finding:
     else:
         code, severity = "start-too-near", Severity.MEND
         message = f"{what} too near the metal, at X{{x}} Z{{z}}"
+    across = "X {over} on diameter ({over_radial} between tool and metal)"
+    along = "Z {before} in front"
     message += (
-        ": X {over} on diameter ({over_radial} between tool and metal), Z {before} in front; "
+        f": {across if over >= 0 else 'X {under} under the diameter'}, "
+        f"{along if before >= 0 else 'Z {behind} behind the face'}; "
         "wanted {wanted_x} on diameter or {wanted_z} along Z."
     )
     return Finding(
@@ -68,6 +71,8 @@ def _start(scene: Scene, station: Station, air: Air) -> Finding:
             Measure("over", over, Quantity.DIAMETER),
             Measure("over_radial", over / 2),
             Measure("before", before),
+            *([Measure("under", -over, Quantity.DIAMETER)] if over < 0 else []),
+            *([Measure("behind", -before)] if before < 0 else []),
             Measure("wanted_x", 2 * air.across, Quantity.DIAMETER),
             Measure("wanted_z", air.along),
             Measure("need_x", 2 * (r_max + air.across), Quantity.POSITION_X),
