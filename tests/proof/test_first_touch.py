@@ -26,6 +26,7 @@ from standclear.motions.table import Spindle
 from standclear.proof.clock import MetalClock
 from standclear.proof.first_touch import first_touch
 from standclear.proof.keep_out import keep_out
+from standclear.sweeps.areas import on_grid
 from standclear.sweeps.sweep import Sweeps, Tooling, sweep
 
 NOTHING = shapely.Polygon()
@@ -52,9 +53,10 @@ items = st.lists(st.tuples(areas, areas), min_size=1, max_size=9)
 
 
 def array(shapes: list[BaseGeometry]) -> np.ndarray:
+    """The shapes, their corners on the grid, as sweeps give them."""
     made = np.empty(len(shapes), dtype=object)
     made[:] = shapes
-    return made
+    return on_grid(made)
 
 
 def one_by_one(pairs: list[tuple[BaseGeometry, BaseGeometry]]) -> list[BaseGeometry]:
@@ -68,22 +70,25 @@ def one_by_one(pairs: list[tuple[BaseGeometry, BaseGeometry]]) -> list[BaseGeome
     return owned
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150, deadline=None, derandomize=True)
 @given(items)
 def test_each_item_owns_what_a_plain_loop_gives_it(
     pairs: list[tuple[BaseGeometry, BaseGeometry]],
 ) -> None:
-    found = first_touch(array([s for s, _ in pairs]), array([c for _, c in pairs]))
-    for area, expected in zip(found, one_by_one(pairs), strict=True):
-        assert area.symmetric_difference(expected).area == pytest.approx(0.0, abs=1e-9)
+    strikes, cuts = array([s for s, _ in pairs]), array([c for _, c in pairs])
+    found = first_touch(strikes, cuts)
+    for area, expected in zip(
+        found, one_by_one(list(zip(strikes, cuts, strict=True))), strict=True
+    ):
+        assert area.symmetric_difference(expected).area == pytest.approx(0.0, abs=1e-6)
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50, deadline=None, derandomize=True)
 @given(st.lists(areas, min_size=1, max_size=9))
 def test_shares_of_a_cut_add_up_to_it(cuts: list[BaseGeometry]) -> None:
     both = array(cuts)
     shares = first_touch(both, both)
-    assert sum(s.area for s in shares) == pytest.approx(shapely.union_all(cuts).area, abs=1e-9)
+    assert sum(s.area for s in shares) == pytest.approx(shapely.union_all(both).area, abs=1e-6)
 
 
 def test_no_item_owns_nothing() -> None:
@@ -139,7 +144,7 @@ def test_keep_out_is_that_of_a_plain_loop(name: str, seed: int) -> None:
     assert area.symmetric_difference(plain).area == pytest.approx(0.0, abs=1e-7)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60, deadline=None, derandomize=True)
 @given(
     st.integers(0, 10_000),
     st.sampled_from(sorted(TOOLS)),

@@ -67,7 +67,8 @@ class Layer:
             members = self.pieces[self.group == g]
             for piece in members[shapely.intersects(self.sweeps.strike[members], left)]:
                 polygon = self.sweeps.strike[piece]
-                if common(left, polygon).area > 0:
+                entered, _ = without_noise(np.array([common(left, polygon)], dtype=object))
+                if len(entered):
                     found.add(int(self.sweeps.strike_motion[piece]))
                     left = less(left, polygon)
         return sorted(found)

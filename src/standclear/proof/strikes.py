@@ -41,8 +41,18 @@ def find_strikes(
     found = []
     for k, number in enumerate(numbers.tolist()):
         there = less(clock.before(number), _cut_in_reading(keep.cut_most, motions, number))
-        found.append(_strike(number, motions, tools, common(full[k], there)))
+        overlap = common(full[k], there)
+        if overlap.is_empty:
+            overlap = _only_inset(keep, number, there)
+        found.append(_strike(number, motions, tools, overlap))
     return tuple(found)
+
+
+def _only_inset(keep: KeepOut, number: int, metal: BaseGeometry) -> BaseGeometry:
+    """What a motion strikes that its full outline on its own way does not show: within the contact
+    limit beside where it starts, in a rounded corner, or by wear alone."""
+    by = max(layer.grow for layer in keep.layers)
+    return common(union(keep.cut.strike[keep.cut.strike_motion == number]), grow(metal, by, by))
 
 
 def _full_outline(

@@ -3,9 +3,9 @@
 A boolean of two areas may leave points and lines where they only touch. Those are no area; they are
 dropped here, and nothing else ever is, however small.
 
-Rarely, where borders cross within the last bits of a float, a boolean fails or makes an area that
-is not one, such as a hole outside its shell, whose size is then wrong. Those are worked again on a
-grid of `GRID_MM`, which cannot fail so.
+Every boolean works on a grid of `GRID_MM`. In plain floats, where borders cross within the last
+bits, a boolean may fail, or lose or invent a whole face without a word; on a grid it cannot. Each
+boolean moves a border by at most the grid.
 """
 
 from __future__ import annotations
@@ -19,13 +19,14 @@ from shapely.geometry.base import BaseGeometry
 
 Areas = NDArray[np.object_]
 EMPTY = shapely.Polygon()
-NOISE_MM = 1e-9
-"""Width below which a piece of a boolean is a line: a millionth of the error that sweeps may have,
-a thousand times that of a double at ten metres. Dropping it moves the contact limit by as much."""
 GRID_MM = 2.0**-30
 """A nanometre, in a power of two so that floats hold its multiples exactly. Corners that are meant
 to be the same come out of floats a last bit apart, and booleans of such areas have lost whole
 faces without a word; on the grid they are the same."""
+NOISE_MM = 1e-8
+"""Width below which a piece of a boolean is a line: ten times the grid, on which two borders that
+are meant to join may stand apart, and a hundred thousandth of the error that sweeps may have.
+Dropping it moves the contact limit by as much."""
 SLIVER_MM = 0.002
 """Width below which a piece left by the sweeps may be nothing but their error: twice the thousandth
 that R and F may each be wrong by. Such a piece is still metal to strike; it is not called loose,
@@ -101,18 +102,11 @@ def _one(areas: Areas) -> BaseGeometry:
 
 
 def _sound(operation: Callable[..., Areas], *operands: Areas | BaseGeometry) -> Areas:
-    """The areas that a boolean of shapely's makes of its operands, row by row."""
-    rows = np.broadcast_arrays(*(np.atleast_1d(np.asarray(o, dtype=object)) for o in operands))
-    along = {"axis": 1} if len(rows) == 1 else {}
-    wide = [r[:, None] for r in rows] if along else rows
-    try:
-        made = operation(*wide, **along)
-        again = np.flatnonzero(~shapely.is_valid(made))
-    except shapely.errors.GEOSException:
-        made, again = np.full(len(rows[0]), EMPTY, dtype=object), np.arange(len(rows[0]))
-    if len(again):
-        made[again] = operation(*(w[again] for w in wide), **along, grid_size=GRID_MM)
-    return solid(made)
+    """The areas that a boolean of shapely's makes of its operands, row by row, on the grid."""
+    rows = [np.atleast_1d(np.asarray(o, dtype=object)) for o in operands]
+    if len(rows) == 1:
+        return solid(operation(rows[0][:, None], axis=1, grid_size=GRID_MM))
+    return solid(operation(*rows, grid_size=GRID_MM))
 
 
 def thickness(areas: Areas | BaseGeometry) -> NDArray[np.float64]:
