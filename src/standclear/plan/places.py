@@ -16,7 +16,7 @@ from standclear.plan.words import SAME_MM, R, Site, Z, outward_text, site_before
 from standclear.proof.approach import Air
 from standclear.proof.held import HeldReading
 from standclear.proof.result import SetupProof
-from standclear.sweeps.areas import union
+from standclear.sweeps.areas import less, union
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +115,7 @@ def _moved_out(
     """The words that place the tool before row `place`, moved clear of the metal that is left when
     row `moment` begins; those that already are clear of it are left out."""
     motions = reading.trace.motions
-    metal = setup.metal_before.difference(union(reading.keep.cut.until(moment).cut))
+    metal = less(setup.metal_before, union(reading.keep.cut.until(moment).cut))
     row = min(place, len(motions) - 1)
     outline = setup.tool_outlines[motions.tool[row]]
     if metal.is_empty or outline.is_empty:

@@ -39,7 +39,7 @@ def same_cuts(old: Trace, new: Trace) -> bool:
 def cuts_outside_only(old: HeldReading, new: HeldReading, metal: BaseGeometry) -> bool:
     """True where all that `new` cuts of `metal` and `old` did not lies further out than the tool
     stands after any rapid of `old`: metal that clearance points were sunk in, none of the part."""
-    more = union(new.keep.cut.cut).difference(union(old.keep.cut.cut))
+    more = less(union(new.keep.cut.cut), union(old.keep.cut.cut))
     motions = old.trace.motions
     reach = np.array(
         [np.zeros(2) if t is None else np.minimum(t.shape.outer.min(axis=0), 0) for t in old.tools]

@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import Motions, Spindle
 from standclear.proof.section import grow
-from standclear.sweeps.areas import common, union
+from standclear.sweeps.areas import common, commons, union
 from standclear.sweeps.sweep import Tooling, sweep
 
 
@@ -78,5 +78,5 @@ def _struck(
     pieces: NDArray[np.object_], owner: NDArray[np.int64], obstacle: BaseGeometry
 ) -> set[int]:
     met = shapely.intersects(pieces, obstacle)
-    depth = shapely.area(shapely.intersection(pieces[met], obstacle))
+    depth = shapely.area(commons(pieces[met], obstacle))
     return set(owner[met][depth > 0].tolist())

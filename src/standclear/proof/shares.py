@@ -182,7 +182,7 @@ def _cells(left: BaseGeometry, shares: Shares) -> tuple[Areas, NDArray[np.float6
 def _border(parts: Areas, others: Areas) -> NDArray[np.bool_]:
     """Whether each part shares a border of some length with its counterpart."""
     wide = shapely.buffer(parts, TOUCH_MM, join_style="mitre")
-    length = shapely.area(shapely.intersection(wide, others)) / TOUCH_MM
+    length = shapely.area(commons(wide, others)) / TOUCH_MM
     joined: NDArray[np.bool_] = length > HANGS_BY_MM
     return joined
 

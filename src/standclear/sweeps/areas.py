@@ -10,7 +10,7 @@ boolean moves a border by at most the grid.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 
 import numpy as np
 import shapely
@@ -68,32 +68,46 @@ def without_noise(areas: Areas) -> tuple[Areas, NDArray[np.int64]]:
 
 def common(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
     """The area that two areas share."""
-    return _one(_sound(shapely.intersection, one, other))
+    return _one(commons(_row(one), _row(other)))
 
 
 def commons(areas: Areas, others: Areas | BaseGeometry) -> Areas:
     """The area that each of `areas` shares with its counterpart, or with one area."""
-    return _sound(shapely.intersection, areas, others)
+    others = np.broadcast_to(np.asarray(others, dtype=object), areas.shape)
+    made = np.full(areas.shape, EMPTY, dtype=object)
+    near = _near(areas, others)
+    made[near] = shapely.intersection(areas[near], others[near], grid_size=GRID_MM)
+    return solid(made)
 
 
 def less(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
     """The area of `one` that `other` leaves."""
-    return _one(_sound(shapely.difference, one, other))
+    return _one(lesses(_row(one), _row(other)))
 
 
 def lesses(areas: Areas, others: Areas) -> Areas:
     """What of each of `areas` its counterpart leaves."""
-    return _sound(shapely.difference, areas, others)
+    made = areas.copy()
+    near = _near(areas, others)
+    made[near] = shapely.difference(areas[near], others[near], grid_size=GRID_MM)
+    return solid(made)
 
 
 def union(areas: Iterable[BaseGeometry]) -> BaseGeometry:
     """The area that any of `areas` covers."""
-    return _one(_sound(shapely.union_all, shapely.geometrycollections(list(areas))))
+    return _one(_merged(_row(shapely.geometrycollections(list(areas)))))
 
 
 def unions(areas: Areas, others: Areas) -> Areas:
     """The area that each of `areas` and its counterpart cover."""
-    return _sound(shapely.union, areas, others)
+    made = np.where(shapely.is_empty(areas), others, areas)
+    both = ~shapely.is_empty(areas) & ~shapely.is_empty(others)
+    made[both] = shapely.union(areas[both], others[both], grid_size=GRID_MM)
+    return solid(made)
+
+
+def _row(area: BaseGeometry) -> Areas:
+    return np.array([area], dtype=object)
 
 
 def _one(areas: Areas) -> BaseGeometry:
@@ -101,12 +115,18 @@ def _one(areas: Areas) -> BaseGeometry:
     return area
 
 
-def _sound(operation: Callable[..., Areas], *operands: Areas | BaseGeometry) -> Areas:
-    """The areas that a boolean of shapely's makes of its operands, row by row, on the grid."""
-    rows = [np.atleast_1d(np.asarray(o, dtype=object)) for o in operands]
-    if len(rows) == 1:
-        return solid(operation(rows[0][:, None], axis=1, grid_size=GRID_MM))
-    return solid(operation(*rows, grid_size=GRID_MM))
+def _near(areas: Areas, others: Areas) -> NDArray[np.bool_]:
+    """Rows whose boxes meet: elsewhere a boolean has nothing to do."""
+    a, b = shapely.bounds(areas), shapely.bounds(others)
+    meets: NDArray[np.bool_] = (
+        (a[:, 0] < b[:, 2]) & (b[:, 0] < a[:, 2]) & (a[:, 1] < b[:, 3]) & (b[:, 1] < a[:, 3])
+    )
+    return meets
+
+
+def _merged(collections: Areas) -> Areas:
+    """The area that the members of each collection cover."""
+    return solid(shapely.union_all(collections[:, None], axis=1, grid_size=GRID_MM))
 
 
 def thickness(areas: Areas | BaseGeometry) -> NDArray[np.float64]:
@@ -129,5 +149,5 @@ def union_by(polygons: Areas, group: NDArray[np.int64], count: int) -> Areas:
     if many.any():
         _, dense = np.unique(local[many], return_inverse=True)
         collections = shapely.geometrycollections(polygons[many], indices=dense)
-        areas[used[size > 1]] = _sound(shapely.union_all, collections)
+        areas[used[size > 1]] = _merged(collections)
     return areas
