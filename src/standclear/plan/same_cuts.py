@@ -13,7 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from standclear.motions.table import FAR, Call, Kind, Motions, Trace
 from standclear.proof.held import HeldReading
 from standclear.proof.section import rectangle
-from standclear.sweeps.areas import common, union
+from standclear.sweeps.areas import common, less, union
 
 SAME_MM = 1e-6
 SLIVER_MM = 0.05
