@@ -91,8 +91,6 @@ def _nothing_held(setup: Setup, grip: Interval) -> Finding:
             Measure("z_from", grip.lo, Quantity.POSITION_Z),
             Measure("z_to", grip.hi, Quantity.POSITION_Z),
         ),
-        unproven=True,
-        motion=0,
     )
 
 
@@ -127,8 +125,6 @@ def _cannot_seat(setup: Setup, deep: BaseGeometry) -> Finding:
             Measure("d_to", 2 * r_to, Quantity.DIAMETER),
             Measure("depth", min(z_to - z_from, r_to - r_from)),
         ),
-        unproven=True,
-        motion=0,
     )
 
 

@@ -122,7 +122,7 @@ def judge_setup(
         loosened = None
     least_left = less(metal.least, keep.most_cut)
     thin = hangs_by_less(least_left, grip, job.part.least_neck)
-    stopped = [f.motion for f in (*held.trace.findings, *seat) if f.unproven]
+    stopped = [f.motion for f in held.trace.findings if f.unproven]
     if loosened is not None:
         stopped.append(loosened.motion + 1)
     unproven_from = max(min([*stopped, len(motions)]), 0)
