@@ -19,6 +19,8 @@ float noise, finer than a setter would force. Our choice, no source."""
 UNLIKE_MM = 0.5
 """Difference on diameter from which jaws do not hold what the job states: more than a jaw gives by
 clamping, less than a step worth turning. Common practice, no source."""
+END_MM = 1.0
+"""Length at either end of the jaws that is not looked at. Our choice, no source."""
 HELD_SHARE = 0.75
 """Least share of the metal between the jaws that must have the diameter they close on."""
 
@@ -32,7 +34,9 @@ def seat_findings(
     """
     if jaws is None:
         return ()
-    between = common(metal.nominal, rectangle(grip.lo, grip.hi, 0.0, WIDE))
+    # A fillet or chamfer at either end of the jaws is not what they hold.
+    margin = min(END_MM, (grip.hi - grip.lo) / 4)
+    between = common(metal.nominal, rectangle(grip.lo + margin, grip.hi - margin, 0.0, WIDE))
     if between.is_empty:
         return (_nothing_held(setup, grip),)
     radius = float(between.bounds[3])
@@ -44,10 +48,10 @@ def seat_findings(
     deep = _deepest(metal.least, _standing(jaws, stop, closed))
     if not deep.is_empty:
         found.append(_cannot_seat(setup, deep))
-    held = common(between, rectangle(grip.lo, grip.hi, radius - UNLIKE_MM / 2, WIDE))
+    held = common(between, rectangle(grip.lo, grip.hi, closed - UNLIKE_MM / 2, WIDE))
     share = _length(held) / _length(between)
     if share < HELD_SHARE and deep.is_empty:
-        found.append(_short_hold(setup, 2 * radius, _length(held), _length(between)))
+        found.append(_short_hold(setup, 2 * closed, _length(held), _length(between)))
     return tuple(found)
 
 
