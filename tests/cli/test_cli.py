@@ -16,6 +16,7 @@ import standclear
 from standclear.cli import app
 from standclear.errors import Fault, JobError
 from standclear.findings.finding import Severity
+from standclear.findings.pages import codes
 from standclear.proof.result import JobProof
 from standclear.report.json_answer import Answer
 
@@ -220,6 +221,26 @@ def test_explain_gives_every_part_of_a_page() -> None:
     page = json.loads(run("explain", "rapid-into-metal", "--json").stdout)
     assert page["code"] == "rapid-into-metal"
     assert page["matters"]
+
+
+def test_explain_without_a_code_lists_all_with_a_line_each() -> None:
+    said = run("explain")
+    assert said.exit_code == 0
+    assert [line.split(": ", 1)[0] for line in said.stdout.splitlines()] == list(codes())
+    told = run("explain", "rapid-into-metal").stdout.splitlines()[0]
+    assert told in said.stdout.splitlines()
+    assert list(json.loads(run("explain", "--json").stdout)) == list(codes())
+
+
+def test_runs_as_a_module() -> None:
+    told = subprocess.run(
+        [sys.executable, "-m", "standclear", "--version"],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert told.returncode == 0
+    assert told.stdout.startswith("standclear ")
 
 
 def test_an_unknown_code_names_the_nearest() -> None:

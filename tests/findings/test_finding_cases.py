@@ -11,6 +11,7 @@ from finding_cases import CASES, Case, Edit
 
 from standclear.findings.finding import Verdict
 from standclear.findings.pages import codes
+from standclear.report.words import finding_sentence
 
 
 def toml_value(value: Any) -> str:
@@ -56,6 +57,14 @@ def test_is_drawn(case: Case, tmp_path: Path) -> None:
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.code)
 def test_near_miss_is_not_drawn(case: Case, tmp_path: Path) -> None:
     assert case.code not in codes_of(case.misses, tmp_path)
+
+
+def test_a_start_inside_says_how_far_behind_and_under(tmp_path: Path) -> None:
+    # X43. in a bar of 44: 1.0 on diameter; Z4.5 in 6.5 at the back: 2.0.
+    inside = next(case for case in CASES if case.code == "start-inside-metal")
+    found = proved(inside.draws, tmp_path).findings
+    said = next(finding_sentence(f, "mm") for f in found if f.code == inside.code)
+    assert "X 1.0 mm under the diameter, Z 2.0 mm behind the face; wanted" in said
 
 
 def test_skin_that_a_motion_not_followed_may_take_off_only_may_stay(tmp_path: Path) -> None:

@@ -128,6 +128,23 @@ def test_inline_and_shared_give_the_same_job(written: Any) -> None:
     assert shared == inline
 
 
+@pytest.mark.parametrize(
+    "shape",
+    [
+        {"drill": {"diameter": 12.0, "length": 90.0}},
+        {"grooving": {"width": 3.0, "reach": 20.0}},
+        {"outline": {"points": [[0, 0], [5, 0], [5, 5]], "cutting": [0]}},
+        {"insert": "CNMG120408", "holder": "PCLNR2525M12"},
+    ],
+)
+def test_every_kind_of_tool_may_bring_its_measured_holder(
+    written: Any, shape: dict[str, Any]
+) -> None:
+    holder = [[0.2, 2.0], [2.8, 2.0], [2.8, 60.0]]
+    folder = written({"tools.1": {"station": 3, **shape, "holder_outline": holder}})
+    assert read_job(folder).job.tools[1].holder_outline == [tuple(point) for point in holder]
+
+
 def test_set_ups_carry_their_own_jaws_or_the_jobs(written: Any) -> None:
     job = read_job(written({"setup.1.jaws": {"profile": [[0, 0], [9, 0], [9, 9]]}})).job
     assert job.setup[0].jaws == job.jaws

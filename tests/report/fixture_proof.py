@@ -243,6 +243,8 @@ def pin() -> JobProof:
         setups=(front(), back()),
         findings=(rapid_into_metal(),),
         sizes=sizes(),
+        largest_size=52.0,
+        largest_length=86.5,
         trusted=("exact stop between rapids",),
         not_examined=("run-out of the blank: not given",),
         files={"job.toml": "a" * 64, "pin.nc": "b" * 64},

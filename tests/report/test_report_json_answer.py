@@ -38,6 +38,15 @@ def test_lengths_are_mm_and_x_is_on_diameter(contact: JobProof) -> None:
     assert "0.0236 in" in said["headline"]
 
 
+def test_a_size_carries_its_range_or_null(contact: JobProof) -> None:
+    size, *others = contact.sizes
+    ranged = replace(size, least=size.found - 0.002, most=size.found + 0.002)
+    said = json.loads(to_json(answer(replace(contact, sizes=(ranged, *others)))))["sizes"]
+    assert said[0]["found"] - said[0]["least"] == pytest.approx(0.002)
+    assert said[0]["most"] - said[0]["found"] == pytest.approx(0.002)
+    assert said[1]["least"] is said[1]["most"] is None
+
+
 def test_same_proof_same_bytes_and_no_date_unless_kept(contact: JobProof) -> None:
     assert to_json(answer(contact)) == to_json(answer(contact))
     assert json.loads(to_json(answer(contact)))["proved_at"] is None

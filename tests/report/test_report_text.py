@@ -3,13 +3,14 @@ from __future__ import annotations
 import io
 from dataclasses import replace
 
+import pytest
 from fixture_proof import rapid_into_metal
 from rich.console import Console
 
 from standclear.findings.finding import Finding, Severity, Verdict
-from standclear.proof.result import JobProof
+from standclear.proof.result import Changed, JobProof, SizeFound, WordChange
 from standclear.report.text import lines, plain, show
-from standclear.report.words import distance_to_go, exit_status, headline
+from standclear.report.words import distance_to_go, exit_status, headline, size_words
 
 
 def terminal(width: int, **options: object) -> tuple[Console, io.StringIO]:
@@ -95,6 +96,70 @@ def test_unproven_names_what_could_not_be_followed(clear: JobProof) -> None:
     worse = replace(rapid_into_metal(), setup="back")
     said = headline(replace(clear, verdict=Verdict.UNPROVEN, findings=(worse, blind)))
     assert said == "unproven: set-up back: this word is not followed"
+
+
+def test_an_earlier_set_up_not_proved_is_named_before_the_strike(clear: JobProof) -> None:
+    blind = Finding(
+        "loose-metal", Severity.STOP, "The collar hangs on nothing.", setup="front", unproven=True
+    )
+    blind = replace(blind, cure="Name it.")
+    struck = replace(rapid_into_metal(), setup="back", message="The rapid strikes.", cure="Lift.")
+    setups = (
+        replace(clear.setups[0], verdict=Verdict.UNPROVEN),
+        replace(clear.setups[1], verdict=Verdict.CONTACT),
+    )
+    change = WordChange("back", "pin.nc", 8, 5, "X50.", "X55.", "clear then")
+    proof = replace(
+        clear,
+        verdict=Verdict.CONTACT,
+        setups=setups,
+        findings=(blind, struck),
+        changes=(change,),
+        changed=Changed(Verdict.UNPROVEN, (blind,)),
+    )
+    assert headline(proof) == (
+        "contact: first, set-up front is unproven: the collar hangs on nothing; "
+        "then set-up back, line 8: the rapid strikes."
+    )
+    rows = plain(lines(proof)).splitlines()
+    at = rows.index("What to change")
+    assert rows[at + 1] == "  set-up front: Name it."
+    assert rows[at + 2].startswith("  set-up back, line 8: X50. -> X55.")
+    assert rows[at + 3] == "  Proved again with these words: unproven, as said above."
+
+
+def test_a_strike_before_what_is_not_proved_comes_alone(clear: JobProof) -> None:
+    blind = Finding("cannot-follow", Severity.STOP, "not followed", setup="back", unproven=True)
+    setups = (replace(clear.setups[0], verdict=Verdict.CONTACT), clear.setups[1])
+    findings = (rapid_into_metal(), blind)
+    proof = replace(clear, verdict=Verdict.CONTACT, setups=setups, findings=findings)
+    assert headline(proof).startswith("contact: set-up front, line 8: the rapid runs")
+
+
+def test_the_blank_is_told_by_its_own_size_where_known(clear: JobProof) -> None:
+    said = headline(replace(clear, largest_size=52.3, largest_length=86.9))
+    assert said.endswith("blank up to 52.3 mm across, 86.9 mm long")
+
+
+@pytest.mark.parametrize(
+    ("least", "most", "right", "said"),
+    [
+        (None, None, True, "2.375, wanted 2.375 -0.01/+0.01: right"),
+        (2.3748, 2.3752, True, "2.375, wanted 2.375 -0.01/+0.01: right"),
+        (2.373, 2.377, True, "2.375 (2.373 to 2.377), wanted 2.375 -0.01/+0.01: right"),
+        (
+            2.363,
+            2.38,
+            False,
+            "2.375 (2.363 to 2.380), wanted 2.375 -0.01/+0.01: may be off by -0.012",
+        ),
+    ],
+)
+def test_a_size_that_varies_shows_its_range(
+    least: float | None, most: float | None, right: bool, said: str
+) -> None:
+    size = SizeFound("slot", "length", 0.0, 2.0, 2.375, 2.375, (-0.01, 0.01), right, least, most)
+    assert size_words(size, "mm") == said
 
 
 def test_exit_status_follows_verdict_and_severity(clear: JobProof) -> None:

@@ -23,12 +23,24 @@ def changed_words(proof: JobProof) -> str:
     """One sentence: what the job answers with every word changed; empty without changes."""
     if proof.changed is None:
         return ""
-    verdict = proof.changed.verdict
+    said = f"Proved again with these words: {proof.changed.verdict}"
     if not proof.changed.findings:
-        return f"Proved again with these words: {verdict}, and nothing else to mend."
-    return f"Proved again with these words: {verdict}; what is left to change:"
+        return f"{said}, and nothing else to mend."
+    first, after = left_to_cure(proof)
+    return f"{said}; what is left to change:" if after or not first else f"{said}, as said above."
 
 
-def left_to_cure(proof: JobProof) -> tuple[Finding, ...]:
-    """The findings whose own cures still count: those that the words changed leave, or all."""
-    return open_findings(proof) if proof.changed is None else proof.changed.findings
+def left_to_cure(proof: JobProof) -> tuple[tuple[Finding, ...], tuple[Finding, ...]]:
+    """The findings whose own cures still count: those that the words changed leave, or all.
+
+    Apart: those of set-ups before the first that has a word to change, and the others.
+    """
+    left = open_findings(proof) if proof.changed is None else proof.changed.findings
+    order = [setup.name for setup in proof.setups]
+    changed = {change.setup for change in proof.changes}
+    at = next((i for i, name in enumerate(order) if name in changed), 0)
+    earlier = order[:at]
+    return (
+        tuple(f for f in left if f.setup in earlier),
+        tuple(f for f in left if f.setup not in earlier),
+    )

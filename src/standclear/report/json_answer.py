@@ -124,6 +124,8 @@ class SizeAnswer(Record):
     z_from: float
     z_to: float
     found: float
+    least: float | None = Field(description="The least it may come out at; null where not known.")
+    most: float | None
     wanted: float | None
     tolerance: tuple[float, float] | None
     right: bool | None
@@ -386,6 +388,8 @@ def _size(size: SizeFound) -> SizeAnswer:
         z_from=_rounded(size.z_from),
         z_to=_rounded(size.z_to),
         found=_rounded(size.found),
+        least=_maybe(size.least),
+        most=_maybe(size.most),
         wanted=_maybe(size.wanted),
         tolerance=size.tolerance,
         right=size.right,

@@ -88,12 +88,16 @@ def _lines(proof: JobProof) -> Iterator[Line]:
 
 
 def _changes(proof: JobProof) -> Iterator[Line]:
-    """Words to change, one a line; then the cures of what no change of words mends."""
-    cures = tuple(_cures(proof))
-    if not (cures or proof.changes or proof.not_mended):
+    """Words to change, one a line; then the cures of what no change of words mends.
+
+    What is to mend in a set-up before the first with a word to change comes first of all.
+    """
+    earlier, cures = (tuple(_cures(each, proof.units)) for each in left_to_cure(proof))
+    if not (earlier or cures or proof.changes or proof.not_mended):
         return
     yield Line("")
     yield Line("What to change", "heading")
+    yield from earlier
     for change in proof.changes:
         yield Line(change_words(change, proof.units), "cure", 2)
     if proof.changed is not None:
@@ -103,11 +107,11 @@ def _changes(proof: JobProof) -> Iterator[Line]:
         yield Line(sentence, indent=2)
 
 
-def _cures(proof: JobProof) -> Iterator[Line]:
+def _cures(findings: tuple[Finding, ...], units: str) -> Iterator[Line]:
     """Each cure once for a set-up, with every line that it mends."""
     said: dict[tuple[str, str], dict[int, None]] = {}
-    for finding in left_to_cure(proof):
-        cure = finding_cure(finding, proof.units)
+    for finding in findings:
+        cure = finding_cure(finding, units)
         if cure:
             at = said.setdefault((finding.setup, cure), {})
             if finding.place:

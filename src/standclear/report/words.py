@@ -15,6 +15,9 @@ VERDICT_SENTENCE = {
     Verdict.CONTACT: "do not press cycle start",
 }
 
+SAME_SIZE_MM = 0.001
+"""Within this a size comes out as one figure: no finer than the figure is printed."""
+
 CAUTIONS = (
     "Prove out at the machine all the same: reduced rapid, single block, a finger on the stop, "
     "and distance-to-go compared with the watch list at each approach.",
@@ -38,15 +41,14 @@ def exit_status(proof: JobProof) -> int:
 
 
 def blank_words(proof: JobProof) -> str:
-    """The blank as proved, at its largest: `blank up to 52.1 mm across, 86.5 mm long`."""
-    raw = proof.setups[0].raw if proof.setups else None
-    if raw is None or raw.is_empty:
+    """The blank as proved, at its largest: `blank up to 52.1 mm across, 86.5 mm long`.
+
+    Empty where the proof does not hold it.
+    """
+    size, long = proof.largest_size, proof.largest_length
+    if size <= 0 or long <= 0:
         return ""
-    z_min, _, z_max, r_max = raw.bounds
-    return (
-        f"blank up to {length(2 * r_max, proof.units)} across, "
-        f"{length(z_max - z_min, proof.units)} long"
-    )
+    return f"blank up to {length(size, proof.units)} across, {length(long, proof.units)} long"
 
 
 def place_words(place: Place) -> str:
@@ -72,7 +74,26 @@ def finding_cure(finding: Finding, units: str) -> str:
 
 
 def gravest(proof: JobProof) -> Finding | None:
-    """The finding that the first line names: the first that made the verdict, else the worst."""
+    """The finding that the first line names first: see `reasons`."""
+    return next(iter(reasons(proof)), None)
+
+
+def reasons(proof: JobProof) -> tuple[Finding, ...]:
+    """What the first line names: none, one or two findings.
+
+    The first that made the verdict, else the worst. Where an earlier set-up could not be proved,
+    what made it so comes before that, as it comes first at the machine.
+    """
+    made = _made_verdict(proof)
+    if made is None:
+        return ()
+    order = [s.name for s in proof.setups]
+    earlier = order[: order.index(made.setup)] if made.setup in order else []
+    blind = next((f for f in proof.findings if f.unproven and f.setup in earlier), None)
+    return (made,) if blind is None else (blind, made)
+
+
+def _made_verdict(proof: JobProof) -> Finding | None:
     findings = open_findings(proof)
     struck = {s.name for s in proof.setups if s.verdict is Verdict.CONTACT}
     made = {
@@ -91,15 +112,24 @@ def gravest(proof: JobProof) -> Finding | None:
 
 def headline(proof: JobProof) -> str:
     """The first line of an answer: verdict, place, size."""
-    worst = gravest(proof)
-    if worst is None:
+    named = reasons(proof)
+    if not named:
         words = blank_words(proof)
         said = f"{proof.verdict}: {VERDICT_SENTENCE[proof.verdict]}"
         return f"{said}, {words}" if words else said
-    where = [f"set-up {worst.setup}"] if worst.setup else []
-    where += [f"line {worst.place.line}"] if worst.place else []
     head = f"{proof.verdict}: " if proof.verdict is not Verdict.CLEAR else "clear, but "
-    return head + ", ".join(where) + (": " if where else "") + told(worst, proof.units)
+    if len(named) == 1:
+        return head + _reason(named[0], proof.units)
+    first, then = named
+    unproven = _reason(first, proof.units, f" is {Verdict.UNPROVEN}").rstrip(".")
+    return f"{head}first, {unproven}; then {_reason(then, proof.units)}"
+
+
+def _reason(finding: Finding, units: str, state: str = "") -> str:
+    """`set-up front, line 8: the rapid runs ...`; `state` is said of the set-up."""
+    where = [f"set-up {finding.setup}{state}"] if finding.setup else []
+    where += [f"line {finding.place.line}"] if finding.place else []
+    return ", ".join(where) + (": " if where else "") + told(finding, units)
 
 
 def setup_line(setup: SetupProof) -> str:
@@ -153,12 +183,28 @@ def size_name(size: SizeFound) -> str:
 
 def size_words(size: SizeFound, units: str) -> str:
     """A size that comes out beside the one wanted, with the difference."""
+    least, most = _range(size)
     said = f"{fixed(size.found, units)}"
+    if most - least > SAME_SIZE_MM:
+        said += f" ({fixed(least, units)} to {fixed(most, units)})"
     if size.wanted is None:
         return said
     low, high = size.tolerance or (0.0, 0.0)
     said += f", wanted {fixed(size.wanted, units)} {signed(low, units)}/{signed(high, units)}: "
-    return said + ("right" if size.right else f"off by {signed(size.found - size.wanted, units)}")
+    if size.right:
+        return said + "right"
+    off = size.found - size.wanted
+    if low <= off <= high:
+        ends = (least - size.wanted, most - size.wanted)
+        worst = max(ends, key=lambda end: max(low - end, end - high))
+        return said + f"may be off by {signed(worst, units)}"
+    return said + f"off by {signed(off, units)}"
+
+
+def _range(size: SizeFound) -> tuple[float, float]:
+    """The least and the most that a size may come out at, mm."""
+    least = size.found if size.least is None else size.least
+    return least, size.found if size.most is None else size.most
 
 
 def signed(mm: float, units: str) -> str:
