@@ -145,12 +145,16 @@ def size_findings(sizes: Sequence[SizeFound]) -> tuple[Finding, ...]:
             continue
         quantity = Quantity.LENGTH if size.kind == "length" else Quantity.DIAMETER
         off = size.found - size.wanted
+        may = size.tolerance is not None and size.tolerance[0] <= off <= size.tolerance[1]
+        if may:
+            off = _worst_end(size)
         found.append(
             Finding(
                 "size-wrong",
                 Severity.MEND,
-                "{name} comes out {found}, wanted {wanted}: {off} too "
-                + ("large." if off > 0 else "small."),
+                ("{name} may come out " if may else "{name} comes out {found}, wanted {wanted}: ")
+                + ("{off} too large" if off > 0 else "{off} too small")
+                + (" over the tolerances; wanted {wanted}." if may else "."),
                 "Check offset, tool and programmed size; with a round nose and no compensation, "
                 "tapers and corners come out large.",
                 measures=(
@@ -162,6 +166,14 @@ def size_findings(sizes: Sequence[SizeFound]) -> tuple[Finding, ...]:
             )
         )
     return tuple(found)
+
+
+def _worst_end(size: SizeFound) -> float:
+    """How far the end of the range that leaves the tolerance furthest lies from the size wanted."""
+    assert size.wanted is not None and size.tolerance is not None
+    low, high = size.tolerance
+    ends = [end - size.wanted for end in (size.least, size.most) if end is not None]
+    return max(ends, key=lambda end: max(low - end, end - high))
 
 
 def allowed_under(part: Part) -> float:

@@ -12,7 +12,7 @@ from standclear.report.lettering import shortened, width_of
 from standclear.report.section import BELOW_AXIS, METAL_HATCH
 from standclear.report.sizes import fixed
 from standclear.report.view import SCALES, View, fitting, hatched, line_shapes, outline, scale_words
-from standclear.report.words import signed
+from standclear.report.words import off_words, signed
 
 ROW = 4.8
 """Height of a table row, mm."""
@@ -92,7 +92,7 @@ def size_table(board: Board, proof: JobProof, area: Box) -> None:
             x = area[0] + columns[j] + 1.0
             if 2 <= j <= 3:
                 x = area[0] + right - 2.0 - width_of(said, LETTER)
-            wrong = j == 5 and cell.startswith("off")
+            wrong = j == 5 and cell.startswith(("off", "may"))
             board.write(Text(said, (x, y + 1.5), LETTER, Ink.STRIKE_TEXT if wrong else Ink.TEXT))
     bottom = top - ROW * len(rows)
     board.add([Line(rectangle((area[0], bottom, area[2], top)), Ink.TABLE, closed=True)])
@@ -109,5 +109,5 @@ def _row(number: int, size: SizeFound, units: str) -> tuple[str, ...]:
         if low == -high and high > 0
         else (f"{signed(low, units)}/{signed(high, units)}")
     )
-    off = "yes" if size.right else f"off by {signed(size.found - size.wanted, units)}"
+    off = "yes" if size.right else off_words(size, units)
     return (f"{number}", name, fixed(size.found, units), fixed(size.wanted, units), span, off)

@@ -191,14 +191,20 @@ def size_words(size: SizeFound, units: str) -> str:
         return said
     low, high = size.tolerance or (0.0, 0.0)
     said += f", wanted {fixed(size.wanted, units)} {signed(low, units)}/{signed(high, units)}: "
-    if size.right:
-        return said + "right"
+    return said + ("right" if size.right else off_words(size, units))
+
+
+def off_words(size: SizeFound, units: str) -> str:
+    """By how much a size that is not right is off; by how much it may be, where it is right in the
+    middle of its range."""
+    assert size.wanted is not None
+    low, high = size.tolerance or (0.0, 0.0)
     off = size.found - size.wanted
     if low <= off <= high:
-        ends = (least - size.wanted, most - size.wanted)
+        ends = [end - size.wanted for end in _range(size)]
         worst = max(ends, key=lambda end: max(low - end, end - high))
-        return said + f"may be off by {signed(worst, units)}"
-    return said + f"off by {signed(off, units)}"
+        return f"may be off by {signed(worst, units)}"
+    return f"off by {signed(off, units)}"
 
 
 def _range(size: SizeFound) -> tuple[float, float]:

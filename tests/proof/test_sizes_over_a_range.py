@@ -1,0 +1,35 @@
+"""Sizes are judged over the whole range that the tolerances leave them."""
+
+from __future__ import annotations
+
+import pytest
+import shapely
+
+from standclear.job.models import Part, WantedSize
+from standclear.proof.sizes import size_findings, sizes_over
+
+PART = Part(
+    length=50.0, sizes=[WantedSize(name="body", diameter=40.0, at_z=-20.0, tolerance=(-0.1, 0.1))]
+)
+
+
+def bar(radius: float) -> shapely.Polygon:
+    return shapely.box(-50.0, 0.0, 0.0, radius)
+
+
+def test_a_size_right_in_the_middle_and_wrong_at_an_end_is_wrong() -> None:
+    # 40 in the middle, 2 * 20.08 = 40.16 at most: 0.16 over, where 0.1 is allowed. Either side.
+    body = sizes_over(bar(20.0), bar(20.0), bar(20.08), PART)[0]
+    assert (body.right, body.least, body.most) == (
+        False,
+        pytest.approx(39.84, abs=1e-6),
+        pytest.approx(40.16, abs=1e-6),
+    )
+    (finding,) = size_findings([body])
+    assert finding.message.startswith("{name} may come out {off} too")
+    assert next(m.value for m in finding.measures if m.name == "off") == pytest.approx(0.16)
+
+
+def test_a_size_within_its_tolerance_all_over_is_right() -> None:
+    # 2 * 20.04 = 40.08 at most.
+    assert sizes_over(bar(20.0), bar(20.0), bar(20.04), PART)[0].right
