@@ -23,6 +23,8 @@ CYCLES = ("G70", "G71", "G72", "G74", "G75", "G90", "G94")
 LEAST_USES = 20
 FINER = 5.0
 """A disagreement is judged again with pixels finer by this factor before it counts."""
+FINEST_MM = 0.02
+"""Pixels are made no finer than this: a job would take hours."""
 DECIDED = ("contact", "clear")
 
 
@@ -94,8 +96,9 @@ def compare(seed: int, pixel: float, cheap: bool, alone: bool) -> Outcome:
     proved, note = ("", "") if alone else prove_files(files)
     done = time.perf_counter()
     outcome = _outcome(seed, verdict, proved, note, judged - begun, done - judged)
-    if outcome.kind in ("false clear", "needless contact"):
-        finer = judge(files, pixel / FINER)
+    finest = max(pixel / FINER, FINEST_MM)
+    if outcome.kind in ("false clear", "needless contact") and finest < pixel:
+        finer = judge(files, finest)
         outcome = _outcome(seed, finer, proved, note, judged - begun, done - judged)
     return outcome
 
