@@ -191,8 +191,12 @@ def _behind(
     length: NDArray[np.float64],
 ) -> Iterator[_Strip]:
     """The parts of edges beside a chain, strip by strip between the chain's points: each reaches
-    as far as the gap to the chain, where its wake begins, or all the way where it stands before
-    the chain. A strip that the motion is too short to close reaches all the way too."""
+    as far as the gap to the chain, where its wake begins, or to the end of the motion where that
+    comes first; all the way where it stands before the chain.
+
+    The gap runs straight from side to side of a strip, so a strip is parted where the gap is as
+    long as the motion, and both its parts are exact.
+    """
     for j in range(len(run_ahead) - 1):
         low = np.clip(run_across[j], *edges.across)
         high = np.clip(run_across[j + 1], *edges.across)
@@ -201,9 +205,16 @@ def _behind(
             - edges.ahead_at(at)
             for at in (low, high)
         ]
-        whole = (np.minimum(*gaps) < -AHEAD) | (np.maximum(*gaps) > length)
-        reach_low, reach_high = (np.where(whole, length, np.maximum(gap, 0.0)) for gap in gaps)
-        yield _Strip(low, high, reach_low, reach_high)
+        before = np.minimum(*gaps) < -AHEAD
+        reach_low, reach_high = (
+            np.where(before, length, np.clip(gap, 0.0, length)) for gap in gaps
+        )
+        crosses = ~before & ((gaps[0] > length) != (gaps[1] > length))
+        run = np.where(crosses, gaps[1] - gaps[0], 1.0)
+        middle = np.where(crosses, low + (high - low) * (length - gaps[0]) / run, high)
+        reach_middle = np.where(crosses, length, reach_high)
+        yield _Strip(low, middle, reach_low, reach_middle)
+        yield _Strip(middle, high, reach_middle, reach_high)
 
 
 def _line(
