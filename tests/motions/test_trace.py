@@ -199,7 +199,6 @@ def test_unit_not_stated_is_a_note() -> None:
         "G33",
         "G41",
         "G52",
-        "G64",
         "G31",
         "G54.1",
         "G#1",

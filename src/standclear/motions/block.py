@@ -70,10 +70,10 @@ def sort_words(run: Run, block: Block) -> SortedBlock:
 
 
 def _act(run: Run, block: Block, word: Word) -> Act:
-    """What a G word means; `NOT_FOLLOWED` for one with a decimal part or a variable."""
-    if word.number is None or word.number != int(word.number) or word.number < 0:
+    """What a G word means; `NOT_FOLLOWED` for one whose number is not known."""
+    if word.number is None:
         return Act.NOT_FOLLOWED
-    meaning = meaning_of(int(word.number), run.control.cycle_words)
+    meaning = meaning_of(word.number, run.control.cycle_words)
     if meaning.differs:
         cannot_follow(
             run,

@@ -9,7 +9,7 @@ from standclear.blocks.program import Block
 from standclear.findings.finding import Place, Severity
 from standclear.motions import cycles
 from standclear.motions.block import SortedBlock
-from standclear.motions.checks import check_clamp
+from standclear.motions.checks import check_clamp, check_place
 from standclear.motions.move import (
     AXES,
     here,
@@ -72,6 +72,8 @@ def _argument(run: Run, block: Block, words: SortedBlock, letter: str) -> float:
 def rough(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
     """G71 and G72, first and second block; returns the index of the block to go on with."""
     depth_letter = _ROUGHING[act]
+    if {"P", "Q"} & words.words.keys():
+        check_place(run, block)
     if not {"P", "Q"} & words.words.keys():
         if depth_letter in words.words:
             run.state.depth[act] = abs(_argument(run, block, words, depth_letter))
@@ -120,33 +122,38 @@ def _kept(run: Run, kept: dict[Act, float], act: Act, stated: float | None) -> f
     return None if _SIBLING[act] in kept else stated
 
 
-def finish(run: Run, block: Block, words: SortedBlock) -> None:
+def finish(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
     """G70: goes on at the block after it."""
+    following = block.index + 1
+    check_place(run, block)
     span = find_span(run, block, words)
     run.state.motion_doubtful = True
     if span is None or not run.emitting:
-        return
+        return following
     start = standing_for_call(run, block)
     profile = read_profile(run, block, span) if start else None
     if start is None or profile is None:
-        return
+        return following
     for index in range(span.first, span.last + 1):
         inside = run.program.blocks[index]
         if any(word.letter == "T" for word in inside.words):
             cannot_follow(run, inside, "a tool is changed inside the finished profile")
     lay_out(run, block, Act.FINISH, start, cycles.finish(profile, run.control))
+    return following
 
 
-def peck(run: Run, block: Block, words: SortedBlock, act: Act) -> None:
+def peck(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
     """G74 and G75, first and second block."""
+    following = block.index + 1
     if not AXES & words.words.keys():
         if "R" in words.words and not {"P", "Q"} & words.words.keys():
             run.state.withdrawal[act] = abs(_argument(run, block, words, "R"))
         else:
             cannot_follow(run, block, "the pecking call does not say where it ends")
-        return
+        return following
+    check_place(run, block)
     if not run.emitting:
-        return
+        return following
     back = _kept(run, run.state.withdrawal, act, run.control.pecking_return)
     if back is None:
         report(
@@ -157,13 +164,13 @@ def peck(run: Run, block: Block, words: SortedBlock, act: Act) -> None:
             "write the first block of the cycle with R, or state pecking_return in the job",
             unproven=True,
         )
-        return
+        return following
     start = standing_for_call(run, block)
     if start is None:
-        return
+        return following
     end = target(run, block, words.words, here(run)).position
     if end is None:
-        return
+        return following
     along_x, along_z = (abs(_argument(run, block, words, letter)) for letter in ("P", "Q"))
     relief = abs(_argument(run, block, words, "R"))
     if act == Act.PECK_ALONG:
@@ -175,18 +182,20 @@ def peck(run: Run, block: Block, words: SortedBlock, act: Act) -> None:
         step = along_z if end[0] >= start[0] else -along_z
         result = cycles.peck_across(start, end, step, along_x, back, relief, has_z, run.control)
     lay_out(run, block, act, start, result)
+    return following
 
 
-def single_pass(run: Run, block: Block, words: SortedBlock, act: Act) -> None:
+def single_pass(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
     """G90 and G94 and their repeats: words left out keep their values, the start stays the same."""
+    following = block.index + 1
     start = standing_for_call(run, block)
     if start is None:
-        return
+        return following
     kept = run.state.single_pass
     base = Standing(*start, run.state.offset)
     to = target(run, block, words.words, base)
     if to.position is None:
-        return
+        return following
     z, r = to.position
     if kept is not None:
         z = z if {"Z", "W"} & words.words.keys() else kept.z
@@ -196,9 +205,10 @@ def single_pass(run: Run, block: Block, words: SortedBlock, act: Act) -> None:
         taper = _argument(run, block, words, "R")
     run.state.single_pass = SinglePass(z, r, taper)
     if not run.emitting:
-        return
+        return following
     cycle = cycles.turn_pass if act == Act.TURN_PASS else cycles.face_pass
     lay_out(run, block, act, start, cycle(start, z, r, taper, run.control))
+    return following
 
 
 def lay_out(run: Run, block: Block, act: Act, start: Position, result: Result) -> None:

@@ -5,13 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from standclear.blocks.program import Block
-from standclear.motions import calls
 from standclear.motions.block import SortedBlock, report_left_over, sort_words
 from standclear.motions.change import change_tool, turns_after_motion
 from standclear.motions.checks import check_place
-from standclear.motions.home import go_home, go_to_machine_place
+from standclear.motions.dispatch import MODAL, ONE_SHOT
 from standclear.motions.jumps import RETURN, report_statement, run_again
-from standclear.motions.move import AXES, go, go_arc, here, target
+from standclear.motions.move import AXES
 from standclear.motions.places import Standing, offset_name
 from standclear.motions.run import Run, cannot_follow, feed_value, spindle_value
 from standclear.motions.state import Loss
@@ -21,15 +20,17 @@ from standclear.motions.words import (
     CALLS_AND_RETURNS,
     COOLANT_OFF,
     COOLANT_ON,
+    DRILLING,
+    LETTERS,
     MOTIONS,
     ONE_SHOTS,
     OPTIONAL_STOP,
     PROGRAM_END,
+    SINGLE_PASSES,
     SPINDLE_FORWARD,
     SPINDLE_OFF,
     SPINDLE_REVERSE,
     STOP,
-    UNFOLLOWED,
     Act,
 )
 
@@ -40,7 +41,6 @@ _KNOWN_M = (
     | PROGRAM_END
     | CALLS_AND_RETURNS
 )
-_TURNS = frozenset({Act.TURN_PASS, Act.FACE_PASS})
 _ARC_WORDS = frozenset("IKR")
 
 
@@ -107,7 +107,7 @@ def _set_modes(run: Run, block: Block, words: SortedBlock, used: set[str]) -> No
             state.speed_mode = SpeedMode.RPM
         elif act == Act.COMPENSATION_OFF:
             state.compensation = False
-        elif act == Act.COMPENSATION_ON:
+        elif act in (Act.COMPENSATE_LEFT, Act.COMPENSATE_RIGHT):
             state.compensation = True
             cannot_follow(
                 run,
@@ -117,10 +117,17 @@ def _set_modes(run: Run, block: Block, words: SortedBlock, used: set[str]) -> No
                 word=word,
                 lasting=False,
             )
+        elif act == Act.CANCEL_DRILLING:
+            if state.motion in DRILLING:
+                state.motion, state.motion_doubtful = Act.RAPID, True
+        elif act in (Act.TO_INITIAL_LEVEL, Act.TO_R_LEVEL):
+            state.drilling_return = act
+        elif act in (Act.FURTHER_OFFSET, Act.NO_MORE_CALLS):
+            cannot_follow(run, block, f"{word.text} is not followed", word=word)
         elif act == Act.CLAMP_OR_SETTING:
             _clamp_or_setting(run, block, words, used)
         elif act in MOTIONS:
-            if act in _TURNS:
+            if act in SINGLE_PASSES:
                 state.single_pass = None
             state.motion, state.motion_doubtful = act, False
     for group in (MOTIONS, ONE_SHOTS):
@@ -182,21 +189,23 @@ def _motion(run: Run, block: Block, words: SortedBlock, used: set[str]) -> int:
     """The motion of the block, if any; returns the index of the block to go on with."""
     one_shots = words.acts_in(ONE_SHOTS)
     if one_shots:
-        return _one_shot(run, block, words, used, one_shots[-1][0])
+        act = one_shots[-1][0]
+        if act not in ONE_SHOT:
+            return _not_followed(run, block, words, used, act)
+        used.update(LETTERS[act])
+        return ONE_SHOT[act](run, block, words, act)
     following = block.index + 1
     axes = AXES & words.words.keys() - used
     state = run.state
     new_words = words.acts_in(MOTIONS)
-    if new_words and new_words[-1][0] in UNFOLLOWED:
-        _not_followed(run, block, words, used, new_words[-1][0])
-        return following
+    if new_words and new_words[-1][0] not in MODAL:
+        return _not_followed(run, block, words, used, new_words[-1][0])
     if not axes:
         if state.motion in ARCS and new_words and _ARC_WORDS & words.words.keys():
             used.update(_ARC_WORDS)
             cannot_follow(run, block, "an arc without an end point is not followed")
         return following
-    used.update(axes)
-    if state.motion in UNFOLLOWED:
+    if state.motion not in MODAL:
         cannot_follow(
             run,
             block,
@@ -205,8 +214,6 @@ def _motion(run: Run, block: Block, words: SortedBlock, used: set[str]) -> int:
             once=f"repeat {state.motion}",
         )
         used.update(words.words.keys())
-        if state.motion == Act.THREAD:
-            state.standing = target(run, block, words.words, here(run))
         return following
     if state.motion_doubtful:
         cannot_follow(
@@ -219,71 +226,31 @@ def _motion(run: Run, block: Block, words: SortedBlock, used: set[str]) -> int:
         )
         state.motion_doubtful = False
     check_place(run, block)
-    if state.motion in _TURNS:
-        used.add("R")
-        calls.single_pass(run, block, words, state.motion)
-        return following
-    to = target(run, block, words.words, here(run))
-    if state.motion in ARCS:
-        used.update(_ARC_WORDS)
-        go_arc(run, block, words.words, to, state.motion == Act.ARC_CLOCKWISE)
-    else:
-        go(run, block, to, rapid=state.motion == Act.RAPID)
-    return following
+    used.update(LETTERS[state.motion])
+    return MODAL[state.motion](run, block, words, state.motion)
 
 
-def _one_shot(run: Run, block: Block, words: SortedBlock, used: set[str], act: Act) -> int:
-    following = block.index + 1
-    axes = AXES & words.words.keys()
-    if act == Act.DWELL:
-        used.update(frozenset("XUP"))
-    elif act == Act.HOME:
-        used.update(axes)
-        go_home(run, block, words.words)
-    elif act == Act.MACHINE_PLACE:
-        used.update(axes)
-        go_to_machine_place(run, block, words.words)
-    elif act in (Act.ROUGH_ALONG, Act.ROUGH_ACROSS):
-        used.update(frozenset("PQUWR"))
-        if {"P", "Q"} & words.words.keys():
-            check_place(run, block)
-        following = calls.rough(run, block, words, act)
-    elif act == Act.FINISH:
-        used.update(frozenset("PQ"))
-        check_place(run, block)
-        calls.finish(run, block, words)
-    elif act in (Act.PECK_ALONG, Act.PECK_ACROSS):
-        used.update(frozenset("XUZWPQR"))
-        if axes:
-            check_place(run, block)
-        calls.peck(run, block, words, act)
-    else:
-        _not_followed(run, block, words, used, act)
-    return following
-
-
-def _not_followed(run: Run, block: Block, words: SortedBlock, used: set[str], act: Act) -> None:
+def _not_followed(run: Run, block: Block, words: SortedBlock, used: set[str], act: Act) -> int:
     """A word that could move the tool and is not followed: unproven from here on."""
     word = next(word for each, word in words.acts if each == act)
+    lasting = act in (Act.NOT_FOLLOWED, Act.DATA_SETTING, Act.LOCAL_SHIFT)
     cannot_follow(
         run,
         block,
         f"{word.text} is not followed",
         "prove what it moves by hand",
         word=word,
-        lasting=act == Act.NOT_FOLLOWED,
+        lasting=lasting,
     )
-    axes = AXES & words.words.keys()
     used.update(words.words.keys())
-    if act == Act.THREAD:
-        run.state.standing = target(run, block, words.words, here(run))
-    elif act == Act.NOT_FOLLOWED and axes:
+    if AXES & words.words.keys():
         run.state.standing = Standing(None, None, run.state.offset)
         run.state.loss = Loss(
             "position-unknown",
             "where the tool stands after a block that is not followed is not known",
             "send the tool to a known place in both axes",
         )
+    return block.index + 1
 
 
 def _stops_and_ends(

@@ -100,8 +100,8 @@ def _selects_offset(run: Run) -> bool:
     family = run.control.cycle_words
     for block in run.program.blocks:
         numbers = [word.number for word in block.words if word.letter == "G"]
-        whole = [int(number) for number in numbers if number is not None and number % 1 == 0]
-        if any(meaning_of(number, family).act == Act.WORK_OFFSET for number in whole):
+        known = [number for number in numbers if number is not None]
+        if any(meaning_of(number, family).act == Act.WORK_OFFSET for number in known):
             return block.delete_level is None
         if {"X", "Z"} & {word.letter for word in block.words}:
             return False

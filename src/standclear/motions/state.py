@@ -61,6 +61,8 @@ class State:
     """Roughing depth of a level by cycle, radial (G71) or axial (G72)."""
     withdrawal: dict[Act, float] = field(default_factory=dict)
     """Withdrawal of roughing, return of pecking, by cycle."""
+    drilling_return: Act | None = None
+    """The level that drilling returns to, where a word of the program has said it."""
 
 
 def conditions(state: State, machine: Machine) -> Conditions:

@@ -217,8 +217,7 @@ def _offset_words(run: Run, block: Block) -> set[str]:
         for word in block.words
         if word.letter == "G"
         and word.number is not None
-        and word.number == int(word.number)
-        and meaning_of(int(word.number), run.control.cycle_words).act == Act.WORK_OFFSET
+        and meaning_of(word.number, run.control.cycle_words).act == Act.WORK_OFFSET
     }
 
 

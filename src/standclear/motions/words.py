@@ -6,6 +6,7 @@ ISO 6983-1 and DIN 66025-2 give the common words; the three families are common 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 from enum import StrEnum
 
 
@@ -20,146 +21,182 @@ class Act(StrEnum):
     INCH = "inch"
     MILLIMETRE = "millimetre"
     HOME = "home by way of a point"
+    SECOND_HOME = "second reference place by way of a point"
     COMPENSATION_OFF = "compensation off"
-    COMPENSATION_ON = "compensation on"
+    COMPENSATE_LEFT = "compensation left of travel"
+    COMPENSATE_RIGHT = "compensation right of travel"
     CLAMP_OR_SETTING = "spindle clamp or coordinate setting"
+    LOCAL_SHIFT = "local shift of the work offset"
     MACHINE_PLACE = "machine coordinates"
     WORK_OFFSET = "work offset"
+    FURTHER_OFFSET = "further work offset"
+    DATA_SETTING = "offset and tool data set by the program"
     SURFACE_SPEED = "constant surface speed"
     SPINDLE_SPEED = "spindle speed"
     FEED_PER_MINUTE = "feed per minute"
     FEED_PER_REVOLUTION = "feed per revolution"
     ABSOLUTE = "absolute"
     INCREMENTAL = "incremental"
+    TO_INITIAL_LEVEL = "drilling returns to the initial level"
+    TO_R_LEVEL = "drilling returns to the R level"
     NOTHING = "nothing"
     FINISH = "G70"
     ROUGH_ALONG = "G71"
     ROUGH_ACROSS = "G72"
+    PATTERN = "G73"
     PECK_ALONG = "G74"
     PECK_ACROSS = "G75"
+    THREADING = "G76"
     TURN_PASS = "G90"
+    THREAD_PASS = "G92"
     FACE_PASS = "G94"
-    RETURNING_CYCLE = "a cycle that is not followed and ends where it began"
-    LASTING_CYCLE = "a cycle that is not followed and repeats"
-    THREAD = "a thread pass that is not followed"
+    THREAD = "thread"
+    THREAD_OF_CHANGING_LEAD = "thread of changing lead"
+    CANCEL_DRILLING = "G80"
+    DRILL = "G83"
+    TAP = "G84"
+    BORE = "G85"
+    CALL = "G65"
+    CALL_AFTER_EACH_MOTION = "G66"
+    NO_MORE_CALLS = "G67"
     NOT_FOLLOWED = "not followed"
 
 
-COMMON: dict[int, Act] = {
+COMMON: dict[int | Decimal, Act] = {
     0: Act.RAPID,
     1: Act.LINE,
     2: Act.ARC_CLOCKWISE,
     3: Act.ARC_COUNTER,
     4: Act.DWELL,
+    9: Act.NOTHING,
+    10: Act.DATA_SETTING,
     18: Act.NOTHING,
     28: Act.HOME,
+    30: Act.SECOND_HOME,
+    34: Act.THREAD_OF_CHANGING_LEAD,
     40: Act.COMPENSATION_OFF,
-    41: Act.COMPENSATION_ON,
-    42: Act.COMPENSATION_ON,
+    41: Act.COMPENSATE_LEFT,
+    42: Act.COMPENSATE_RIGHT,
+    52: Act.LOCAL_SHIFT,
     53: Act.MACHINE_PLACE,
-    80: Act.NOTHING,
+    Decimal("54.1"): Act.FURTHER_OFFSET,
+    61: Act.NOTHING,
+    64: Act.NOTHING,
+    65: Act.CALL,
+    66: Act.CALL_AFTER_EACH_MOTION,
+    67: Act.NO_MORE_CALLS,
+    80: Act.CANCEL_DRILLING,
+    83: Act.DRILL,
+    84: Act.TAP,
+    85: Act.BORE,
     96: Act.SURFACE_SPEED,
     97: Act.SPINDLE_SPEED,
-} | dict.fromkeys(range(54, 60), Act.WORK_OFFSET)
+    **dict.fromkeys(range(54, 60), Act.WORK_OFFSET),
+}
+"""G09, G61 and G64 choose how corners between feeds are taken; they move nothing by themselves."""
 
-FAMILIES: dict[str, dict[int, Act]] = {
+_ABSOLUTE_WORDS: dict[int | Decimal, Act] = {
+    90: Act.ABSOLUTE,
+    91: Act.INCREMENTAL,
+    92: Act.CLAMP_OR_SETTING,
+    94: Act.FEED_PER_MINUTE,
+    95: Act.FEED_PER_REVOLUTION,
+    98: Act.TO_INITIAL_LEVEL,
+    99: Act.TO_R_LEVEL,
+    33: Act.THREAD,
+}
+_CYCLES: dict[int | Decimal, Act] = {
+    70: Act.FINISH,
+    71: Act.ROUGH_ALONG,
+    72: Act.ROUGH_ACROSS,
+    73: Act.PATTERN,
+    74: Act.PECK_ALONG,
+    75: Act.PECK_ACROSS,
+    76: Act.THREADING,
+}
+
+FAMILIES: dict[str, dict[int | Decimal, Act]] = {
     "cycles-g90": {
+        **_CYCLES,
         20: Act.INCH,
         21: Act.MILLIMETRE,
         32: Act.THREAD,
         50: Act.CLAMP_OR_SETTING,
-        70: Act.FINISH,
-        71: Act.ROUGH_ALONG,
-        72: Act.ROUGH_ACROSS,
-        73: Act.RETURNING_CYCLE,
-        74: Act.PECK_ALONG,
-        75: Act.PECK_ACROSS,
-        76: Act.RETURNING_CYCLE,
         90: Act.TURN_PASS,
-        92: Act.LASTING_CYCLE,
+        92: Act.THREAD_PASS,
         94: Act.FACE_PASS,
         98: Act.FEED_PER_MINUTE,
         99: Act.FEED_PER_REVOLUTION,
     },
     "cycles-g77": {
+        **_CYCLES,
+        **_ABSOLUTE_WORDS,
         20: Act.INCH,
         21: Act.MILLIMETRE,
-        33: Act.THREAD,
-        70: Act.FINISH,
-        71: Act.ROUGH_ALONG,
-        72: Act.ROUGH_ACROSS,
-        73: Act.RETURNING_CYCLE,
-        74: Act.PECK_ALONG,
-        75: Act.PECK_ACROSS,
-        76: Act.RETURNING_CYCLE,
         77: Act.TURN_PASS,
-        78: Act.LASTING_CYCLE,
+        78: Act.THREAD_PASS,
         79: Act.FACE_PASS,
-        90: Act.ABSOLUTE,
-        91: Act.INCREMENTAL,
-        92: Act.CLAMP_OR_SETTING,
-        94: Act.FEED_PER_MINUTE,
-        95: Act.FEED_PER_REVOLUTION,
     },
     "cycles-g20": {
+        **{number + 2: act for number, act in _CYCLES.items()},
+        **_ABSOLUTE_WORDS,
         20: Act.TURN_PASS,
-        21: Act.LASTING_CYCLE,
+        21: Act.THREAD_PASS,
         24: Act.FACE_PASS,
-        33: Act.THREAD,
         70: Act.INCH,
         71: Act.MILLIMETRE,
-        72: Act.FINISH,
-        73: Act.ROUGH_ALONG,
-        74: Act.ROUGH_ACROSS,
-        75: Act.RETURNING_CYCLE,
-        76: Act.PECK_ALONG,
-        77: Act.PECK_ACROSS,
-        78: Act.RETURNING_CYCLE,
-        90: Act.ABSOLUTE,
-        91: Act.INCREMENTAL,
-        92: Act.CLAMP_OR_SETTING,
-        94: Act.FEED_PER_MINUTE,
-        95: Act.FEED_PER_REVOLUTION,
     },
 }
 
 ASSUMED_FAMILY = "cycles-g90"
 """Traced as a best effort where the job does not state the family; never proved so."""
 
-MOTIONS = frozenset(
-    {
-        Act.RAPID,
-        Act.LINE,
-        Act.ARC_CLOCKWISE,
-        Act.ARC_COUNTER,
-        Act.TURN_PASS,
-        Act.FACE_PASS,
-        Act.LASTING_CYCLE,
-        Act.THREAD,
-    }
-)
-"""Words that last until another of them."""
 FEEDS = frozenset({Act.LINE, Act.ARC_CLOCKWISE, Act.ARC_COUNTER})
 ARCS = frozenset({Act.ARC_CLOCKWISE, Act.ARC_COUNTER})
-ONE_SHOTS = frozenset(
-    {
+SINGLE_PASSES = frozenset({Act.TURN_PASS, Act.FACE_PASS, Act.THREAD_PASS})
+DRILLING = frozenset({Act.DRILL, Act.TAP, Act.BORE})
+THREADS = frozenset({Act.THREAD, Act.THREAD_OF_CHANGING_LEAD})
+MOTIONS = FEEDS | SINGLE_PASSES | DRILLING | THREADS | {Act.RAPID}
+"""Words that last until another of them."""
+ROUGHING = frozenset({Act.ROUGH_ALONG, Act.ROUGH_ACROSS})
+PECKING = frozenset({Act.PECK_ALONG, Act.PECK_ACROSS})
+WITH_PROFILE = ROUGHING | {Act.FINISH, Act.PATTERN}
+CALLS = frozenset({Act.CALL, Act.CALL_AFTER_EACH_MOTION})
+ONE_SHOTS = (
+    WITH_PROFILE
+    | PECKING
+    | CALLS
+    | {
+        Act.THREADING,
         Act.DWELL,
         Act.HOME,
+        Act.SECOND_HOME,
         Act.MACHINE_PLACE,
-        Act.FINISH,
-        Act.ROUGH_ALONG,
-        Act.ROUGH_ACROSS,
-        Act.PECK_ALONG,
-        Act.PECK_ACROSS,
-        Act.RETURNING_CYCLE,
+        Act.LOCAL_SHIFT,
+        Act.DATA_SETTING,
         Act.NOT_FOLLOWED,
     }
 )
 """Words that act in their own block alone and say what its axis words are for."""
-WITH_PROFILE = frozenset({Act.FINISH, Act.ROUGH_ALONG, Act.ROUGH_ACROSS})
-UNFOLLOWED = frozenset(
-    {Act.RETURNING_CYCLE, Act.LASTING_CYCLE, Act.THREAD, Act.NOT_FOLLOWED, Act.COMPENSATION_ON}
-)
+
+LETTERS: dict[Act, frozenset[str]] = {
+    Act.RAPID: frozenset("XZUW"),
+    Act.LINE: frozenset("XZUW"),
+    Act.ARC_CLOCKWISE: frozenset("XZUWIKR"),
+    Act.ARC_COUNTER: frozenset("XZUWIKR"),
+    Act.DWELL: frozenset("XUP"),
+    Act.HOME: frozenset("XZUW"),
+    Act.MACHINE_PLACE: frozenset("XZUW"),
+    Act.FINISH: frozenset("PQ"),
+    Act.ROUGH_ALONG: frozenset("PQUWR"),
+    Act.ROUGH_ACROSS: frozenset("PQUWR"),
+    Act.PECK_ALONG: frozenset("XUZWPQR"),
+    Act.PECK_ACROSS: frozenset("XUZWPQR"),
+    Act.TURN_PASS: frozenset("XZUWR"),
+    Act.FACE_PASS: frozenset("XZUWR"),
+}
+"""The letters that an act has a use for, besides those that every block may carry (N, F, S, T, M).
+Any other letter in its block is reported. An act without an entry is not followed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,7 +207,7 @@ class Meaning:
     differs: bool
 
 
-def meaning_of(number: int, family: str | None) -> Meaning:
+def meaning_of(number: Decimal, family: str | None) -> Meaning:
     """What `G<number>` means under a family of cycle words, None where the job states none."""
     if number in COMMON:
         return Meaning(COMMON[number], False)

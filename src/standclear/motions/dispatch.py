@@ -1,0 +1,70 @@
+"""Which function executes which word: the one table from acts to what they do.
+
+A handler takes the run, the block, its sorted words and the act, and returns the index of the block
+to go on with. An act without a handler is reported as not followed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from standclear.blocks.program import Block
+from standclear.motions import calls
+from standclear.motions.block import SortedBlock
+from standclear.motions.home import go_home, go_to_machine_place
+from standclear.motions.move import go, go_arc, here, target
+from standclear.motions.run import Run
+from standclear.motions.words import Act
+
+Handler = Callable[[Run, Block, SortedBlock, Act], int]
+
+
+def _dwell(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
+    """G04: its X, U and P are time."""
+    return block.index + 1
+
+
+def _home(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
+    go_home(run, block, words.words)
+    return block.index + 1
+
+
+def _machine_place(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
+    go_to_machine_place(run, block, words.words)
+    return block.index + 1
+
+
+def _straight(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
+    to = target(run, block, words.words, here(run))
+    go(run, block, to, rapid=act == Act.RAPID)
+    return block.index + 1
+
+
+def _arc(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
+    to = target(run, block, words.words, here(run))
+    go_arc(run, block, words.words, to, act == Act.ARC_CLOCKWISE)
+    return block.index + 1
+
+
+ONE_SHOT: dict[Act, Handler] = {
+    Act.DWELL: _dwell,
+    Act.HOME: _home,
+    Act.MACHINE_PLACE: _machine_place,
+    Act.ROUGH_ALONG: calls.rough,
+    Act.ROUGH_ACROSS: calls.rough,
+    Act.FINISH: calls.finish,
+    Act.PECK_ALONG: calls.peck,
+    Act.PECK_ACROSS: calls.peck,
+}
+"""Acts of their own block alone."""
+
+MODAL: dict[Act, Handler] = {
+    Act.RAPID: _straight,
+    Act.LINE: _straight,
+    Act.ARC_CLOCKWISE: _arc,
+    Act.ARC_COUNTER: _arc,
+    Act.TURN_PASS: calls.single_pass,
+    Act.FACE_PASS: calls.single_pass,
+}
+"""Acts that stay in force: each later block with X, Z, U or W is executed by the one in force, its
+place checked before."""
