@@ -115,6 +115,31 @@ class Control(Table):
     offset_with_motion: Literal["jump", "with-motion"] | None = None
     block_delete: Literal["on", "off"] | None = None
     optional_stop: Literal["on", "off"] | None = None
+    compensation_in_cycles: Literal["ignored", "applied", "if-active"] | None = None
+    """Compensation words in the profile of G71, G72 and G73."""
+    compensation_entry: Literal["perpendicular", "at-end"] | None = None
+    """Compensation is reached (and left) square to the start of the next move, or where the entry
+    move ends."""
+    compensation_corner: Literal["arc", "square"] | None = None
+    """How the path goes round an outside corner."""
+    controlled_point: Literal["tip", "nose-centre"] = "tip"
+    """The point of a turning tool that the program moves."""
+    pocket_order: Literal["by-level", "by-pocket"] | None = None
+    pecking_x: Literal["radial", "diameter"] | None = None
+    """What P of a pecking cycle counts."""
+    pattern_one_pass: Literal["shifted", "unshifted"] | None = None
+    """Where the only pass of a G73 lies that asks for one."""
+    drilling_r: Literal["incremental", "absolute"] | None = None
+    drilling_return: Literal["initial", "r-level"] | None = None
+    """Where drilling returns to when no word says so."""
+    threading_finish_passes: Whole | None = Field(default=None, ge=1)
+    """This and the next three: what a threading cycle goes by where the program never sets it."""
+    threading_angle: Number | None = Field(default=None, ge=0, le=120)
+    """Degrees between the flanks that the infeed goes by."""
+    threading_least_depth: Length | None = Field(default=None, ge=0)
+    """Radial."""
+    threading_finish_allowance: Length | None = Field(default=None, ge=0)
+    """Radial."""
     roughing_depth: Length | None = Field(default=None, gt=0)
     """Depth of a level where the program never sets it."""
     roughing_withdrawal: Length | None = Field(default=None, ge=0)
@@ -242,6 +267,9 @@ class Tool(Table):
     outline: ToolOutline | None = None
     grooving: GroovingTool | None = None
     drill: Drill | None = None
+    tip: Annotated[Whole, Field(le=9)] | None = Field(default=None, ge=0)
+    """Direction of the imaginary tip, 0 to 9, that nose compensation goes by; left out: from the
+    shape of the tool."""
     cuts_with: Literal["M03", "M04"] = "M03"
     """The spindle direction the tool cuts with."""
     greatest_depth: Length | None = Field(default=None, gt=0)
@@ -342,6 +370,17 @@ class Setup(Table):
     """Lines of the program after which loose metal falls or is caught."""
 
 
+class MWord(Table):
+    """What an M word of this machine does. Every M word that is not stated moves nothing, which is
+    taken on trust."""
+
+    number: Whole = Field(ge=0)
+    does: Literal["nothing", "parts-catcher", "not-followed"]
+    """`nothing` and `parts-catcher` move nothing in the way of the tool; `not-followed`: the proof
+    ends at it."""
+    name: str = ""
+
+
 class Job(Table):
     """A whole job file."""
 
@@ -358,6 +397,12 @@ class Job(Table):
     jaws: Annotated[JawsInline | FileName, NAMED_OR_INLINE] | None = None
     """Of every set-up that gives none of its own; left out: no jaws are examined."""
     setup: Annotated[list[Setup], Field(min_length=1)]
+    subprograms: list[Annotated[str, Field(min_length=1)]] = []
+    """Names of files beside the job file that hold programs which others call."""
+    variables: dict[str, Number] = {}
+    """Common variables as the control holds them when a program starts: number and value, in the
+    unit that programs use them in."""
+    m_words: list[MWord] = []
     contact_limit: Length | None = Field(default=None, gt=0)
     """Depth below which touching is not striking; left out: 0.005 mm."""
     allow: list[Allowed] = []
