@@ -1,0 +1,56 @@
+"""Pecking calls: G74 and G75."""
+
+from __future__ import annotations
+
+from standclear.blocks.program import Block
+from standclear.motions import cycles
+from standclear.motions.block import SortedBlock
+from standclear.motions.calls.arguments import argument, kept, standing_for_call
+from standclear.motions.calls.lay_out import lay_out
+from standclear.motions.checks import check_place
+from standclear.motions.move import AXES, here, target
+from standclear.motions.run import Run, cannot_follow, report
+from standclear.motions.words import Act
+
+
+def peck(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
+    """G74 and G75, first and second block."""
+    following = block.index + 1
+    if not AXES & words.words.keys():
+        if "R" in words.words and not {"P", "Q"} & words.words.keys():
+            run.state.withdrawal[act] = abs(argument(run, block, words, "R"))
+        else:
+            cannot_follow(run, block, "the pecking call does not say where it ends")
+        return following
+    check_place(run, block)
+    if not run.emitting:
+        return following
+    back = kept(run, run.state.withdrawal, act, run.control.pecking_return)
+    if back is None:
+        report(
+            run,
+            "cycle-depth-unknown",
+            block,
+            "how far each peck comes back is set neither by the program nor by the job",
+            "write the first block of the cycle with R, or state pecking_return in the job",
+            unproven=True,
+        )
+        return following
+    start = standing_for_call(run, block)
+    if start is None:
+        return following
+    end = target(run, block, words.words, here(run)).position
+    if end is None:
+        return following
+    along_x, along_z = (abs(argument(run, block, words, letter)) for letter in ("P", "Q"))
+    relief = abs(argument(run, block, words, "R"))
+    if act == Act.PECK_ALONG:
+        has_x = bool({"X", "U"} & words.words.keys())
+        step = along_x if end[1] >= start[1] else -along_x
+        result = cycles.peck_along(start, end, step, along_z, back, relief, has_x, run.control)
+    else:
+        has_z = bool({"Z", "W"} & words.words.keys())
+        step = along_z if end[0] >= start[0] else -along_z
+        result = cycles.peck_across(start, end, step, along_x, back, relief, has_z, run.control)
+    lay_out(run, block, act, start, result)
+    return following
