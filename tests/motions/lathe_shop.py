@@ -22,6 +22,7 @@ STATED = {
     "home_after_cycle": "direct",
     "level_outside_profile": "to-exit",
     "pocket_in_plain_roughing": "left",
+    "pecking_x": "radial",
     "tool_with_motion": "before",
     "offset_with_motion": "with-motion",
     "block_delete": "off",

@@ -20,6 +20,7 @@ STATED = Control(
     home_after_cycle="direct",
     level_outside_profile="to-exit",
     pocket_in_plain_roughing="left",
+    pecking_x="radial",
 )
 """Every row that acts inside a call is stated: one reading."""
 

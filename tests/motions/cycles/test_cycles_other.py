@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from cycle_cases import STATED, only, profile, short, stated
 
+from standclear.job.models import Control
 from standclear.motions.cycles import face_pass, finish, peck_across, peck_along, turn_pass
 from standclear.motions.step import Profile, ProfileMove
 from standclear.motions.table import FeedMode, Kind
@@ -72,7 +73,7 @@ def test_pecks_that_come_out_even_but_for_rounding() -> None:
 
 
 def test_face_grooves_side_by_side_with_relief() -> None:
-    readings, faults = peck_along((1, 20), (-4, 15), -3, 4, 0.5, 0.2, True, STATED)
+    readings, faults = peck_along((1, 20), (-4, 15), 3, 4, 0.5, 0.2, True, STATED)
     # Columns at r 20, 17 and, 1 mm short, 15. Relief against the step, outward: +0.2.
     assert short(only(readings)) == [
         ("F", -3, 20), ("R", -2.5, 20), ("F", -4, 20), ("R", -4, 20.2), ("R", 1, 20.2),
@@ -86,7 +87,7 @@ def test_face_grooves_side_by_side_with_relief() -> None:
 
 
 def test_grooves_across_towards_the_chuck() -> None:
-    readings, _ = peck_across((-10, 26), (-16, 20), -6, 3, 1, 0, True, STATED)
+    readings, _ = peck_across((-10, 26), (-16, 20), 6, 3, 1, 0, True, STATED)
     assert short(only(readings)) == [
         ("F", -10, 23), ("R", -10, 24), ("F", -10, 20), ("R", -10, 26), ("R", -16, 26),
         ("F", -16, 23), ("R", -16, 24), ("F", -16, 20), ("R", -16, 26), ("R", -10, 26),
@@ -100,15 +101,57 @@ def test_groove_in_a_bore_pecks_outward() -> None:
     ]  # fmt: skip
 
 
+def test_step_of_face_grooves_is_radial_or_on_diameter() -> None:
+    readings, _ = peck_along((1, 20), (-4, 16), 4, 5, 0, 0, True, stated(pecking_x=None))
+    columns = [{r for kind, _, r in short(reading) if kind == "F"} for reading in readings]
+    assert [r.values for r in readings] == [("pecking_x=radial",), ("pecking_x=diameter",)]
+    assert columns == [{20, 16}, {20, 18, 16}]
+
+
+def test_peck_of_a_groove_is_radial_or_on_diameter() -> None:
+    readings, _ = peck_across((-10, 26), (-10, 20), 0, 6, 1, 0, False, stated(pecking_x=None))
+    assert [short(r) for r in readings] == [
+        [("F", -10, 20), ("R", -10, 26)],
+        [("F", -10, 23), ("R", -10, 24), ("F", -10, 20), ("R", -10, 26)],
+    ]
+    by_radius = Control(x_words="radius")
+    assert only(peck_across((-10, 26), (-10, 20), 0, 6, 1, 0, False, by_radius)[0]).values == ()
+
+
+def test_peck_drilling_has_nothing_along_x_to_be_read_differently() -> None:
+    readings, _ = peck_along((3, 0), (-9, 0), 0, 5, 1, 0, False, stated(pecking_x=None))
+    assert only(readings).values == ()
+
+
+@pytest.mark.parametrize(("sign_z", "sign_r"), [(-1, -1), (-1, 1), (1, -1), (1, 1)])
+def test_pecks_in_all_quadrants(sign_z: int, sign_r: int) -> None:
+    """From (0, 20): 3 and 4 along, columns 0, 2 and 3 across; relief 0.5 against the step."""
+    end = (4.0 * sign_z, 20.0 + 3.0 * sign_r)
+    readings, _ = peck_along((0, 20), end, 2, 3, 1, 0.5, True, STATED)
+    rows = [
+        (kind, sign_z * z + 0.0, sign_r * (r - 20) + 0.0) for kind, z, r in short(only(readings))
+    ]
+    columns = [
+        [("F", 3, x), ("R", 2, x), ("F", 4, x), ("R", 4, x - 0.5), ("R", 0, x - 0.5)]
+        for x in (0, 2, 3)
+    ]
+    assert rows == [
+        *columns[0], ("R", 0, 2), *columns[1], ("R", 0, 3), *columns[2], ("R", 0, 0),
+    ]  # fmt: skip
+
+
 @pytest.mark.parametrize(
     ("end", "step", "peck", "withdrawal", "relief", "code", "words"),
     [
-        ((-9.0, 15.0), -3.0, 0.0, 1.0, 0.0, "cycle-depth-unknown", "peck above zero"),
-        ((3.0, 15.0), -3.0, 5.0, 1.0, 0.0, "profile-stands-still", "never plunges"),
+        ((-9.0, 15.0), 3.0, 0.0, 1.0, 0.0, "cycle-depth-unknown", "peck above zero"),
+        ((3.0, 15.0), 3.0, 5.0, 1.0, 0.0, "profile-stands-still", "never plunges"),
         ((-9.0, 15.0), 0.0, 5.0, 1.0, 0.0, "cannot-follow", "no step towards it"),
         ((-9.0, 20.0), 0.0, 5.0, 1.0, 0.2, "cannot-follow", "relief"),
-        ((-9.0, 15.0), -3.0, 5.0, -1.0, 0.0, "cannot-follow", "below zero"),
-        ((-9.0, 15.0), -1e-4, 0.01, 0.0, 0.0, "cannot-follow", "10,000 pecks"),
+        ((-9.0, 15.0), 3.0, 5.0, -1.0, 0.0, "cannot-follow", "below zero"),
+        ((-9.0, 15.0), -3.0, 5.0, 1.0, 0.0, "cannot-follow", "below zero"),
+        ((-9.0, 15.0), 3.0, -5.0, 1.0, 0.0, "cannot-follow", "below zero"),
+        ((-9.0, 15.0), 3.0, 5.0, 1.0, -0.2, "cannot-follow", "below zero"),
+        ((-9.0, 15.0), 1e-4, 0.01, 0.0, 0.0, "cannot-follow", "10,000 pecks"),
     ],
 )
 def test_pecking_that_cannot_be_followed(

@@ -42,15 +42,15 @@ def peck(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
     end = target(run, block, words.words, here(run)).position
     if end is None:
         return following
-    along_x, along_z = (abs(argument(run, block, words, letter)) for letter in ("P", "Q"))
-    relief = abs(argument(run, block, words, "R"))
+    along_x, along_z, relief = (argument(run, block, words, letter) for letter in "PQR")
+    has_x, has_z = ({"X", "U"} & words.words.keys()), ({"Z", "W"} & words.words.keys())
     if act == Act.PECK_ALONG:
-        has_x = bool({"X", "U"} & words.words.keys())
-        step = along_x if end[1] >= start[1] else -along_x
-        result = cycles.peck_along(start, end, step, along_z, back, relief, has_x, run.control)
+        result = cycles.peck_along(
+            start, end, along_x, along_z, back, relief, bool(has_x), run.control
+        )
     else:
-        has_z = bool({"Z", "W"} & words.words.keys())
-        step = along_z if end[0] >= start[0] else -along_z
-        result = cycles.peck_across(start, end, step, along_x, back, relief, has_z, run.control)
+        result = cycles.peck_across(
+            start, end, along_z, along_x, back, relief, bool(has_z), run.control
+        )
     lay_out(run, block, act, start, result)
     return following

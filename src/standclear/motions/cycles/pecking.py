@@ -10,6 +10,7 @@ differs between controls: they are tested as rapids and credited with no cutting
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import ceil
 
 from standclear.job.models import Control
@@ -26,6 +27,12 @@ from standclear.motions.cycles.path import (
 from standclear.motions.step import CycleFault, Position, Reading, Step
 from standclear.motions.table import Kind
 
+Steps = tuple[Step, ...]
+
+
+PECKING_X: dict[str, float] = {"radial": 1.0, "diameter": 0.5}
+"""Values of the row for P, and what they make of it as a radial length."""
+
 
 def peck_along(
     start: Position,
@@ -39,14 +46,19 @@ def peck_along(
 ) -> Result:
     """G74: pecks along Z in columns across X.
 
-    `start` S and `end` are (z, r); `step` is radial, signed towards the end, 0 for none; `peck` is
-    along Z, `withdrawal` after each peck along Z, `relief` at the bottom radial; `has_x`: X or U is
-    written. No row of the control's behaviour acts here.
+    `start` S and `end` are (z, r); `step` is along X as P is written, 0 for none; `peck` is along
+    Z, `withdrawal` after each peck along Z, `relief` at the bottom radial; `has_x`: X or U is
+    written. Directions come from S and `end`. The row `pecking_x` says what `step` counts; a
+    reading for each value where it is open and matters.
 
     Faults, all unproven: `cycle-depth-unknown` without a peck, `profile-stands-still` where the end
-    lies level with S, `cannot-follow` for relief or columns without a known direction.
+    lies level with S, `cannot-follow` for a length below zero, and for relief or columns without a
+    known direction.
     """
-    return _peck(start, end, step, peck, withdrawal, relief, has_x)
+    return _readings(
+        control,
+        lambda factor: _peck(start, end, step * factor, peck, withdrawal, relief, has_x),
+    )
 
 
 def peck_across(
@@ -60,11 +72,34 @@ def peck_across(
     control: Control,
 ) -> Result:
     """G75: pecks along X in columns along Z. As `peck_along` with the axes exchanged: `step` and
-    `relief` are along Z, `peck` and `withdrawal` radial; `has_z`: Z or W is written."""
-    readings, faults = _peck(
-        exchanged(start), exchanged(end), step, peck, withdrawal, relief, has_z
+    `relief` are along Z, `withdrawal` is radial, `peck` along X as P is written; `has_z`: Z or W is
+    written."""
+    turned_start, turned_end = exchanged(start), exchanged(end)
+    readings, faults = _readings(
+        control,
+        lambda factor: _peck(
+            turned_start, turned_end, step, peck * factor, withdrawal, relief, has_z
+        ),
     )
     return exchanged_readings(readings), faults
+
+
+def _readings(control: Control, cycle: Callable[[float], Steps | CycleFault]) -> Result:
+    """One reading for each different meaning of P that the control's row allows."""
+    values: tuple[str, ...] = tuple(PECKING_X)
+    if control.pecking_x is not None:
+        values = (control.pecking_x,)
+    elif control.x_words == "radius":
+        values = ("radial",)
+    found: dict[Steps, str] = {}
+    for value in values:
+        steps = cycle(PECKING_X[value])
+        if isinstance(steps, CycleFault):
+            return (Reading((), ()),), (steps,)
+        found.setdefault(steps, value)
+    if len(found) == 1:
+        return tuple(Reading((), steps) for steps in found), ()
+    return tuple(Reading((f"pecking_x={value}",), steps) for steps, value in found.items()), ()
 
 
 def _peck(
@@ -75,15 +110,15 @@ def _peck(
     withdrawal: float,
     relief: float,
     has_across: bool,
-) -> Result:
-    way = sign(end[1] - start[1]) if has_across else 0
+) -> Steps | CycleFault:
     fault = _refusal(start, end, step, peck, withdrawal, relief, has_across)
     if fault is not None:
-        return (Reading((), ()),), (fault,)
+        return fault
+    way = sign(end[1] - start[1]) if has_across else 0
     feed_sign = sign(end[0] - start[0])
     bottoms = _stops(start[0], end[0], peck)
     steps: list[Step] = []
-    columns = (start[1], *_stops(start[1], end[1], abs(step))) if way else (start[1],)
+    columns = (start[1], *_stops(start[1], end[1], step)) if way else (start[1],)
     for across in columns:
         steps.append(rapid((start[0], across)))
         for bottom in bottoms[:-1]:
@@ -94,7 +129,7 @@ def _peck(
         steps.append(rapid((end[0], relieved)))
         steps.append(rapid((start[0], relieved)))
     steps.append(rapid(start))
-    return (Reading((), only_moving(start, steps)),), ()
+    return only_moving(start, steps)
 
 
 def _stops(begin: float, end: float, step: float) -> tuple[float, ...]:
@@ -115,7 +150,15 @@ def _refusal(
 ) -> CycleFault | None:
     """Why the call cannot be followed, None if it can."""
     length, width = abs(end[0] - start[0]), abs(end[1] - start[1])
-    if peck <= 0:
+    if min(step, peck, withdrawal, relief) < 0:
+        return CycleFault(
+            "cannot-follow",
+            "The pecking call gives a peck, a step, a withdrawal or a relief below zero, which "
+            "controls read differently.",
+            "Give each as a number that is not negative: its direction follows from the end.",
+            unproven=True,
+        )
+    if peck == 0:
         return CycleFault(
             "cycle-depth-unknown",
             "The pecking call gives no depth of a peck above zero.",
@@ -129,15 +172,7 @@ def _refusal(
             "Check the end of the call and the point that it is called from.",
             unproven=True,
         )
-    if withdrawal < 0 or relief < 0:
-        return CycleFault(
-            "cannot-follow",
-            "The pecking call gives a withdrawal or a relief below zero, which controls read "
-            "differently.",
-            "Give both as numbers that are not negative.",
-            unproven=True,
-        )
-    if has_across and width > TOUCH and abs(step) <= TOUCH:
+    if has_across and width > TOUCH and step <= TOUCH:
         return CycleFault(
             "cannot-follow",
             "The pecking call goes to another column but gives no step towards it.",
@@ -151,7 +186,7 @@ def _refusal(
             "Leave the relief out, or give the column that the call ends in.",
             unproven=True,
         )
-    columns = width / abs(step) + 1 if has_across and width > TOUCH else 1.0
+    columns = width / step + 1 if has_across and width > TOUCH else 1.0
     if columns * (length / peck + 1) > MOST_STEPS:
         return CycleFault(
             "cannot-follow",
