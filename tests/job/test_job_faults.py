@@ -32,7 +32,7 @@ ONE_FAULT: list[tuple[dict[str, Any], str]] = [
     (
         {"machine.xyzzy": 1},
         "machine.xyzzy is not a known key: known here are name, increment, rapid_path, "
-        "rapid_rates, rapid_corner, home, safe_x, safe_z, spindle_limit, control",
+        "rapid_rates, rapid_corner, home, second_home, safe_x, safe_z, spindle_limit, control",
     ),
     (
         {"blank.size_tolerance": [0.1, -0.1]},
@@ -223,7 +223,7 @@ ONE_FAULT: list[tuple[dict[str, Any], str]] = [
     ),
     (
         {"setup.1.offset": "G60"},
-        'setup[1].offset is "G60": give "G54", "G55", "G56", "G57", "G58" or "G59"',
+        'setup[1].offset is "G60": give a work offset, "G54" to "G59" or such as "G54.1 P3"',
     ),
     (
         {"setup.1.name": "one"},

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from lathe_shop import BEGIN, FAR, codes, trace, unproven_from, ways
+from lathe_shop import BEGIN, FAR, codes, trace, traces, unproven_from, ways
 
 from standclear.findings.finding import Severity
 
@@ -61,9 +61,12 @@ def test_tool_called_with_motion() -> None:
         ("rapid", AT, (50.0, 30.0)),
         ("appear", (40.0, 40.0), (40.0, 40.0)),
     ]
-    for row in ("tool_with_motion", "offset_with_motion"):
-        found = trace(text, tools=tools, control={row: None})
-        assert codes(found) == ["cannot-follow"] and row in found.findings[0].cure
+    for row, stated in (("tool_with_motion", later), ("offset_with_motion", jump)):
+        both = traces(text, tools=tools, control={row: None})
+        assert {each.reading[0].partition("=")[0] for each in both} == {row}
+        assert sorted(ways(each.motions) for each in both) == sorted(
+            ways(each.motions) for each in (before, stated)
+        )
 
 
 def test_tool_faults() -> None:

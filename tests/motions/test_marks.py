@@ -62,7 +62,7 @@ def test_tool_left_standing_where_the_part_is_turned_round() -> None:
 
 
 def test_what_was_not_followed_before_the_mark_stays_in_force() -> None:
-    text = "G21\nG10 L2 P1 Z5.\n" + TWO_ENDS
+    text = "G21\nG10 L50 P1 Z5.\n" + TWO_ENDS
     found = trace(text, setup=1, setups=[{}, {"start": {"stop": 1}, "offset": "G55"}])
     assert codes(found) == ["cannot-follow"]
     assert unproven_from(found) == 0

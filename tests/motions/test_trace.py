@@ -198,7 +198,6 @@ def test_unit_not_stated_is_a_note() -> None:
         "G76",
         "G33",
         "G41",
-        "G52",
         "G31",
         "G54.1",
         "G#1",
@@ -233,7 +232,7 @@ def test_words_that_move_nothing_are_followed() -> None:
 
 
 def test_after_a_lost_place_tracing_goes_on_where_it_is_known() -> None:
-    found = trace(BEGIN + "G52 Z-5.\nG00 X70. Z9.\nZ8.\n")
+    found = trace(BEGIN + "G31 Z-5.\nG00 X70. Z9.\nZ8.\n")
     assert ways(found.motions)[2:] == [
         ("appear", (9.0, 35.0), (9.0, 35.0)),
         ("rapid", (9.0, 35.0), (8.0, 35.0)),

@@ -8,6 +8,7 @@ numbers are lengths (`standclear.job.units`). Later versions only add optional k
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag
@@ -35,7 +36,21 @@ def _inline_or_file(value: Any) -> str:
 NAMED_OR_INLINE = Discriminator(_inline_or_file)
 """Lets a table stand inline or as a file name without either being judged as the other."""
 FileName = Annotated[str, Field(min_length=1), Tag(FILE_TAG)]
-OffsetWord = Literal["G54", "G55", "G56", "G57", "G58", "G59"]
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """The form that a text must have, in words for whoever typed it."""
+
+    words: str
+
+
+OffsetWord = Annotated[
+    str,
+    Field(pattern=r"^(G5[4-9]|G54\.1 P[1-9]\d{0,2})$"),
+    Form('a work offset, "G54" to "G59" or such as "G54.1 P3"'),
+]
+"""`G54` to `G59`, or a further one such as `G54.1 P3`."""
 
 
 class Table(BaseModel):
@@ -167,6 +182,8 @@ class Machine(Table):
     """How far a corner between rapids is rounded; left out: exact stop, taken on trust."""
     home: Literal["beyond", "unknown"] = "unknown"
     """`beyond`: home lies beyond the work in +X and +Z."""
+    second_home: Literal["beyond", "unknown"] = "unknown"
+    """The reference place that G30 goes to."""
     safe_x: Length | None = None
     """At or beyond this programmed X, a tool change is taken on trust."""
     safe_z: Length | None = None

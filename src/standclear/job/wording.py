@@ -12,7 +12,7 @@ from annotated_types import Ge, Gt, Le, MinLen
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
-from standclear.job.models import FILE_TAG, INLINE_TAG, Table
+from standclear.job.models import FILE_TAG, INLINE_TAG, Form, Table
 
 Place = tuple[str | int, ...]
 """Keys and list indices from a table down to a value."""
@@ -206,6 +206,8 @@ def _accepted_plain(hint: Any, limits: list[Any]) -> str:
 def _accepted_scalar(hint: Any, limits: list[Any]) -> str:
     if hint is bool:
         return "true or false"
+    if hint is str and (form := next((x for x in limits if isinstance(x, Form)), None)):
+        return form.words
     if hint is str:
         return "text that is not empty" if any(isinstance(x, MinLen) for x in limits) else "text"
     words = "a whole number" if hint is int else "a number"

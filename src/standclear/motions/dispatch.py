@@ -13,6 +13,7 @@ from standclear.motions import calls
 from standclear.motions.block import SortedBlock
 from standclear.motions.home import go_home, go_to_machine_place
 from standclear.motions.move import go, go_arc, here, target
+from standclear.motions.offsets import set_data, shift_local
 from standclear.motions.run import Run
 from standclear.motions.words import Act
 
@@ -25,7 +26,7 @@ def _dwell(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
 
 
 def _home(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
-    go_home(run, block, words.words)
+    go_home(run, block, words.words, second=act == Act.SECOND_HOME)
     return block.index + 1
 
 
@@ -49,7 +50,10 @@ def _arc(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
 ONE_SHOT: dict[Act, Handler] = {
     Act.DWELL: _dwell,
     Act.HOME: _home,
+    Act.SECOND_HOME: _home,
     Act.MACHINE_PLACE: _machine_place,
+    Act.DATA_SETTING: set_data,
+    Act.LOCAL_SHIFT: shift_local,
     Act.ROUGH_ALONG: calls.rough,
     Act.ROUGH_ACROSS: calls.rough,
     Act.FINISH: calls.finish,

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from standclear.blocks.program import Block
+from standclear.blocks.program import Block, Word
 from standclear.motions.block import SortedBlock, report_left_over, sort_words
 from standclear.motions.change import change_tool, turns_after_motion
 from standclear.motions.checks import check_place
 from standclear.motions.dispatch import MODAL, ONE_SHOT
 from standclear.motions.jumps import RETURN, report_statement, run_again
 from standclear.motions.move import AXES
-from standclear.motions.places import Standing, offset_name
+from standclear.motions.offsets import selected_offset, set_coordinates
+from standclear.motions.places import Standing
 from standclear.motions.run import Run, cannot_follow, feed_value, spindle_value
 from standclear.motions.state import Loss
 from standclear.motions.table import FeedMode, SpeedMode, Spindle
@@ -30,6 +31,7 @@ from standclear.motions.words import (
     SPINDLE_FORWARD,
     SPINDLE_OFF,
     SPINDLE_REVERSE,
+    STANDING_STILL,
     STOP,
     Act,
 )
@@ -78,11 +80,12 @@ def execute(run: Run, block: Block) -> Flow:
     _set_speed_and_feed(run, words, used)
     moving = _moves(run, words, used)
     tool_word = words.words.get("T")
-    if tool_word is not None and not turns_after_motion(run, moving):
+    turns_after = tool_word is not None and turns_after_motion(run, tool_word, moving)
+    if tool_word is not None and not turns_after:
         change_tool(run, block, tool_word, with_motion=moving)
     _start_spindle(run, words)
     next_index = _motion(run, block, words, used)
-    if tool_word is not None and turns_after_motion(run, moving):
+    if tool_word is not None and turns_after:
         change_tool(run, block, tool_word, with_motion=False)
     return _stops_and_ends(run, block, words, used, next_index)
 
@@ -93,8 +96,8 @@ def _set_modes(run: Run, block: Block, words: SortedBlock, used: set[str]) -> No
     for act, word in words.acts:
         if act in (Act.INCH, Act.MILLIMETRE):
             state.inch, state.unit_stated = act == Act.INCH, True
-        elif act == Act.WORK_OFFSET:
-            state.offset = offset_name(f"G{int(word.number or 0)}")
+        elif act in (Act.WORK_OFFSET, Act.FURTHER_OFFSET):
+            _select_offset(run, block, words, used, (act, word))
         elif act in (Act.ABSOLUTE, Act.INCREMENTAL):
             state.incremental = act == Act.INCREMENTAL
         elif act == Act.FEED_PER_MINUTE:
@@ -122,7 +125,7 @@ def _set_modes(run: Run, block: Block, words: SortedBlock, used: set[str]) -> No
                 state.motion, state.motion_doubtful = Act.RAPID, True
         elif act in (Act.TO_INITIAL_LEVEL, Act.TO_R_LEVEL):
             state.drilling_return = act
-        elif act in (Act.FURTHER_OFFSET, Act.NO_MORE_CALLS):
+        elif act == Act.NO_MORE_CALLS:
             cannot_follow(run, block, f"{word.text} is not followed", word=word)
         elif act == Act.CLAMP_OR_SETTING:
             _clamp_or_setting(run, block, words, used)
@@ -138,6 +141,19 @@ def _set_modes(run: Run, block: Block, words: SortedBlock, used: set[str]) -> No
             )
 
 
+def _select_offset(
+    run: Run, block: Block, words: SortedBlock, used: set[str], selected: tuple[Act, Word]
+) -> None:
+    act, word = selected
+    name = selected_offset(act, word, words.words)
+    if name is None:
+        cannot_follow(run, block, f"{word.text} names no offset: its P is missing", word=word)
+        return
+    if act == Act.FURTHER_OFFSET:
+        used.add("P")
+    run.state.offset = name
+
+
 def _clamp_or_setting(run: Run, block: Block, words: SortedBlock, used: set[str]) -> None:
     speed = words.words.get("S")
     if speed is not None and speed.number is not None:
@@ -146,13 +162,7 @@ def _clamp_or_setting(run: Run, block: Block, words: SortedBlock, used: set[str]
     axes = AXES & words.words.keys()
     if axes:
         used.update(axes)
-        cannot_follow(
-            run,
-            block,
-            "this block gives the present place new coordinates, which is not followed",
-            "set the part zero with a work offset",
-        )
-        run.state.standing = Standing(None, None, run.state.offset)
+        set_coordinates(run, block, words)
 
 
 def _set_speed_and_feed(run: Run, words: SortedBlock, used: set[str]) -> None:
@@ -180,7 +190,7 @@ def _start_spindle(run: Run, words: SortedBlock) -> None:
 
 def _moves(run: Run, words: SortedBlock, used: set[str]) -> bool:
     """True where the block moves the tool besides what its other words do."""
-    if words.acts_in({Act.DWELL}):
+    if words.acts_in(STANDING_STILL):
         return False
     return bool(AXES & words.words.keys() - used) or bool(words.acts_in(ONE_SHOTS))
 

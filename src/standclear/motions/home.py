@@ -12,6 +12,12 @@ from standclear.motions.table import FAR
 from standclear.motions.words import Act
 
 _TRUSTED = "home lies beyond the work in +X and +Z, as the machine file says"
+_SECOND_TRUSTED = "the second reference place lies beyond the work, as the machine file says"
+_SECOND_LOSS = Loss(
+    "position-unknown",
+    "the tool goes to a second reference place, and the machine file does not say where that is",
+    'state second_home = "beyond" in the machine file, if it lies beyond the work in +X and +Z',
+)
 _HOME_LOSS = Loss(
     "position-unknown",
     "the tool goes to a reference place, and the job does not say where that is",
@@ -24,12 +30,19 @@ _MACHINE_LOSS = Loss(
 )
 
 
-def go_home(run: Run, block: Block, words: Words) -> None:
-    """G28: the named axes go by way of the programmed point (U0: from where they stand) home."""
+def go_home(run: Run, block: Block, words: Words, *, second: bool = False) -> None:
+    """G28: the named axes go by way of the programmed point (U0: from where they stand) home.
+
+    `second`: G30, to a reference place of the machine's own, which lies beyond the work only where
+    the machine file says so.
+    """
     named_r = bool({"X", "U"} & words.keys())
     named_z = bool({"Z", "W"} & words.keys())
     if not (named_r or named_z):
-        cannot_follow(run, block, "G28 names no axis; which ones go home differs between controls")
+        name = "G30" if second else "G28"
+        cannot_follow(
+            run, block, f"{name} names no axis; which ones go home differs between controls"
+        )
         run.state.standing = Standing(None, None, run.state.offset)
         return
     start = here(run)
@@ -38,11 +51,12 @@ def go_home(run: Run, block: Block, words: Words) -> None:
         check_place(run, block)
     if middle != start:
         go(run, block, middle, rapid=True)
-    home: Coordinate = FAR if run.machine.home == "beyond" else None
+    known = run.machine.second_home if second else run.machine.home
+    home: Coordinate = FAR if known == "beyond" else None
     if home is None:
-        run.state.loss = _HOME_LOSS
+        run.state.loss = _SECOND_LOSS if second else _HOME_LOSS
     else:
-        run.trust(_TRUSTED)
+        run.trust(_SECOND_TRUSTED if second else _TRUSTED)
     end = Standing(home if named_z else middle.z, home if named_r else middle.r, run.state.offset)
     go(run, block, end, rapid=True)
 

@@ -14,10 +14,9 @@ from standclear.motions.places import (
     Standing,
     counted_from,
     moved_by,
-    z_between,
 )
 from standclear.motions.rapids import rapid_legs
-from standclear.motions.run import Run, cannot_follow, length, report
+from standclear.motions.run import Run, cannot_follow, length, radial, report
 from standclear.motions.state import conditions
 from standclear.motions.step import Position
 from standclear.motions.table import FAR, Kind, Path, ToolUse
@@ -34,23 +33,23 @@ def here(run: Run) -> Standing:
     return counted_from(run.state.standing, run.state.offset, run.offset_values)
 
 
-def radial(run: Run, x: float | None) -> float | None:
-    """An X or U value as a radius."""
-    if x is None:
-        return None
-    return x / 2 if run.control.x_words == "diameter" else x
-
-
 def target(run: Run, block: Block, words: Words, start: Standing) -> Standing:
     """Where the block's X, Z, U and W lead from `start`; unnamed axes stay where they are."""
-    r = _coordinate(run, block, words, "X", "U", start.r)
-    z = _coordinate(run, block, words, "Z", "W", start.z)
+    shift_z, shift_r = run.state.shift
+    r = _coordinate(run, block, words, ("X", "U"), start.r, shift_r)
+    z = _coordinate(run, block, words, ("Z", "W"), start.z, shift_z)
     return Standing(z, r, run.state.offset)
 
 
 def _coordinate(
-    run: Run, block: Block, words: Words, absolute: str, incremental: str, now: Coordinate
+    run: Run,
+    block: Block,
+    words: Words,
+    letters: tuple[str, str],
+    now: Coordinate,
+    shift: float,
 ) -> Coordinate:
+    absolute, incremental = letters
     if absolute in words and incremental in words:
         cannot_follow(run, block, f"{absolute} and {incremental} stand in one block")
         return None
@@ -58,7 +57,7 @@ def _coordinate(
     if word is None:
         return now
     value = length(run, block, word)
-    if absolute == "X":
+    if value is not None and absolute == "X":
         value = radial(run, value)
     if value is None:
         if not word.broken:
@@ -69,13 +68,13 @@ def _coordinate(
     if abs(value) >= FAR:
         cannot_follow(run, block, f"{word.text} leads further than any lathe goes", word=word)
         return None
-    return value
+    return value + shift
 
 
 def frame_shift(run: Run) -> float:
     """What takes a Z of the offset in force to the part zero of the set-up, mm."""
-    own = run.setup.offset.strip().upper()
-    return z_between(run.offset_values, run.state.offset, own) or 0.0
+    value = run.offset_values.get(run.state.offset)
+    return 0.0 if value is None or run.part_zero is None else value - run.part_zero
 
 
 def in_frame(run: Run, position: Position) -> Position:

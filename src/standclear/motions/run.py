@@ -14,6 +14,7 @@ from standclear.blocks.labels import Labels, labels_of
 from standclear.blocks.program import Block, Program, Word
 from standclear.findings.finding import Finding, Measure, Place, Quantity, Severity
 from standclear.job.models import Control, Job, Machine, Setup, Tool
+from standclear.motions.places import offset_name
 from standclear.motions.readings import Chooser
 from standclear.motions.rows import RowWriter
 from standclear.motions.state import State
@@ -35,6 +36,11 @@ class Run:
     chooser: Chooser
     state: State
     offset_values: Mapping[str, float]
+    """Machine Z of work offsets, as far as job and program give them."""
+    part_zero: float | None
+    """Machine Z of the set-up's part zero; None where the job does not give it."""
+    set_values: dict[str, float] = field(default_factory=dict)
+    """Those that the program itself has set."""
     rows: RowWriter = field(default_factory=RowWriter)
     tools: list[ToolUse] = field(default_factory=list)
     calls: list[Call] = field(default_factory=list)
@@ -56,6 +62,11 @@ class Run:
     def control(self) -> Control:
         """How the control behaves where controls differ."""
         return self.machine.control
+
+    @property
+    def own_offset(self) -> str:
+        """The work offset that holds the set-up's part zero."""
+        return offset_name(self.setup.offset)
 
     @cached_property
     def labels(self) -> Labels:
@@ -192,6 +203,11 @@ def length(run: Run, block: Block, word: Word, *, of_cycle: bool = False) -> flo
         run.pointless.append((block, word, as_increment, as_unit, row))
     value = run.chooser.value(row, stated, ("increment", "unit"))
     return as_increment if value == "increment" else as_unit
+
+
+def radial(run: Run, x: float) -> float:
+    """An X or U value as a radius."""
+    return x / 2 if run.control.x_words == "diameter" else x
 
 
 def spindle_value(run: Run, word: Word) -> float | None:

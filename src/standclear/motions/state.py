@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from standclear.job.models import Machine
 from standclear.motions.places import Standing
 from standclear.motions.rows import Conditions
+from standclear.motions.step import Position
 from standclear.motions.table import FeedMode, SpeedMode, Spindle
 from standclear.motions.words import Act
 
@@ -45,6 +47,16 @@ class State:
     incremental: bool = False
     compensation: bool = False
     offset: str = "G54"
+    local: Position = (0.0, 0.0)
+    """(z, r) that G52 adds to programmed coordinates."""
+    named: Position = (0.0, 0.0)
+    """(z, r) that coordinate settings add to them."""
+    set_in_program: bool = False
+    """A coordinate setting has said where the tool stands."""
+    offset_changes: Mapping[int, Position] = field(default_factory=dict)
+    """(z, r) by which the program has moved tool offsets, by offset number."""
+    offset_change: Position = (0.0, 0.0)
+    """Of the tool in use."""
     feed: float = 0.0
     feed_mode: FeedMode = FeedMode.PER_REV
     speed: float = 0.0
@@ -63,6 +75,12 @@ class State:
     """Withdrawal of roughing, return of pecking, by cycle."""
     drilling_return: Act | None = None
     """The level that drilling returns to, where a word of the program has said it."""
+
+    @property
+    def shift(self) -> Position:
+        """(z, r) to add to a programmed coordinate to get the place in the work offset's frame."""
+        parts = (self.local, self.named, self.offset_change)
+        return sum(p[0] for p in parts), sum(p[1] for p in parts)
 
 
 def conditions(state: State, machine: Machine) -> Conditions:

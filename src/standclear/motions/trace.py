@@ -11,6 +11,7 @@ from standclear.job.models import Job, Machine, Mark
 from standclear.motions.block import is_deleted
 from standclear.motions.execute import execute
 from standclear.motions.move import appear, here
+from standclear.motions.offsets import selected_offset
 from standclear.motions.places import (
     Standing,
     at_start,
@@ -29,7 +30,7 @@ from standclear.motions.run import (
 )
 from standclear.motions.state import Loss, State
 from standclear.motions.table import FAR, Kind, Trace
-from standclear.motions.words import Act, meaning_of
+from standclear.motions.words import meaning_of
 
 _EMPTY = Block(index=0, line=1, raw=b"", words=())
 
@@ -140,6 +141,7 @@ def _new_run(
         chooser=chooser,
         state=State(standing=at_start(job.machine), inch=job.units == "inch"),
         offset_values=before if setup.start else after,
+        part_zero=after.get(offset_name(setup.offset)),
     )
     if job.machine.home == "unknown":
         run.state.loss = Loss(
@@ -212,13 +214,13 @@ def _names_block(mark: Mark | None, block: Block, new_offsets: set[str]) -> bool
 def _offset_words(run: Run, block: Block) -> set[str]:
     if block.after_semicolon:
         return set()
-    return {
-        f"G{int(word.number)}"
+    by_letter = {word.letter: word for word in block.words}
+    names = {
+        selected_offset(meaning_of(word.number, run.control.cycle_words).act, word, by_letter)
         for word in block.words
-        if word.letter == "G"
-        and word.number is not None
-        and meaning_of(word.number, run.control.cycle_words).act == Act.WORK_OFFSET
+        if word.letter == "G" and word.number is not None
     }
+    return {name for name in names if name is not None}
 
 
 def _begin(run: Run, job: Job, setup_index: int, after: dict[str, float], block: Block) -> None:
@@ -230,7 +232,14 @@ def _begin(run: Run, job: Job, setup_index: int, after: dict[str, float], block:
     standing = here(run)
     if standing.z not in (None, FAR) and follows_in_program(job, setup_index):
         state.standing = _through_turning(run, standing, own, after)
-    run.offset_values = after
+    if state.set_in_program and follows_in_program(job, setup_index):
+        state.standing = Standing(None, None, state.offset)
+        state.loss = Loss(
+            "position-unknown",
+            "the coordinates were set by the program in the clamping before this one",
+            "set them anew where the set-up begins",
+        )
+    run.offset_values = {**after, **run.set_values}
     if state.standing.position is not None and state.tool >= 0:
         appear(run, block)
 

@@ -179,6 +179,9 @@ ONE_SHOTS = (
 )
 """Words that act in their own block alone and say what its axis words are for."""
 
+STANDING_STILL = frozenset({Act.DWELL, Act.LOCAL_SHIFT, Act.DATA_SETTING})
+"""Words whose X, Z, U and W move nothing."""
+
 LETTERS: dict[Act, frozenset[str]] = {
     Act.RAPID: frozenset("XZUW"),
     Act.LINE: frozenset("XZUW"),
@@ -187,6 +190,9 @@ LETTERS: dict[Act, frozenset[str]] = {
     Act.DWELL: frozenset("XUP"),
     Act.HOME: frozenset("XZUW"),
     Act.MACHINE_PLACE: frozenset("XZUW"),
+    Act.SECOND_HOME: frozenset("XZUWP"),
+    Act.LOCAL_SHIFT: frozenset("XZUW"),
+    Act.DATA_SETTING: frozenset("LPXZUWRQ"),
     Act.FINISH: frozenset("PQ"),
     Act.ROUGH_ALONG: frozenset("PQUWR"),
     Act.ROUGH_ACROSS: frozenset("PQUWR"),

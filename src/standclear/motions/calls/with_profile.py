@@ -8,9 +8,8 @@ from standclear.motions.block import SortedBlock
 from standclear.motions.calls.arguments import argument, kept, standing_for_call
 from standclear.motions.calls.lay_out import lay_out
 from standclear.motions.checks import check_place
-from standclear.motions.move import radial
 from standclear.motions.profile import block_after_call, find_span, read_profile
-from standclear.motions.run import Run, cannot_follow, report
+from standclear.motions.run import Run, cannot_follow, radial, report
 from standclear.motions.words import Act
 
 _ROUGHING = {Act.ROUGH_ALONG: "U", Act.ROUGH_ACROSS: "W"}
