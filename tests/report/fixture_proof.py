@@ -77,6 +77,7 @@ def motions(points: list[tuple[float, float, Kind, int]]) -> Motions:
         call=np.full(n, -1, dtype=np.int32),
         variant=np.zeros(n, dtype=np.int16),
         credited=np.ones(n, dtype=np.bool_),
+        crest=zeros,
         spindle=np.ones(n, dtype=np.int8),
         feed=zeros,
         feed_mode=np.zeros(n, dtype=np.int8),

@@ -99,6 +99,7 @@ def table(
     call: Sequence[int] | None = None,
     variant: Sequence[int] | None = None,
     credited: Sequence[bool] | None = None,
+    crest: Sequence[float] | None = None,
 ) -> Motions:
     """The rows as a table; what is left out is the same in every row."""
     n = len(rows)
@@ -115,6 +116,7 @@ def table(
         call=np.array(call if call is not None else np.full(n, -1), dtype=np.int32),
         variant=np.array(variant if variant is not None else zeros, dtype=np.int16),
         credited=np.array(credited if credited is not None else np.ones(n), dtype=bool),
+        crest=np.array(crest if crest is not None else zeros, dtype=float),
         spindle=np.full(n, spindle, dtype=np.int8),
         feed=zeros,
         feed_mode=np.zeros(n, dtype=np.int8),

@@ -49,6 +49,7 @@ class RowWriter:
         call: int = -1,
         variant: int = 0,
         credited: bool = True,
+        crest: float = 0.0,
     ) -> None:
         """Adds one row; (z, r) in the frame of the set-up, mm."""
         self.rows.append(
@@ -64,6 +65,7 @@ class RowWriter:
                 call,
                 variant,
                 credited,
+                crest,
                 now.spindle,
                 now.feed if kind == Kind.FEED else 0.0,
                 now.feed_mode,
@@ -76,7 +78,7 @@ class RowWriter:
 
     def table(self) -> Motions:
         """All rows as arrays."""
-        columns: list[Any] = [list(c) for c in zip(*self.rows, strict=True)] or [[]] * 18
+        columns: list[Any] = [list(c) for c in zip(*self.rows, strict=True)] or [[]] * 19
         return Motions(
             kind=np.array(columns[0], dtype=np.int8),
             path=np.array(columns[1], dtype=np.int8),
@@ -89,13 +91,14 @@ class RowWriter:
             call=np.array(columns[8], dtype=np.int32),
             variant=np.array(columns[9], dtype=np.int16),
             credited=np.array(columns[10], dtype=np.bool_),
-            spindle=np.array(columns[11], dtype=np.int8),
-            feed=np.array(columns[12], dtype=np.float64),
-            feed_mode=np.array(columns[13], dtype=np.int8),
-            speed=np.array(columns[14], dtype=np.float64),
-            speed_mode=np.array(columns[15], dtype=np.int8),
-            clamp=np.array(columns[16], dtype=np.float64),
-            coolant=np.array(columns[17], dtype=np.bool_),
+            crest=np.array(columns[11], dtype=np.float64),
+            spindle=np.array(columns[12], dtype=np.int8),
+            feed=np.array(columns[13], dtype=np.float64),
+            feed_mode=np.array(columns[14], dtype=np.int8),
+            speed=np.array(columns[15], dtype=np.float64),
+            speed_mode=np.array(columns[16], dtype=np.int8),
+            clamp=np.array(columns[17], dtype=np.float64),
+            coolant=np.array(columns[18], dtype=np.bool_),
         )
 
 

@@ -27,6 +27,8 @@ class Step:
     """Block of the profile that is followed, -1 where none."""
     credited: bool = True
     """False: tested, but cuts nothing."""
+    crest: float = 0.0
+    """As in `Motions`; 0 outside thread passes."""
     sagitta: float = 0.0
     feed: float | None = None
     """Own feed (finishing follows the profile's F words); None: the call's."""

@@ -89,6 +89,9 @@ class Motions:
     does."""
     credited: NDArray[np.bool_]
     """False where a feed may or may not be made: it is tested, and cuts nothing."""
+    crest: NDArray[np.float64]
+    """In a thread pass how far from the tip, across the pass, metal of the thread may reach, mm:
+    within it the insert may meet metal, which stays. 0 in every other motion."""
     spindle: NDArray[np.int8]
     feed: NDArray[np.float64]
     """mm per revolution or per minute as `feed_mode` says; 0 in rapids."""

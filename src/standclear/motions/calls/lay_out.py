@@ -76,6 +76,7 @@ def _lay_out_reading(
                 call=call,
                 variant=variant,
                 credited=step.credited,
+                crest=step.crest,
             )
             at = leg_end
 
