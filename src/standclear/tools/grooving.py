@@ -13,7 +13,14 @@ from standclear.job.models import GroovingTool, Tool
 from standclear.tools.errors import ToolError
 from standclear.tools.measured import measured_outline
 from standclear.tools.outline import exposed, rounded, united
-from standclear.tools.reflections import Reflection, along_axis, exchanged, in_section, reflected
+from standclear.tools.reflections import (
+    Reflection,
+    along_axis,
+    exchanged,
+    in_section,
+    reflected,
+    reflected_point,
+)
 from standclear.tools.shape import ToolShape
 
 BODY_LENGTH_MM = 500.0
@@ -74,9 +81,21 @@ def grooving_tool(tool: Tool) -> ToolShape:
         inner_cuts=free.cuts,
         cutting_part=inner.points,
         nose_radius_mm=given.corner_radius,
+        nose_centre=_nose_centre(given, reflections),
         kind="grooving",
         assumed=assumed,
     )
+
+
+def _nose_centre(
+    given: GroovingTool, reflections: tuple[Reflection, ...]
+) -> tuple[float, float] | None:
+    """Centre of the controlled corner's rounding; None where the corner is drawn sharp."""
+    radius = given.corner_radius
+    if radius == 0:
+        return None
+    along = radius if given.controlled == "chuck-side" else -radius
+    return reflected_point((along, radius), reflections)
 
 
 def _check(given: GroovingTool, height: float) -> None:

@@ -23,6 +23,9 @@ from standclear.tools.outline import (
 )
 from standclear.tools.shape import ToolShape
 
+NOSE_TOUCHES_MM = 0.002
+"""How far a nose may lie off the line of its tip: outlines are typed with three decimals."""
+
 
 def measured_outline(points: Sequence[Point]) -> Polygon:
     """The holder measured by the shop, (z, r) from the controlled point, mm.
@@ -69,13 +72,15 @@ def outline_tool(tool: Tool) -> ToolShape:
         outer, inner = united(outer, body, "holder_outline"), exposed(inner, body)
         if not (outer.cuts.any() and inner.cuts.any()):
             raise ToolError(f"tool {tool.station}: holder_outline covers every cutting edge")
+    nose_radius, nose_centre = _nose(points, radii, cuts)
     return ToolShape(
         outer=outer.points,
         outer_cuts=outer.cuts,
         inner=inner.points,
         inner_cuts=inner.cuts,
         cutting_part=part,
-        nose_radius_mm=_nose_radius(points, radii, cuts),
+        nose_radius_mm=nose_radius,
+        nose_centre=nose_centre,
         kind="outline",
     )
 
@@ -152,14 +157,17 @@ def _simple(points: Sequence[Point], key: str) -> Polygon:
     return polygon
 
 
-def _nose_radius(points: Sequence[Point], radii: Sequence[float], cuts: Sequence[bool]) -> float:
-    """Radius of the cutting corner whose arc touches r = 0, as a nose at its tip does; else 0."""
+def _nose(
+    points: Sequence[Point], radii: Sequence[float], cuts: Sequence[bool]
+) -> tuple[float, Point | None]:
+    """Radius and centre of the cutting corner whose arc touches r = 0, as a nose at its tip does;
+    0 and None where there is none."""
     for i, radius in enumerate(radii):
         if radius and cuts[i - 1] and cuts[i]:
-            centre = _arc_centre(points, i, radius)
-            if abs(abs(centre[1]) - radius) < 1e-6 and abs(centre[0]) < radius + 1e-6:
-                return radius
-    return 0.0
+            z, r = (float(c) for c in _arc_centre(points, i, radius))
+            if abs(abs(r) - radius) < NOSE_TOUCHES_MM and abs(z) < radius + NOSE_TOUCHES_MM:
+                return radius, (z, r)
+    return 0.0, None
 
 
 def _arc_centre(points: Sequence[Point], i: int, radius: float) -> NDArray[np.float64]:

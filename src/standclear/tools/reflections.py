@@ -42,3 +42,13 @@ def reflected(region: shapely.Geometry, reflections: tuple[Reflection, ...]) -> 
     for reflect in reflections:
         region = shapely.transform(region, reflect)
     return region
+
+
+def reflected_point(
+    point: tuple[float, float], reflections: tuple[Reflection, ...]
+) -> tuple[float, float]:
+    """The point after each reflection in turn."""
+    points = np.array([point], dtype=np.float64)
+    for reflect in reflections:
+        points = reflect(points)
+    return float(points[0, 0]) + 0.0, float(points[0, 1]) + 0.0

@@ -22,6 +22,7 @@ from standclear.tools.reflections import (
     exchanged,
     in_section,
     reflected,
+    reflected_point,
 )
 from standclear.tools.shape import ToolShape, in_both
 
@@ -69,6 +70,7 @@ def indexable_tool(tool: Tool) -> ToolShape:
         inner_cuts=free.cuts,
         cutting_part=inner.points,
         nose_radius_mm=placed.nose_radius,
+        nose_centre=reflected_point(placed.nose_centre, to_section),
         kind="boring" if holder.kind == "bar" else "turning",
         assumed=tuple(trust),
     )
