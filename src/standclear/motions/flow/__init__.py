@@ -1,0 +1,1 @@
+"""Program flow: variables, expressions, statements, jumps and calls."""
