@@ -69,6 +69,9 @@ MODAL: dict[Act, Handler] = {
     Act.ARC_COUNTER: _arc,
     Act.TURN_PASS: calls.single_pass,
     Act.FACE_PASS: calls.single_pass,
+    Act.DRILL: calls.drill,
+    Act.TAP: calls.drill,
+    Act.BORE: calls.drill,
 }
 """Acts that stay in force: each later block with X, Z, U or W is executed by the one in force, its
 place checked before."""

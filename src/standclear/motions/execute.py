@@ -123,6 +123,7 @@ def _set_modes(run: Run, block: Block, words: SortedBlock, used: set[str]) -> No
         elif act == Act.CANCEL_DRILLING:
             if state.motion in DRILLING:
                 state.motion, state.motion_doubtful = Act.RAPID, True
+            state.drilling = None
         elif act in (Act.TO_INITIAL_LEVEL, Act.TO_R_LEVEL):
             state.drilling_return = act
         elif act == Act.NO_MORE_CALLS:
@@ -132,6 +133,8 @@ def _set_modes(run: Run, block: Block, words: SortedBlock, used: set[str]) -> No
         elif act in MOTIONS:
             if act in SINGLE_PASSES:
                 state.single_pass = None
+            if act not in DRILLING:
+                state.drilling = None
             state.motion, state.motion_doubtful = act, False
     for group in (MOTIONS, ONE_SHOTS):
         acts = words.acts_in(group)

@@ -32,6 +32,19 @@ class SinglePass:
     taper: float = 0.0
 
 
+@dataclass(frozen=True, slots=True)
+class Drilling:
+    """The levels of a drilling cycle, z in mm, kept for its repeats."""
+
+    initial: float
+    """Where the tool stood at the first call."""
+    level: float
+    """The R level."""
+    bottom: float
+    peck: float
+    """0: in one plunge."""
+
+
 @dataclass
 class State:
     """Modal state. Lengths in mm, X radial."""
@@ -43,6 +56,7 @@ class State:
     motion_doubtful: bool = False
     """A cycle ran a profile since the last motion word: controls keep different words after it."""
     single_pass: SinglePass | None = None
+    drilling: Drilling | None = None
     unit_stated: bool = False
     incremental: bool = False
     compensation: bool = False

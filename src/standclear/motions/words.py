@@ -200,6 +200,9 @@ LETTERS: dict[Act, frozenset[str]] = {
     Act.PECK_ACROSS: frozenset("XUZWPQR"),
     Act.TURN_PASS: frozenset("XZUWR"),
     Act.FACE_PASS: frozenset("XZUWR"),
+    Act.DRILL: frozenset("XZUWRQPKL"),
+    Act.TAP: frozenset("XZUWRPKL"),
+    Act.BORE: frozenset("XZUWRPKL"),
 }
 """The letters that an act has a use for, besides those that every block may carry (N, F, S, T, M).
 Any other letter in its block is reported. An act without an entry is not followed."""

@@ -1,7 +1,8 @@
 """Cycle calls: their words to arguments, and the steps a cycle yields to rows of the table."""
 
+from standclear.motions.calls.drilling import drill
 from standclear.motions.calls.pecking import peck
 from standclear.motions.calls.single_pass import single_pass
 from standclear.motions.calls.with_profile import finish, rough
 
-__all__ = ["finish", "peck", "rough", "single_pass"]
+__all__ = ["drill", "finish", "peck", "rough", "single_pass"]

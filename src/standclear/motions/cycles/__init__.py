@@ -1,5 +1,6 @@
 """Turning cycles as plain functions: a call and the control's behaviour in, readings out."""
 
+from standclear.motions.cycles.drilling import drill
 from standclear.motions.cycles.finishing import finish
 from standclear.motions.cycles.pattern import pattern
 from standclear.motions.cycles.pecking import peck_across, peck_along
@@ -7,6 +8,7 @@ from standclear.motions.cycles.roughing import rough_across, rough_along
 from standclear.motions.cycles.single_pass import face_pass, turn_pass
 
 __all__ = [
+    "drill",
     "face_pass",
     "finish",
     "pattern",
