@@ -20,6 +20,8 @@ MM_PER_INCH = 25.4
 """Exact: ISO 31-1 and the agreement of 1959 (from memory)."""
 HOME = "home"
 """Stands for a coordinate of which only is known that it lies beyond the work."""
+ANY = "*"
+"""Stands for a coordinate that is not compared."""
 KINDS = ("rapid", "feed", "anywhere", "appear", "thread", "cw", "ccw", "...")
 
 
@@ -30,7 +32,7 @@ class Wanted:
     line: int
     kind: str
     x: float | None = None
-    """None: home."""
+    """None: home; not a number: not compared."""
     z: float | None = None
     centre: tuple[float, float] | None = None
     """(x, z) of an arc's centre."""
@@ -150,7 +152,9 @@ class Case:
         return Wanted(int(line), kind, x, z, centre, also)
 
     def _place(self, words: list[str]) -> tuple[float | None, float | None]:
-        x, z = (None if w == HOME else float(w) * self.scale for w in words)
+        x, z = (
+            None if w == HOME else math.nan if w == ANY else float(w) * self.scale for w in words
+        )
         return x, z
 
 
