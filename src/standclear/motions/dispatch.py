@@ -56,6 +56,7 @@ ONE_SHOT: dict[Act, Handler] = {
     Act.LOCAL_SHIFT: shift_local,
     Act.ROUGH_ALONG: calls.rough,
     Act.ROUGH_ACROSS: calls.rough,
+    Act.PATTERN: calls.pattern,
     Act.FINISH: calls.finish,
     Act.PECK_ALONG: calls.peck,
     Act.PECK_ACROSS: calls.peck,

@@ -87,6 +87,9 @@ class State:
     """Roughing depth of a level by cycle, radial (G71) or axial (G72)."""
     withdrawal: dict[Act, float] = field(default_factory=dict)
     """Withdrawal of roughing, return of pecking, by cycle."""
+    pattern: dict[str, float] = field(default_factory=dict)
+    """`i` and `k`, the shift of a pattern (radial, along Z), and its number of `passes`, as far as
+    set."""
     drilling_return: Act | None = None
     """The level that drilling returns to, where a word of the program has said it."""
 

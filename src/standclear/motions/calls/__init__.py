@@ -3,6 +3,6 @@
 from standclear.motions.calls.drilling import drill
 from standclear.motions.calls.pecking import peck
 from standclear.motions.calls.single_pass import single_pass
-from standclear.motions.calls.with_profile import finish, rough
+from standclear.motions.calls.with_profile import finish, pattern, rough
 
-__all__ = ["drill", "finish", "peck", "rough", "single_pass"]
+__all__ = ["drill", "finish", "pattern", "peck", "rough", "single_pass"]

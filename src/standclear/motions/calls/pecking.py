@@ -14,7 +14,7 @@ from standclear.motions.words import Act
 
 
 def peck(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
-    """G74 and G75, first and second block."""
+    """G74 and G75, first and second block, or the second alone with I, K and D for P, Q and R."""
     following = block.index + 1
     if not AXES & words.words.keys():
         if "R" in words.words and not {"P", "Q"} & words.words.keys():
@@ -42,7 +42,17 @@ def peck(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
     end = target(run, block, words.words, here(run)).position
     if end is None:
         return following
-    along_x, along_z, relief = (argument(run, block, words, letter) for letter in "PQR")
+    one_block = {"I", "K", "D"} & words.words.keys()
+    if one_block and {"P", "Q", "R"} & words.words.keys():
+        cannot_follow(
+            run,
+            block,
+            "the pecking call mixes the words of two ways of writing it: P, Q, R and I, K, D",
+            "write step, peck and relief as P, Q and R",
+        )
+        return following
+    letters = "IKD" if one_block else "PQR"
+    along_x, along_z, relief = (argument(run, block, words, letter) for letter in letters)
     has_x, has_z = ({"X", "U"} & words.words.keys()), ({"Z", "W"} & words.words.keys())
     if act == Act.PECK_ALONG:
         result = cycles.peck_along(

@@ -8,7 +8,7 @@ from standclear.motions.block import SortedBlock
 from standclear.motions.calls.arguments import argument, kept, standing_for_call
 from standclear.motions.calls.lay_out import lay_out
 from standclear.motions.checks import check_place
-from standclear.motions.profile import block_after_call, find_span, read_profile
+from standclear.motions.profile import Span, block_after_call, find_span, read_profile
 from standclear.motions.run import Run, cannot_follow, radial, report
 from standclear.motions.words import Act
 
@@ -17,24 +17,35 @@ _ROUGHING = {Act.ROUGH_ALONG: "U", Act.ROUGH_ACROSS: "W"}
 
 
 def rough(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
-    """G71 and G72, first and second block; returns the index of the block to go on with."""
+    """G71 and G72, first and second block, or both in one with D; returns the index of the block to
+    go on with."""
     depth_letter = _ROUGHING[act]
-    if {"P", "Q"} & words.words.keys():
-        check_place(run, block)
     if not {"P", "Q"} & words.words.keys():
         if depth_letter in words.words:
             run.state.depth[act] = abs(argument(run, block, words, depth_letter))
         if "R" in words.words:
             run.state.withdrawal[act] = abs(argument(run, block, words, "R"))
+        if "D" in words.words:
+            cannot_follow(
+                run, block, "D stands in a roughing block that names no profile", "write P and Q"
+            )
         return block.index + 1
-    span = find_span(run, block, words)
-    if span is None:
-        return block.index + 1
-    following = block_after_call(run, block, span)
-    run.state.motion_doubtful = True
-    if not run.emitting:
-        return following
+    span, following = _span_and_following(run, block, words)
     depth = kept(run, run.state.depth, act, run.control.roughing_depth)
+    if "D" in words.words:
+        if run.state.depth.get(act):
+            cannot_follow(
+                run,
+                block,
+                "the depth of a level is given twice: by D, and by the first block of the cycle",
+                "write the cycle in two blocks or in one",
+                word=words.words["D"],
+            )
+        depth = abs(argument(run, block, words, "D"))
+        # Whether D serves later calls differs between controls: none is known for them.
+        run.state.depth[act] = 0.0
+    if span is None or not run.emitting:
+        return following
     withdrawal = kept(run, run.state.withdrawal, act, run.control.roughing_withdrawal)
     if not depth or withdrawal is None:
         what = "withdrawal" if depth else "depth of a level"
@@ -51,11 +62,85 @@ def rough(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
     profile = read_profile(run, block, span) if start else None
     if start is None or profile is None:
         return following
-    u = 2 * (radial(run, argument(run, block, words, "U")) or 0.0)
-    w = argument(run, block, words, "W")
+    u, w = _allowance(run, block, words)
     cycle = cycles.rough_along if act == Act.ROUGH_ALONG else cycles.rough_across
     lay_out(run, block, act, start, cycle(profile, depth, withdrawal, u, w, run.control))
     return following
+
+
+def pattern(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
+    """G73, first and second block, or both in one with I, K and D; returns the index of the block
+    to go on with."""
+    if not {"P", "Q"} & words.words.keys():
+        for letter, name in (("U", "i"), ("W", "k")):
+            if letter in words.words:
+                run.state.pattern[name] = argument(run, block, words, letter)
+        if "R" in words.words:
+            run.state.pattern["passes"] = _count(run, block, words, "R")
+        return block.index + 1
+    span, following = _span_and_following(run, block, words)
+    if span is None or not run.emitting:
+        return following
+    shift = dict(run.state.pattern)
+    if {"I", "K", "D"} & words.words.keys():
+        # Without an I or a K that axis is not shifted: a block with D gives all there is to give.
+        shift = {"i": argument(run, block, words, "I"), "k": argument(run, block, words, "K")}
+        if "D" in words.words:
+            shift["passes"] = _count(run, block, words, "D")
+    missing = [name for name in ("i", "k", "passes") if name not in shift]
+    if missing:
+        what = {"i": "shift in X", "k": "shift in Z", "passes": "number of passes"}[missing[0]]
+        report(
+            run,
+            "cycle-depth-unknown",
+            block,
+            f"the {what} of this pattern cycle is not set by the program",
+            "write the first block of the cycle with U, W and R",
+            unproven=True,
+        )
+        return following
+    start = standing_for_call(run, block)
+    profile = read_profile(run, block, span) if start else None
+    if start is None or profile is None:
+        return following
+    u, w = _allowance(run, block, words)
+    result = cycles.pattern(
+        profile, shift["i"], shift["k"], int(shift["passes"]), u, w, run.control
+    )
+    lay_out(run, block, act, start, result)
+    return following
+
+
+def _span_and_following(run: Run, block: Block, words: SortedBlock) -> tuple[Span | None, int]:
+    """The profile that a call names, None where it is not clear, and the block to go on with."""
+    check_place(run, block)
+    span = find_span(run, block, words)
+    if span is None:
+        return None, block.index + 1
+    run.state.motion_doubtful = True
+    return span, block_after_call(run, block, span)
+
+
+def _allowance(run: Run, block: Block, words: SortedBlock) -> tuple[float, float]:
+    """U as a diameter and W, mm."""
+    return 2 * (radial(run, argument(run, block, words, "U")) or 0.0), argument(
+        run, block, words, "W"
+    )
+
+
+def _count(run: Run, block: Block, words: SortedBlock, letter: str) -> float:
+    """A number of passes; 0 where it is not one, which is reported."""
+    word = words.words[letter]
+    if word.number is None or word.number < 1 or word.number % 1:
+        cannot_follow(
+            run,
+            block,
+            f"{word.text} is not a number of passes",
+            "write a whole number above zero",
+            word=word,
+        )
+        return 0.0
+    return float(word.number)
 
 
 def finish(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
