@@ -512,6 +512,7 @@ PROOF_CASES = (
 )
 
 JOB_CASES = (
+    Case("guess-not-confirmed", values((("guesses",), ["blank.size"])), values((("guesses",), []))),
     # A tenth of 63 is 6.3: 8 is more, 6 is not.
     Case(
         "blank-odd",

@@ -423,6 +423,9 @@ class Job(Table):
     contact_limit: Length | None = Field(default=None, gt=0)
     """Depth below which touching is not striking; left out: 0.005 mm."""
     allow: list[Allowed] = []
+    guesses: list[Annotated[str, Field(min_length=1)]] = []
+    """Names of keys of this file whose values were guessed from a program and are not confirmed
+    yet, such as `blank.size`. While one stands here, the answer is unproven."""
 
 
 class MachineFile(Machine):

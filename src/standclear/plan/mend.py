@@ -107,9 +107,9 @@ def mend(held: Held, job: Job, proof: JobProof) -> JobProof:
     """`proof` with the words to change, the answer they lead to, and what they do not mend.
 
     `held` and `job` are what `proof` was judged from. Nothing is written; programs are changed in
-    memory only.
+    memory only. A job with guesses in it gets none: its words may be right.
     """
-    if not _open(proof, job):
+    if job.guesses or not _open(proof, job):
         return proof
     search = _Search(_Trial({}, held, proof), job)
     found = _without_needless(search, _forward(search))

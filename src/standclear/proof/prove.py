@@ -11,6 +11,7 @@ from dataclasses import replace
 from functools import reduce
 
 from standclear.findings.finding import Finding, Severity, Verdict
+from standclear.job.guesses import guess_findings
 from standclear.job.models import Blank, Job
 from standclear.job.placing import Placing, place_setups
 from standclear.job.read import JobFiles
@@ -53,7 +54,8 @@ def judge(held: Held, job: Job) -> JobProof:
     placings = place_setups(job)
     before = NOTHING_CARRIED
     proofs: list[SetupProof] = []
-    findings: list[Finding] = [*held.files.questions, *held.findings]
+    guessed = guess_findings(job)
+    findings: list[Finding] = [*guessed, *held.files.questions, *held.findings]
     for index, placing in enumerate(placings):
         program = held.programs[job.setup[index].program]
         outcomes = [
@@ -76,6 +78,9 @@ def judge(held: Held, job: Job) -> JobProof:
         findings.extend(replace(f, setup=job.setup[-1].name) for f in size_findings(sizes))
     if struck:
         findings = [f for f in findings if f.code not in AFTER_A_STRIKE]
+    if guessed:
+        # What the program does to a guessed job says nothing yet of the one on the machine.
+        proofs = [replace(p, verdict=Verdict.UNPROVEN) for p in proofs]
     return JobProof(
         job.title,
         job.units,

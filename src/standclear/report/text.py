@@ -164,7 +164,7 @@ def _finding(finding: Finding, units: str) -> Iterator[Line]:
         yield Line(f"Cure: {cure}", "cure", 6)
     for place in finding.related[:MOST_ALIKE]:
         yield Line(f"See also {place_words(place)}", "words", 6)
-    if finding.unproven:
+    if finding.unproven and finding.place is not None:
         yield Line("What comes after this place is not proved.", indent=6)
     if finding.tags:
         yield Line(f"When the control behaves so: {', '.join(finding.tags)}.", indent=6)

@@ -81,7 +81,8 @@ def gravest(proof: JobProof) -> Finding | None:
 def reasons(proof: JobProof) -> tuple[Finding, ...]:
     """What the first line names: none, one or two findings.
 
-    The first that made the verdict, else the worst. Where an earlier set-up could not be proved,
+    The first that made the verdict, else the worst; what could not be followed comes before a guess
+    of the job file. Where an earlier set-up could not be proved,
     what made it so comes before that, as it comes first at the machine.
     """
     made = _made_verdict(proof)
@@ -98,7 +99,9 @@ def _made_verdict(proof: JobProof) -> Finding | None:
     struck = {s.name for s in proof.setups if s.verdict is Verdict.CONTACT}
     made = {
         Verdict.CLEAR: [],
-        Verdict.UNPROVEN: [f for f in proof.findings if f.unproven],
+        Verdict.UNPROVEN: sorted(
+            (f for f in proof.findings if f.unproven), key=lambda f: f.place is None
+        ),
         Verdict.CONTACT: [
             f
             for f in findings
