@@ -60,6 +60,7 @@ ONE_SHOT: dict[Act, Handler] = {
     Act.FINISH: calls.finish,
     Act.PECK_ALONG: calls.peck,
     Act.PECK_ACROSS: calls.peck,
+    Act.THREADING: calls.threading,
 }
 """Acts of their own block alone."""
 
@@ -70,6 +71,9 @@ MODAL: dict[Act, Handler] = {
     Act.ARC_COUNTER: _arc,
     Act.TURN_PASS: calls.single_pass,
     Act.FACE_PASS: calls.single_pass,
+    Act.THREAD: calls.thread,
+    Act.THREAD_OF_CHANGING_LEAD: calls.thread,
+    Act.THREAD_PASS: calls.thread_pass,
     Act.DRILL: calls.drill,
     Act.TAP: calls.drill,
     Act.BORE: calls.drill,

@@ -19,7 +19,7 @@ from standclear.motions.rapids import rapid_legs
 from standclear.motions.run import Run, cannot_follow, length, radial, report
 from standclear.motions.state import conditions
 from standclear.motions.step import Position
-from standclear.motions.table import FAR, Kind, Path, ToolUse
+from standclear.motions.table import FAR, FeedMode, Kind, Path, ToolUse
 
 Words = Mapping[str, Word]
 """The words of a block by letter."""
@@ -150,6 +150,19 @@ def go(run: Run, block: Block, to: Standing, *, rapid: bool) -> None:
         _add(run, block, Kind.RAPID, begin, end, path=Path.ANYWHERE)
         return
     _add(run, block, Kind.FEED, begin, end)
+
+
+def go_in_thread(run: Run, block: Block, to: Standing, lead: float) -> None:
+    """One thread pass to `to`: nothing is cut that may be counted on, since the metal between the
+    turns stays. How deep the thread is no word says; it is taken to be one lead at most."""
+    start = here(run)
+    if not _ready(run, block, start, to) or start.position is None or to.position is None:
+        return
+    begin, end = in_frame(run, start.position), in_frame(run, to.position)
+    if FAR in (*begin, *end):
+        cannot_follow(run, block, "a thread begins or ends at home", lasting=False)
+        return
+    _add(run, block, Kind.FEED, begin, end, credited=False, lead=lead)
 
 
 def add_rapid(run: Run, block: Block, begin: Position, end: Position) -> None:
@@ -289,17 +302,22 @@ def _add(
     path: Path = Path.STRAIGHT,
     sagitta: float = 0.0,
     credited: bool = True,
+    lead: float | None = None,
 ) -> None:
     if kind == Kind.FEED:
         check_clamp(run, block)
+    now = conditions(run.state, run.machine)
+    if lead is not None:
+        now = replace(now, feed=lead, feed_mode=FeedMode.PER_REV)
     run.rows.add(
         kind,
         begin,
         end,
         tool_index(run, block),
         block.index,
-        conditions(run.state, run.machine),
+        now,
         path=path,
         sagitta=sagitta,
         credited=credited,
+        crest=lead or 0.0,
     )

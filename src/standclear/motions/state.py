@@ -45,6 +45,17 @@ class Drilling:
     """0: in one plunge."""
 
 
+@dataclass(frozen=True, slots=True)
+class ThreadValues:
+    """What the first block of the threading cycle sets for all later calls; None: not yet set."""
+
+    finish_passes: int | None = None
+    angle: float | None = None
+    """Degrees."""
+    least_depth: float | None = None
+    finish_allowance: float | None = None
+
+
 @dataclass
 class State:
     """Modal state. Lengths in mm, X radial."""
@@ -90,6 +101,9 @@ class State:
     pattern: dict[str, float] = field(default_factory=dict)
     """`i` and `k`, the shift of a pattern (radial, along Z), and its number of `passes`, as far as
     set."""
+    threading: ThreadValues = ThreadValues()
+    lead: float = 0.0
+    """Of the last thread, mm."""
     drilling_return: Act | None = None
     """The level that drilling returns to, where a word of the program has said it."""
 

@@ -6,6 +6,7 @@ from standclear.motions.cycles.pattern import pattern
 from standclear.motions.cycles.pecking import peck_across, peck_along
 from standclear.motions.cycles.roughing import rough_across, rough_along
 from standclear.motions.cycles.single_pass import face_pass, turn_pass
+from standclear.motions.cycles.threading import thread_cycle, thread_pass
 
 __all__ = [
     "drill",
@@ -16,5 +17,7 @@ __all__ = [
     "peck_along",
     "rough_across",
     "rough_along",
+    "thread_cycle",
+    "thread_pass",
     "turn_pass",
 ]
