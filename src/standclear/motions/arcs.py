@@ -23,6 +23,15 @@ class Arc:
     points: tuple[Position, ...]
     sagitta: float
     disagreement: float
+    centre: Position
+    clockwise: bool
+    chord_sagitta: float
+    """How far a chord leaves an arc whose radii agree."""
+
+    @property
+    def slack(self) -> float:
+        """The part of the sagitta that comes from radii that disagree."""
+        return self.sagitta - self.chord_sagitta
 
 
 def centre_from_radius(
@@ -78,4 +87,4 @@ def chords(start: Position, end: Position, centre: Position, clockwise: bool) ->
     points.append(end)
     sagitta = largest * (1 - math.cos(abs(turn) / count / 2))
     disagreement = abs(first_radius - last_radius)
-    return Arc(tuple(points), sagitta + disagreement, disagreement)
+    return Arc(tuple(points), sagitta + disagreement, disagreement, centre, clockwise, sagitta)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from standclear.blocks.program import Block, Word
+from standclear.motions.ahead import off_contour, settle_for
+from standclear.motions.habits import check_change
 from standclear.motions.move import appear, go, here
 from standclear.motions.places import Standing
 from standclear.motions.run import Run, cannot_follow, report
@@ -46,11 +48,14 @@ def change_tool(run: Run, block: Block, word: Word, *, with_motion: bool) -> Non
     if in_use and in_use.station == call.station and call.offset in (0, in_use.offset):
         return
     index, _ = find_tool(run.job_tools, call.station, call.offset)
+    settle_for(run, block, "another tool")
     start = here(run)
     old = run.job_tools[in_use.tool] if in_use and in_use.tool >= 0 else None
     new = run.job_tools[index] if index >= 0 else None
     change = after_change(start, old, new, run.machine, run.control.x_words == "diameter")
     state.standing = change.standing
+    if change.loss is None:
+        check_change(run, block, word, start)
     if change.trusted:
         run.trust(change.trusted)
     if change.loss is not None:
@@ -70,6 +75,8 @@ def change_tool(run: Run, block: Block, word: Word, *, with_motion: bool) -> Non
     if use not in run.tools:
         run.tools.append(use)
     state.tool, state.tool_block = run.tools.index(use), block.index
+    state.changes += 1
+    state.moved_since_change = False
     run.shown = False
     appear(run, block)
     if with_motion and start.exact and _offset_jumps(run):
@@ -84,4 +91,5 @@ def _offset_jumps(run: Run) -> bool:
 
 def _jump(run: Run, block: Block, programmed: Standing) -> None:
     """The slides jump by the difference of the offsets: the new point takes the old one's place."""
-    go(run, block, programmed, rapid=True)
+    with off_contour(run):
+        go(run, block, programmed, rapid=True)

@@ -10,17 +10,21 @@ from standclear.motions.change import change_tool, turns_after_motion
 from standclear.motions.checks import check_place
 from standclear.motions.dispatch import MODAL, ONE_SHOT
 from standclear.motions.jumps import RETURN, report_statement, run_again
+from standclear.motions.machine_words import meet_machine_word
 from standclear.motions.move import AXES
 from standclear.motions.offsets import selected_offset, set_coordinates
 from standclear.motions.places import Standing
 from standclear.motions.run import Run, cannot_follow, feed_value, spindle_value
 from standclear.motions.state import Loss
 from standclear.motions.table import FeedMode, SpeedMode, Spindle
+from standclear.motions.unfollowed import reason_for
 from standclear.motions.words import (
     ARCS,
     CALLS_AND_RETURNS,
+    COMPENSATION,
     COOLANT_OFF,
     COOLANT_ON,
+    CUTTING,
     DRILLING,
     LETTERS,
     MOTIONS,
@@ -83,7 +87,7 @@ def execute(run: Run, block: Block) -> Flow:
     turns_after = tool_word is not None and turns_after_motion(run, tool_word, moving)
     if tool_word is not None and not turns_after:
         change_tool(run, block, tool_word, with_motion=moving)
-    _start_spindle(run, words)
+    _start_spindle(run, block, words)
     next_index = _motion(run, block, words, used)
     if tool_word is not None and turns_after:
         change_tool(run, block, tool_word, with_motion=False)
@@ -101,25 +105,15 @@ def _set_modes(run: Run, block: Block, words: SortedBlock, used: set[str]) -> No
         elif act in (Act.ABSOLUTE, Act.INCREMENTAL):
             state.incremental = act == Act.INCREMENTAL
         elif act == Act.FEED_PER_MINUTE:
-            state.feed_mode = FeedMode.PER_MIN
+            state.feed_mode, state.feed_mode_given = FeedMode.PER_MIN, state.changes
         elif act == Act.FEED_PER_REVOLUTION:
-            state.feed_mode = FeedMode.PER_REV
+            state.feed_mode, state.feed_mode_given = FeedMode.PER_REV, state.changes
         elif act == Act.SURFACE_SPEED:
             state.speed_mode = SpeedMode.SURFACE
         elif act == Act.SPINDLE_SPEED:
             state.speed_mode = SpeedMode.RPM
-        elif act == Act.COMPENSATION_OFF:
-            state.compensation = False
-        elif act in (Act.COMPENSATE_LEFT, Act.COMPENSATE_RIGHT):
-            state.compensation = True
-            cannot_follow(
-                run,
-                block,
-                "nose compensation is switched on; the path under it is not followed",
-                "prove the block by hand",
-                word=word,
-                lasting=False,
-            )
+        elif act in COMPENSATION:
+            state.compensation, state.compensation_block = COMPENSATION[act], block.index
         elif act == Act.CANCEL_DRILLING:
             if state.motion in DRILLING:
                 state.motion, state.motion_doubtful = Act.RAPID, True
@@ -172,6 +166,7 @@ def _set_speed_and_feed(run: Run, words: SortedBlock, used: set[str]) -> None:
     feed = words.words.get("F")
     if feed is not None and (value := feed_value(run, feed)) is not None:
         run.state.feed = value
+        run.state.feed_given = run.state.changes + ("T" in words.words)
     speed = words.words.get("S")
     if speed is not None and "S" not in used:
         value = spindle_value(run, speed)
@@ -179,7 +174,7 @@ def _set_speed_and_feed(run: Run, words: SortedBlock, used: set[str]) -> None:
             run.state.speed = value
 
 
-def _start_spindle(run: Run, words: SortedBlock) -> None:
+def _start_spindle(run: Run, block: Block, words: SortedBlock) -> None:
     for number, word in words.m_words:
         if number == SPINDLE_FORWARD:
             run.state.spindle = Spindle.FORWARD
@@ -188,7 +183,7 @@ def _start_spindle(run: Run, words: SortedBlock) -> None:
         elif number in COOLANT_ON:
             run.state.coolant = True
         elif number not in _KNOWN_M:
-            run.trust(f"M{number} (first on line {word.line}) moves nothing")
+            meet_machine_word(run, block, number, word)
 
 
 def _moves(run: Run, words: SortedBlock, used: set[str]) -> bool:
@@ -200,16 +195,18 @@ def _moves(run: Run, words: SortedBlock, used: set[str]) -> bool:
 
 def _motion(run: Run, block: Block, words: SortedBlock, used: set[str]) -> int:
     """The motion of the block, if any; returns the index of the block to go on with."""
+    state = run.state
     one_shots = words.acts_in(ONE_SHOTS)
     if one_shots:
         act = one_shots[-1][0]
         if act not in ONE_SHOT:
             return _not_followed(run, block, words, used, act)
         used.update(LETTERS[act])
+        if act in CUTTING:
+            state.stopped = False
         return ONE_SHOT[act](run, block, words, act)
     following = block.index + 1
     axes = AXES & words.words.keys() - used
-    state = run.state
     new_words = words.acts_in(MOTIONS)
     if new_words and new_words[-1][0] not in MODAL:
         return _not_followed(run, block, words, used, new_words[-1][0])
@@ -240,17 +237,20 @@ def _motion(run: Run, block: Block, words: SortedBlock, used: set[str]) -> int:
         state.motion_doubtful = False
     check_place(run, block)
     used.update(LETTERS[state.motion])
+    if state.motion in CUTTING:
+        state.stopped = False
     return MODAL[state.motion](run, block, words, state.motion)
 
 
 def _not_followed(run: Run, block: Block, words: SortedBlock, used: set[str], act: Act) -> int:
     """A word that could move the tool and is not followed: unproven from here on."""
     word = next(word for each, word in words.acts if each == act)
+    why = reason_for(word.letter, word.number)
     lasting = act in (Act.NOT_FOLLOWED, Act.DATA_SETTING, Act.LOCAL_SHIFT)
     cannot_follow(
         run,
         block,
-        f"{word.text} is not followed",
+        f"{word.text} is not followed" + (f": {why}" if why else ""),
         "prove what it moves by hand",
         word=word,
         lasting=lasting,
@@ -296,6 +296,7 @@ def _stops_and_ends(
             )
             lost = True
             used.update("PL")
+    run.state.stopped = run.state.stopped or stops > 0
     report_left_over(run, block, words, used)
     return Flow(next_index, ended, lost, stops)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from standclear.blocks.program import Block
+from standclear.motions.ahead import off_contour
 from standclear.motions.checks import check_place
 from standclear.motions.move import Words, go, here, target
 from standclear.motions.places import Coordinate, Standing, offset_name
@@ -49,6 +50,21 @@ def go_home(run: Run, block: Block, words: Words, *, second: bool = False) -> No
     middle = target(run, block, words, start)
     if {"X", "Z"} & words.keys():
         check_place(run, block)
+    with off_contour(run):
+        _by_way_of(run, block, start, middle, (named_z, named_r), second=second)
+
+
+def _by_way_of(
+    run: Run,
+    block: Block,
+    start: Standing,
+    middle: Standing,
+    named: tuple[bool, bool],
+    *,
+    second: bool,
+) -> None:
+    """To the middle point, and from there the named axes (z, r) to the reference place."""
+    named_z, named_r = named
     if middle != start:
         go(run, block, middle, rapid=True)
     known = run.machine.second_home if second else run.machine.home
@@ -73,12 +89,8 @@ def go_to_machine_place(run: Run, block: Block, words: Words) -> None:
     start = here(run)
     r = _machine_coordinate(run, block, words, "X") if "X" in words else start.r
     z = _machine_coordinate(run, block, words, "Z") if "Z" in words else start.z
-    go(
-        run,
-        block,
-        Standing(z, r, run.state.offset),
-        rapid=run.state.motion != Act.LINE,
-    )
+    with off_contour(run):
+        go(run, block, Standing(z, r, run.state.offset), rapid=run.state.motion != Act.LINE)
 
 
 def _machine_coordinate(run: Run, block: Block, words: Words, letter: str) -> Coordinate:

@@ -7,15 +7,18 @@ from dataclasses import replace
 
 from standclear.blocks.program import Block, Word
 from standclear.findings.finding import Measure, Quantity, Severity
+from standclear.motions.ahead import drive, settle_all, settle_for
 from standclear.motions.arcs import Arc, centre_from_radius, chords
-from standclear.motions.checks import check_clamp
+from standclear.motions.checks import check_cut
+from standclear.motions.drive import Drive
+from standclear.motions.nose.in_force import tip_from_programmed
+from standclear.motions.nose.pieces import Piece
 from standclear.motions.places import (
     Coordinate,
     Standing,
     counted_from,
     moved_by,
 )
-from standclear.motions.rapids import rapid_legs
 from standclear.motions.run import Run, cannot_follow, length, radial, report
 from standclear.motions.state import conditions
 from standclear.motions.step import Position
@@ -78,9 +81,9 @@ def frame_shift(run: Run) -> float:
 
 
 def in_frame(run: Run, position: Position) -> Position:
-    """(z, r) counted from the part zero of the set-up."""
+    """(z, r) counted from the part zero of the set-up, of the point that the tool is drawn from."""
     z, r = position
-    return (z if z == FAR else z + frame_shift(run)), r
+    return tip_from_programmed(run, (z if z == FAR else z + frame_shift(run), r))
 
 
 def tool_index(run: Run, block: Block) -> int:
@@ -127,6 +130,7 @@ def tool_index(run: Run, block: Block) -> int:
 def appear(run: Run, block: Block, standing: Standing | None = None) -> None:
     """Adds the row that says where the tool in use stands (`standing`; left out: now), if that is
     known."""
+    settle_all(run, back=False)
     now = standing or here(run)
     if not run.emitting or now.position is None:
         return
@@ -143,13 +147,12 @@ def go(run: Run, block: Block, to: Standing, *, rapid: bool) -> None:
         return
     begin, end = in_frame(run, start.position), in_frame(run, to.position)
     if rapid:
-        add_rapid(run, block, begin, end)
-        return
-    if FAR in (*begin, *end) and begin[0] != end[0] and begin[1] != end[1]:
+        _drive(run, block, Kind.RAPID, Piece(begin, end))
+    elif FAR in (*begin, *end) and begin[0] != end[0] and begin[1] != end[1]:
         # A feed along an unknown line cuts nothing that may be counted on.
-        _add(run, block, Kind.RAPID, begin, end, path=Path.ANYWHERE)
-        return
-    _add(run, block, Kind.FEED, begin, end)
+        _drive(run, block, Kind.RAPID, Piece(begin, end), path=Path.ANYWHERE)
+    else:
+        _drive(run, block, Kind.FEED, Piece(begin, end))
 
 
 def go_in_thread(run: Run, block: Block, to: Standing, lead: float) -> None:
@@ -165,13 +168,6 @@ def go_in_thread(run: Run, block: Block, to: Standing, lead: float) -> None:
     _add(run, block, Kind.FEED, begin, end, credited=False, lead=lead)
 
 
-def add_rapid(run: Run, block: Block, begin: Position, end: Position) -> None:
-    """Rapid rows in the frame of the set-up."""
-    for leg_end, path in rapid_legs(begin, end, run.machine):
-        _add(run, block, Kind.RAPID, begin, leg_end, path=path)
-        begin = leg_end
-
-
 def go_arc(run: Run, block: Block, words: Words, to: Standing, clockwise: bool) -> None:
     """An arc, as feeds along its chords."""
     start = here(run)
@@ -180,17 +176,14 @@ def go_arc(run: Run, block: Block, words: Words, to: Standing, clockwise: bool) 
         arc = arc_of(run, block, words, start.position, to.position, clockwise)
     if not _ready(run, block, start, to) or start.position is None or to.position is None:
         return
-    begin = in_frame(run, start.position)
-    if arc is None:
-        if start.exact and to.exact:
-            _add(run, block, Kind.FEED, begin, in_frame(run, to.position), credited=False)
-        else:
-            cannot_follow(run, block, "an arc begins or ends at home", lasting=False)
-        return
-    for point in arc.points:
-        end = in_frame(run, point)
-        _add(run, block, Kind.FEED, begin, end, sagitta=arc.sagitta)
-        begin = end
+    begin, end = in_frame(run, start.position), in_frame(run, to.position)
+    if arc is not None:
+        centre = in_frame(run, arc.centre)
+        _drive(run, block, Kind.FEED, Piece(begin, end, centre, clockwise, arc.slack))
+    elif start.exact and to.exact:
+        _drive(run, block, Kind.FEED, Piece(begin, end), credited=False)
+    else:
+        cannot_follow(run, block, "an arc begins or ends at home", lasting=False)
 
 
 def arc_of(
@@ -276,6 +269,22 @@ def _ready(run: Run, block: Block, start: Standing, to: Standing) -> bool:
     return True
 
 
+def _drive(
+    run: Run,
+    block: Block,
+    kind: Kind,
+    piece: Piece,
+    *,
+    path: Path | None = None,
+    credited: bool = True,
+) -> None:
+    """One programmed move, in the frame of the set-up, on its way to the table."""
+    if kind == Kind.FEED:
+        check_cut(run, block)
+    now = conditions(run.state, run.machine)
+    drive(run, Drive(piece, kind, block, tool_index(run, block), now, path, credited))
+
+
 def _report_loss(run: Run, block: Block) -> None:
     loss = run.state.loss
     if loss is None:
@@ -304,8 +313,9 @@ def _add(
     credited: bool = True,
     lead: float | None = None,
 ) -> None:
+    settle_for(run, block, "a thread")
     if kind == Kind.FEED:
-        check_clamp(run, block)
+        check_cut(run, block, lead=lead is not None)
     now = conditions(run.state, run.machine)
     if lead is not None:
         now = replace(now, feed=lead, feed_mode=FeedMode.PER_REV)

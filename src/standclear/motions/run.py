@@ -19,6 +19,8 @@ from standclear.motions.readings import Chooser
 from standclear.motions.rows import RowWriter
 from standclear.motions.state import State
 from standclear.motions.table import Call, SpeedMode, ToolUse
+from standclear.motions.words import COOLANT_ON
+from standclear.tools.nose import ToolNose
 
 MM_PER_INCH = Decimal("25.4")
 """Exact by definition (ISO 80000-3)."""
@@ -55,6 +57,8 @@ class Run:
     """Facts that are reported once only."""
     reported: set[tuple[str, Place, str]] = field(default_factory=set)
     """Code, place and message of every finding: a profile that is run twice is told of once."""
+    noses: dict[int, ToolNose | None] = field(default_factory=dict)
+    """Noses of the job's tools, by index, as far as they were asked for."""
     pointless: list[tuple[Block, Word, float, float, str]] = field(default_factory=list)
     """Length words without a point: as increments, as units, and the control row that decides."""
 
@@ -67,6 +71,15 @@ class Run:
     def own_offset(self) -> str:
         """The work offset that holds the set-up's part zero."""
         return offset_name(self.setup.offset)
+
+    @cached_property
+    def uses_coolant(self) -> bool:
+        """True where some word of the program turns coolant on."""
+        return any(
+            word.letter == "M" and word.number in COOLANT_ON
+            for block in self.program.blocks
+            for word in block.words
+        )
 
     @cached_property
     def labels(self) -> Labels:
@@ -82,7 +95,8 @@ class Run:
 def place_of(program: Program, block: Block, word: Word | None = None) -> Place:
     """Where a block, or a word of it, stands."""
     column = word.column if word else (block.words[0].column if block.words else 1)
-    return Place(program.name, block.index, block.line, column, block.shown)
+    name = block.file or program.name
+    return Place(name, block.index, block.line, column, block.shown, bool(block.file))
 
 
 def report(

@@ -7,6 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from standclear.job.models import Machine
+from standclear.motions.drive import Ahead
+from standclear.motions.nose.pieces import ON, Side
 from standclear.motions.places import Standing
 from standclear.motions.rows import Conditions
 from standclear.motions.step import Position
@@ -70,7 +72,10 @@ class State:
     drilling: Drilling | None = None
     unit_stated: bool = False
     incremental: bool = False
-    compensation: bool = False
+    compensation: Side = ON
+    compensation_block: int = -1
+    """Index of the block that switched it on or off."""
+    ahead: Ahead = field(default_factory=Ahead)
     offset: str = "G54"
     local: Position = (0.0, 0.0)
     """(z, r) that G52 adds to programmed coordinates."""
@@ -92,18 +97,26 @@ class State:
     tool: int = -1
     """Index into the run's called tools; -1 before the first call."""
     tool_block: int = -1
+    changes: int = 0
+    """Tool changes so far."""
+    feed_given: int = 0
+    """How many changes had been made when the F in force was given."""
+    feed_mode_given: int = 0
+    moved_since_change: bool = True
+    stopped: bool = False
+    """The program has stopped since the last cut."""
     offset_cancelled: bool = False
     loss: Loss | None = None
     depth: dict[Act, float] = field(default_factory=dict)
     """Roughing depth of a level by cycle, radial (G71) or axial (G72)."""
     withdrawal: dict[Act, float] = field(default_factory=dict)
     """Withdrawal of roughing, return of pecking, by cycle."""
-    pattern: dict[str, float] = field(default_factory=dict)
-    """`i` and `k`, the shift of a pattern (radial, along Z), and its number of `passes`, as far as
-    set."""
     threading: ThreadValues = ThreadValues()
     lead: float = 0.0
     """Of the last thread, mm."""
+    pattern: dict[str, float] = field(default_factory=dict)
+    """`i` and `k`, the shift of a pattern (radial, along Z), and its number of `passes`, as far as
+    set."""
     drilling_return: Act | None = None
     """The level that drilling returns to, where a word of the program has said it."""
 

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import pairwise
 
 from standclear.blocks.program import Block, Program
 from standclear.findings.finding import Finding, Severity
 from standclear.job.models import Job, Machine, Mark
+from standclear.motions.ahead import note_block, settle_all
 from standclear.motions.block import is_deleted
 from standclear.motions.execute import execute
+from standclear.motions.habits import check_turning_stop
 from standclear.motions.move import appear, here
+from standclear.motions.nose.pieces import ON
 from standclear.motions.offsets import selected_offset
 from standclear.motions.places import (
     Standing,
@@ -29,7 +31,7 @@ from standclear.motions.run import (
     report_numbers_without_point,
 )
 from standclear.motions.state import Loss, State
-from standclear.motions.table import FAR, Kind, Trace
+from standclear.motions.table import FAR, Kind, Motions, Trace
 from standclear.motions.words import meaning_of
 
 _EMPTY = Block(index=0, line=1, raw=b"", words=())
@@ -85,6 +87,7 @@ def _trace(program: Program, job: Job, setup_index: int, chooser: Chooser) -> Tr
     setup = run.setup
     last = program.blocks[-1] if program.blocks else _EMPTY
     reached = _run_blocks(run, job, setup_index, after)
+    settle_all(run, back=False)
     run.first_row = 0
     empty = not any(_says_something(block) for block in program.blocks)
     if not reached and not empty and not any(f.code == "mark-missing" for f in run.findings):
@@ -112,7 +115,7 @@ def _trace(program: Program, job: Job, setup_index: int, chooser: Chooser) -> Tr
             unproven=True,
         )
     report_numbers_without_point(run)
-    if _has_rapid_corner(run):
+    if run.machine.rapid_corner is None and _has_corner(motions):
         run.trust("the control stops exactly at corners between rapids")
     return Trace(
         motions=motions,
@@ -181,6 +184,7 @@ def _run_blocks(run: Run, job: Job, setup_index: int, after: dict[str, float]) -
         seen_words = seen_words or bool(letters - {"%", "O", "N"})
         run.first_row = len(run.rows)
         flow = execute(run, block)
+        note_block(run, block)
         if flow.lost:
             run.emitting = True
             return True
@@ -227,8 +231,11 @@ def _begin(run: Run, job: Job, setup_index: int, after: dict[str, float], block:
     """The start mark: rows are made from here on, counted from this set-up's part zero."""
     state, own = run.state, offset_name(run.setup.offset)
     run.emitting = True
-    if state.compensation:
+    if state.compensation != ON:
         cannot_follow(run, block, "nose compensation is on where the set-up begins")
+    turned = run.setup.turned is not False and setup_index > 0
+    if turned and follows_in_program(job, setup_index):
+        check_turning_stop(run, block)
     standing = here(run)
     if standing.z not in (None, FAR) and follows_in_program(job, setup_index):
         state.standing = _through_turning(run, standing, own, after)
@@ -271,8 +278,7 @@ def _mark_in_words(mark: Mark | None) -> str:
     return f"{mark.offset} is selected"
 
 
-def _has_rapid_corner(run: Run) -> bool:
-    if run.machine.rapid_corner is not None:
-        return False
-    kinds = [row[0] for row in run.rows.rows]
-    return any(a == b == Kind.RAPID for a, b in pairwise(kinds))
+def _has_corner(motions: Motions) -> bool:
+    """True where a rapid follows a rapid."""
+    rapid = motions.kind == Kind.RAPID
+    return bool((rapid[1:] & rapid[:-1]).any())

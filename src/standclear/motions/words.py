@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
+from standclear.motions.nose.pieces import LEFT, ON, RIGHT, Side
+
 
 class Act(StrEnum):
     """A meaning of a G word, whatever number a control family gives it."""
@@ -151,6 +153,12 @@ FAMILIES: dict[str, dict[int | Decimal, Act]] = {
 ASSUMED_FAMILY = "cycles-g90"
 """Traced as a best effort where the job does not state the family; never proved so."""
 
+COMPENSATION: dict[Act, Side] = {
+    Act.COMPENSATION_OFF: ON,
+    Act.COMPENSATE_LEFT: LEFT,
+    Act.COMPENSATE_RIGHT: RIGHT,
+}
+"""On which side of the contour the words leave the nose."""
 FEEDS = frozenset({Act.LINE, Act.ARC_CLOCKWISE, Act.ARC_COUNTER})
 ARCS = frozenset({Act.ARC_CLOCKWISE, Act.ARC_COUNTER})
 SINGLE_PASSES = frozenset({Act.TURN_PASS, Act.FACE_PASS, Act.THREAD_PASS})
@@ -179,6 +187,9 @@ ONE_SHOTS = (
 )
 """Words that act in their own block alone and say what its axis words are for."""
 
+CUTTING = MOTIONS - {Act.RAPID} | WITH_PROFILE | PECKING | {Act.THREADING}
+LEADS = THREADS | {Act.THREADING, Act.THREAD_PASS, Act.TAP}
+"""Words whose F is the lead of a thread."""
 STANDING_STILL = frozenset({Act.DWELL, Act.LOCAL_SHIFT, Act.DATA_SETTING})
 """Words whose X, Z, U and W move nothing."""
 
