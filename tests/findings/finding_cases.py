@@ -26,7 +26,7 @@ T0101
 G54
 G50 S2500
 G96 S180 M03
-G00 X43. Z4.5
+G00 X43. Z4.5 M07
 G94 X-1.6 Z0. F0.2
 G00 X43. Z4.5
 G71 U1.4 R0.5
@@ -240,6 +240,62 @@ APPEARING = (
     "G70 P100 Q140\nT0303\nG00 Z60.\nG28 U0. W0.\n",
 )
 
+BOTH_MEASURED: dict[Path, Any] = {
+    ("tools", 0, "geometry"): {"x": 0.0, "z": 0.0},
+    ("tools", 1, "geometry"): {"x": 0.0, "z": 0.0},
+}
+AT_G55: dict[Path, Any] = {
+    ("setup", 0, "end"): {"offset": "G55"},
+    ("setup", 1, "start"): {"offset": "G55"},
+}
+
+EYE_CASES = (
+    Case(
+        "coolant-off",
+        words(("X43. Z4.5 M07", "X43. Z4.5")),
+        words(("X43. Z4.5 M07", "X43. Z4.5\nM08")),
+    ),
+    # 0.2 mm is meant, 200 mm a revolution written.
+    Case("feed-odd", words(("Z0. F0.2\n", "Z0. F200.\n")), words(("Z0. F0.2\n", "Z0. F1.9\n"))),
+    Case(
+        "feed-left",
+        before_turning(groove("37.").replace(" F0.08", "")),
+        before_turning(groove("37.")),
+    ),
+    Case("speed-odd", words(("G96 S170", "G96 S1700")), words(("G96 S170", "G96 S1400"))),
+    # Tool 2 is called 3 from the bar; at Z60. it stands 58.5 in front of it.
+    Case(
+        "change-near-work",
+        words(
+            ("G70 P100 Q140\nG28 U0. W0.\n", "G70 P100 Q140\nT0202\nG28 U0. W0.\n"),
+            values=BOTH_MEASURED,
+        ),
+        words(
+            ("G70 P100 Q140\nG28 U0. W0.\n", "G70 P100 Q140\nG00 Z60.\nT0202\nG28 U0. W0.\n"),
+            values=BOTH_MEASURED,
+        ),
+    ),
+    Case(
+        "feed-left-on",
+        words(("G90 X38. Z-25. F0.24", "G01 Z4. F0.2\nX90. Z60.")),
+        words(("G90 X38. Z-25. F0.24", "G01 Z4. F0.2\nG00 X90. Z60.")),
+    ),
+    Case(
+        "approach-in-both-axes",
+        values((("machine", "rapid_path"), "unknown")),
+        words(
+            ("M03\nG00 X43. Z4.5 M07", "M03\nG00 Z4.5 M07\nX43."),
+            ("M03\nG00 X43. Z4.5 M08", "M03\nG00 Z4.5 M08\nX43."),
+            values={("machine", "rapid_path"): "unknown"},
+        ),
+    ),
+    Case(
+        "turning-stop-missing",
+        words(("M05\nM00 (TURN ROUND)\n", "M05\n"), values=AT_G55),
+        Edit((), AT_G55),
+    ),
+)
+
 TEXT_CASES = (
     Case(
         "word-not-understood",
@@ -312,10 +368,10 @@ TEXT_CASES = (
         words(("G55\n", "T0100\nG55\n")),
         words(("M05\nM00", "T0100\nM05\nM00")),
     ),
-    # G32 is a thread pass; G04 X1. is a dwell that only looks like a move.
+    # G31 ends where a probe touches; G04 X1. is a dwell that only looks like a move.
     Case(
         "cannot-follow",
-        words(("G90 X38. Z-25. F0.24", "G32 X38. Z-25. F1.5")),
+        words(("G90 X38. Z-25. F0.24", "G31 X38. Z-25. F1.5")),
         words(("G90 X38. Z-25. F0.24", "G04 X1.\nG90 X38. Z-25. F0.24")),
     ),
     Case("endless-loop", words(("M30", "GOTO 100")), words(("M30", "N200 M30"))),
@@ -527,9 +583,9 @@ JOB_CASES = (
     # What is not followed at the front leaves the back in doubt, and not the other way round.
     Case(
         "metal-before-unproven",
-        words(("G70 P100 Q140\n", "G32 Z-10. F1.5\n")),
-        words(("G90 X38. Z-25. F0.24", "G32 X38. Z-25. F1.5")),
+        words(("G70 P100 Q140\n", "G31 Z-10. F1.5\n")),
+        words(("G90 X38. Z-25. F0.24", "G31 X38. Z-25. F1.5")),
     ),
 )
 
-CASES = TEXT_CASES + PROOF_CASES + JOB_CASES
+CASES = EYE_CASES + TEXT_CASES + PROOF_CASES + JOB_CASES

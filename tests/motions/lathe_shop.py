@@ -37,6 +37,7 @@ def job(
     control: dict[str, Any] | None = None,
     tools: list[dict[str, Any]] | None = None,
     setups: list[dict[str, Any]] | None = None,
+    m_words: list[dict[str, Any]] | None = None,
     **machine: Any,
 ) -> Job:
     """A job in mm; rows of the control set to None are open."""
@@ -48,6 +49,7 @@ def job(
             "part": {"length": 75.0},
             "machine": {"home": "beyond", "rapid_path": "straight", **machine, "control": rows},
             "tools": tools or [{"station": 1}, {"station": 2}, {"station": 3}],
+            "m_words": m_words or [],
             "setup": [
                 {"name": f"end {i}", "program": "p.nc", "zero": {"way": "touch"}, **each}
                 for i, each in enumerate(setups or [{}])
@@ -96,5 +98,5 @@ def unproven_from(of: Trace) -> int | None:
     return min((f.motion for f in of.findings if f.unproven), default=None)
 
 
-BEGIN = "G21 G54\nT0101\nG97 S1000 M03\nG00 X60. Z5.\n"
+BEGIN = "G21 G54\nT0101\nG97 S1000 M03 F.2\nG00 X60. Z5.\n"
 """Mm, tool 1, spindle on, at z 5, r 30: rows 0 (appear at home) and 1 (the way from there)."""

@@ -9,7 +9,8 @@ AT = (5.0, 30.0)
 
 
 TWO_ENDS = (
-    BEGIN + "G01 Z1. F.2\nG28 U0 W0\nM00\nN200 G55\nT0202\nG00 X60. Z5.\nG01 Z2.\nG28 U0 W0\nM30\n"
+    BEGIN
+    + "G01 Z1. F.2\nG28 U0 W0\nM00\nN200 G55\nT0202\nG00 X60. Z5.\nG01 Z2. F.2\nG28 U0 W0\nM30\n"
 )
 
 

@@ -392,9 +392,11 @@ class MWord(Table):
     taken on trust."""
 
     number: Whole = Field(ge=0)
-    does: Literal["nothing", "parts-catcher", "not-followed"]
-    """`nothing` and `parts-catcher` move nothing in the way of the tool; `not-followed`: the proof
-    ends at it."""
+    does: Literal[
+        "nothing", "parts-catcher", "opens-chuck", "pulls-bar", "tailstock", "steady", "other"
+    ]
+    """`nothing`, and `parts-catcher` with its way taken on trust, leave metal and obstacles as they
+    are. The rest do not: the set-up has to end before the word, or what follows is unproven."""
     name: str = ""
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from standclear.blocks.program import Block, Word
 from standclear.motions.run import Run, cannot_follow, report
+from standclear.motions.unfollowed import reason_for
 from standclear.motions.words import Act, meaning_of
 
 _NEVER_LEFT_OVER = frozenset("NOGMFST%")
@@ -92,10 +93,13 @@ def report_left_over(run: Run, block: Block, sorted_block: SortedBlock, used: Se
     for letter, word in sorted_block.words.items():
         if letter in _NEVER_LEFT_OVER or letter in used or word.broken:
             continue
+        why = reason_for(letter, word.number)
         cannot_follow(
             run,
             block,
-            f"{word.text} has no meaning here that is followed",
+            f"{word.text} is not followed: {why}"
+            if why
+            else f"{word.text} has no meaning here that is followed",
             "take the word out, or prove the block by hand",
             word=word,
         )

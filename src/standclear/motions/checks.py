@@ -6,6 +6,7 @@ import math
 
 from standclear.blocks.program import Block
 from standclear.findings.finding import Severity
+from standclear.motions import habits
 from standclear.motions.places import offset_name
 from standclear.motions.run import Run, report
 from standclear.motions.table import SpeedMode
@@ -40,7 +41,13 @@ def check_place(run: Run, block: Block) -> None:
         )
 
 
-def check_clamp(run: Run, block: Block) -> None:
+def check_cut(run: Run, block: Block, *, lead: bool = False) -> None:
+    """A feed begins: what is in force for it. `lead`: F is the lead of a thread."""
+    _check_clamp(run, block)
+    habits.check_cut(run, block, lead=lead)
+
+
+def _check_clamp(run: Run, block: Block) -> None:
     """Constant surface speed at a feed with no clamp in force: said once."""
     if run.state.speed_mode == SpeedMode.SURFACE and run.state.clamp == math.inf:
         report(

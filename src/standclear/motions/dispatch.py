@@ -11,11 +11,12 @@ from collections.abc import Callable
 from standclear.blocks.program import Block
 from standclear.motions import calls
 from standclear.motions.block import SortedBlock
+from standclear.motions.habits import check_first_move, check_retreat
 from standclear.motions.home import go_home, go_to_machine_place
 from standclear.motions.move import go, go_arc, here, target
 from standclear.motions.offsets import set_data, shift_local
 from standclear.motions.run import Run
-from standclear.motions.words import Act
+from standclear.motions.words import MOTIONS, Act
 
 Handler = Callable[[Run, Block, SortedBlock, Act], int]
 
@@ -36,8 +37,13 @@ def _machine_place(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
 
 
 def _straight(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
-    to = target(run, block, words.words, here(run))
-    go(run, block, to, rapid=act == Act.RAPID)
+    start, rapid = here(run), act == Act.RAPID
+    to = target(run, block, words.words, start)
+    worded = bool(words.acts_in(MOTIONS))
+    check_first_move(run, block, start, to, rapid=rapid, worded=worded)
+    if not rapid:
+        check_retreat(run, block, start, to, worded=worded)
+    go(run, block, to, rapid=rapid)
     return block.index + 1
 
 

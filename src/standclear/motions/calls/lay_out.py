@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from standclear.blocks.program import Block
 from standclear.findings.finding import Place, Severity
-from standclear.motions.checks import check_clamp
+from standclear.motions.checks import check_cut
 from standclear.motions.move import in_frame, tool_index
 from standclear.motions.rapids import rapid_legs
 from standclear.motions.rows import Conditions
@@ -15,7 +15,7 @@ from standclear.motions.run import Run, place_of, report
 from standclear.motions.state import conditions
 from standclear.motions.step import CycleFault, Position, Reading, Step
 from standclear.motions.table import Call, Kind, Path, Spindle
-from standclear.motions.words import Act
+from standclear.motions.words import LEADS, Act
 
 if TYPE_CHECKING:
     from standclear.motions.cycles.path import Result
@@ -42,7 +42,7 @@ def lay_out(run: Run, block: Block, act: Act, start: Position, result: Result) -
         )
     )
     now = conditions(run.state, run.machine)
-    check_clamp(run, block)
+    check_cut(run, block, lead=act in LEADS)
     for variant, reading in enumerate(readings):
         _lay_out_reading(run, block, reading, begin, now, (tool, number, variant))
 
