@@ -25,6 +25,7 @@ from standclear.sweeps.strike import (
     following_sweeps,
     standing,
 )
+from standclear.sweeps.thread import thread_sweeps
 from standclear.tools.shape import OUTLINE_ERROR_MM, ToolShape
 
 ON_AXIS_MM = 1e-6
@@ -169,6 +170,14 @@ def _of_tool(
         add(mask, mirrored(pieces))
     add(cutting, following_sweeps(body, edges, start[cutting], end[cutting]))
     add(cutting, fold.of_feeds(start[cutting], end[cutting]))
+    crest = motions.crest[rows]
+    thread = cutting & (crest > 0)
+    add(
+        thread,
+        thread_sweeps(
+            body, shape.cutting_part, body_inset, start[thread], end[thread], crest[thread]
+        ),
+    )
 
     credited = cutting & motions.credited[rows]
     cut, local = cut_sweeps(edges, start[credited], end[credited])

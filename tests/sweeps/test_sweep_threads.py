@@ -1,0 +1,176 @@
+"""Thread passes: the insert may be between tip and crest, nothing else may, and nothing is cut."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+import shapely
+from section_shop import LIMIT, REACH, appear, feed, rapid, shape, table
+from shapely.affinity import translate
+
+from standclear.motions.table import Spindle
+from standclear.proof.keep_out import KeepOut, keep_out
+from standclear.sweeps.sweep import Tooling, sweep
+from standclear.tools.shape import ToolShape
+
+VEE = shape(
+    [
+        (0, 0),
+        (2.5, 4.33),
+        (2.5, 12),
+        (9, 12),
+        (9, 60),
+        (-6, 60),
+        (-6, 12),
+        (-2.5, 12),
+        (-2.5, 4.33),
+    ],
+    [0, 8],
+    [(0, 0), (2.5, 4.33), (-2.5, 4.33)],
+)
+"""A V of 60 degrees 4.33 high on a blade 5 wide, its body 12 over the tip."""
+HEELED = shape(
+    [(0, 0), (2.5, 4.33), (2.5, 9), (6, 9), (6, 0.5), (9, 0.5), (9, 60), (-2.5, 60), (-2.5, 4.33)],
+    [0, 8],
+    [(0, 0), (2.5, 4.33), (-2.5, 4.33)],
+)
+"""The same with a heel 6 behind the tip and only 0.5 over it."""
+DEEP = 1.0
+PASS = [
+    appear((10, 25)),
+    rapid((10, 25), (10, 19)),
+    feed((10, 19), (-20, 19)),
+    rapid((-20, 19), (-20, 25)),
+    rapid((-20, 25), (10, 25)),
+]
+"""A pass with its tip at r 19."""
+
+
+def bar(r: float, z: float = 0.0, bore: float = 0.0) -> shapely.Polygon:
+    return shapely.box(-50, bore, z, r)
+
+
+def kept(tool: ToolShape, rows: list, *, spindle: int = Spindle.FORWARD) -> KeepOut:  # type: ignore[type-arg]
+    """The keep-out of rows whose feeds are thread passes `DEEP` deep."""
+    feeds = [row[0] == 1 for row in rows]
+    motions = table(
+        rows,
+        credited=[not each for each in feeds],
+        crest=[DEEP if each else 0.0 for each in feeds],
+        spindle=spindle,
+    )
+    return keep_out(motions, [Tooling(tool, Spindle.FORWARD)], [0.0], LIMIT, REACH)
+
+
+def struck(tool: ToolShape, rows: list, metal: shapely.Polygon) -> list[int]:  # type: ignore[type-arg]
+    return kept(tool, rows).layers[0].first_strikes(metal)
+
+
+def test_the_insert_runs_between_root_and_crest_and_out_again() -> None:
+    assert struck(VEE, PASS, bar(20)) == []
+
+
+def test_the_metal_of_the_thread_stays() -> None:
+    assert kept(VEE, PASS).most_cut.is_empty
+    again = [*PASS, rapid((10, 25), (10, 19.5)), rapid((10, 19.5), (-5, 19.5))]
+    assert struck(VEE, again, bar(20)) == [6]
+
+
+def test_metal_outside_the_crest_strikes() -> None:
+    assert struck(VEE, PASS, bar(20.004)) == []
+    assert struck(VEE, PASS, bar(20.01)) == [2]
+
+
+def test_an_infeed_in_metal_strikes() -> None:
+    assert struck(VEE, PASS, bar(20, z=7)) == []
+    assert struck(VEE, PASS, bar(20, z=9.9)) == [1]
+
+
+def test_a_withdrawal_that_leaves_the_groove_aslant_strikes() -> None:
+    """The flanks lean by 30 degrees: up to that a way out is free of them."""
+    for along, hit in ((3.4, []), (3.6, [3])):
+        aslant = [*PASS[:3], rapid((-20, 19), (along - 20, 25))]
+        assert struck(VEE, aslant, bar(20)) == hit
+
+
+def test_the_holder_beside_the_insert_strikes_a_shoulder() -> None:
+    """The tip stops at Z-20. with the blade 2.5 ahead of it: a shoulder 5 over the tip strikes at
+    Z-22.4 and not at Z-22.6; the body, 6 ahead and 12 over the tip, meets r 31.1 at Z-25.9."""
+    shoulder = shapely.union_all([bar(20), shapely.box(-50, 0, -22.6, 24)])
+    assert struck(VEE, PASS, shoulder) == []
+    near = shapely.union_all([bar(20), shapely.box(-50, 0, -22.4, 24)])
+    assert struck(VEE, PASS, near) == [2]
+    high = shapely.union_all([bar(20), shapely.box(-50, 0, -25.9, 31.1)])
+    assert struck(VEE, PASS, high) == [2]
+
+
+def test_nothing_follows_the_insert_through_the_thread() -> None:
+    """In turning the heel runs where the edge has been; in a thread metal stays there."""
+    assert struck(HEELED, PASS, bar(20)) == [2]
+    assert struck(HEELED, PASS, bar(19.5)) == []
+    turning = table(PASS)
+    keep = keep_out(turning, [Tooling(HEELED, Spindle.FORWARD)], [0.0], LIMIT, REACH)
+    assert keep.layers[0].first_strikes(bar(20)) == []
+
+
+def test_inside_the_crest_lies_nearer_to_the_axis() -> None:
+    points = [(0, 0), (-2.5, -4.33), (-2.5, -8), (60, -8), (60, -4.33), (2.5, -4.33)]
+    bar_tool = shape(points, [0, 5], [(0, 0), (-2.5, -4.33), (2.5, -4.33)])
+    rows = [
+        appear((10, 10)),
+        rapid((10, 10), (10, 16)),
+        feed((10, 16), (-20, 16)),
+        rapid((-20, 16), (-20, 10)),
+        rapid((-20, 10), (10, 10)),
+    ]
+    assert struck(bar_tool, rows, bar(30, bore=15.004)) == []
+    assert struck(bar_tool, rows, bar(30, bore=14.9)) == [2]
+
+
+def test_a_stopped_spindle_strikes() -> None:
+    keep = kept(VEE, PASS, spindle=Spindle.STOPPED)
+    assert keep.layers[0].first_strikes(bar(20)) == [2]
+
+
+def test_the_crest_of_a_taper_leans_with_the_pass() -> None:
+    """Tip from r 18 at Z10. to 21 at Z-20.: 0.1 a millimetre, its crest 1 over the tip's line."""
+    rows = [
+        appear((10, 25)),
+        rapid((10, 25), (10, 18)),
+        feed((10, 18), (-20, 21)),
+        rapid((-20, 21), (-20, 25)),
+    ]
+    for over, hit in ((0.0, []), (0.02, [2])):
+        cone = shapely.Polygon([(0, 0), (0, 20 + over), (-50, 25 + over), (-50, 0)])
+        assert struck(VEE, rows, cone) == hit
+
+
+@pytest.mark.parametrize("end", [(-20.0, 19.0), (-18.0, 21.0), (-15.0, 18.0), (10.0, 24.0)])
+def test_all_but_the_insert_is_swept_point_by_point(end: tuple[float, float]) -> None:
+    """The tool without what is exempt, set down at many places along the pass, lies in R or where
+    it stood at the start."""
+    rows = [feed((10, 19), end)]
+    motions = table(rows, credited=[False], crest=[DEEP])
+    swept = sweep(motions, [Tooling(HEELED, Spindle.FORWARD)], LIMIT, REACH)
+    covered = shapely.union_all(swept.strike)
+    outer = shapely.Polygon(HEELED.outer)
+    travel = np.array(end) - (10, 19)
+    along_z = abs(travel[0]) >= abs(travel[1])
+    rng = np.random.default_rng(5)
+    points = rng.uniform((-3, 0), (10, 15), (3000, 2))
+    points = points[shapely.contains_xy(outer.buffer(-3 * LIMIT), points)]
+    across = (
+        points[:, 1] - points[:, 0] * travel[1] / travel[0]
+        if along_z
+        else points[:, 0] - points[:, 1] * travel[0] / travel[1]
+    )
+    insert = shapely.Polygon(HEELED.cutting_part).buffer(2 * LIMIT)
+    exempt = shapely.contains_xy(insert, points) & (np.abs(across) <= DEEP + LIMIT)
+    body = points[~exempt]
+    begin = translate(outer, 10, 19)
+    assert len(body) > 500
+    for share in np.linspace(0, 1, 9):
+        at = body + (10, 19) + share * travel
+        at = at[~shapely.contains_xy(begin, at)]
+        inside = at[(at[:, 1] > 0) & (at[:, 0] < 60)]
+        assert shapely.contains_xy(covered, inside).all()
