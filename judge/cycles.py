@@ -13,6 +13,7 @@ from typing import Any
 
 from judge.curve import first_meeting, tail_from
 from judge.motion import Leg, Point, Undecided
+from judge.rows import stated
 
 TINY = 1e-9
 
@@ -28,145 +29,167 @@ class ProfileBlock:
     """Axes it names: `X` (or U), `Z` (or W)."""
 
 
-def _sign(value: float) -> float:
+def sign(value: float) -> float:
+    """-1, 0 or 1."""
     return float((value > TINY) - (value < -TINY))
 
 
-def _home(at: Point, to: Point, control: Mapping[str, Any]) -> list[Leg]:
-    order = control.get("home_after_cycle")
+def home(at: Point, to: Point, control: Mapping[str, Any]) -> list[Leg]:
+    """The rapids by which a cycle ends."""
+    order = stated(control, "home_after_cycle")
     if order == "x-first":
         return [Leg(True, (at[0], to[1])), Leg(True, to)]
     if order == "z-first":
         return [Leg(True, (to[0], at[1])), Leg(True, to)]
-    if order == "direct":
-        return [Leg(True, to)]
-    raise Undecided("home_after_cycle is open")
+    return [Leg(True, to)]
 
 
-def _levels(start: float, entry: float, inward: float, depth: float, rule: str | None
-            ) -> list[float]:  # fmt: skip
+def levels(start: float, entry: float, inward: float, depth: float, control: Mapping[str, Any]
+           ) -> list[float]:  # fmt: skip
     """Where the roughing levels lie, from the outermost in."""
     total = (entry - start) * inward
     if total <= TINY:
         return []
+    rule = stated(control, "last_level")
     if rule == "equalised":
         count = math.ceil(total / depth - TINY)
         return [start + inward * total * (k + 1) / count for k in range(count)]
-    levels: list[float] = []
-    while (len(levels) + 1) * depth <= total + TINY:
-        levels.append(start + inward * depth * (len(levels) + 1))
-    if rule == "own-level":
-        if not levels or (entry - levels[-1]) * inward > TINY:
-            levels.append(entry)
-    elif rule != "left-to-profile":
-        raise Undecided("last_level is open")
-    return levels
+    found: list[float] = []
+    while (len(found) + 1) * depth <= total + TINY:
+        found.append(start + inward * depth * (len(found) + 1))
+    if rule == "own-level" and (not found or (entry - found[-1]) * inward > TINY):
+        found.append(entry)
+    return found
 
 
-def rough(s: Point, blocks: list[ProfileBlock], moved_by: Point, depth: float, withdrawal: float,
-          across: bool, control: Mapping[str, Any]) -> list[Leg]:  # fmt: skip
-    """G71, or G72 when `across`: levels, then once along the moved profile, then home.
+@dataclass(frozen=True)
+class Rough:
+    """One call of G71, or of G72 when `across`."""
 
-    `moved_by` is the allowance as (w, u/2). Raises `Undecided` for a profile whose first block
-    names both axes, one that is not monotone, and for open control rows.
+    s: Point
+    blocks: list[ProfileBlock]
+    moved_by: Point
+    """The allowance as (w, u/2)."""
+    depth: float
+    withdrawal: float
+    across: bool
+    control: Mapping[str, Any]
+    slack: float = 0.0
+    """How far the profile may turn back: compensation ends on such a way."""
+
+    @property
+    def level_axis(self) -> int:
+        """Index of the coordinate that a level holds constant."""
+        return 0 if self.across else 1
+
+    def at(self, level: float, run: float) -> Point:
+        """The place on a level."""
+        return (level, run) if self.across else (run, level)
+
+    @property
+    def moved(self) -> Point:
+        """S'."""
+        return self.s[0] + self.moved_by[0], self.s[1] + self.moved_by[1]
+
+    @property
+    def path(self) -> list[Point]:
+        """The moved profile from its entry on."""
+        chain = [self.blocks[0].points[-1]] + [p for b in self.blocks[1:] for p in b.points]
+        return [(z + self.moved_by[0], r + self.moved_by[1]) for z, r in chain]
+
+    @property
+    def inward(self) -> float:
+        """Sign of the way from S to the entry across the levels."""
+        entry = self.blocks[0].points[-1]
+        return sign(entry[self.level_axis] - self.s[self.level_axis])
+
+    @property
+    def along(self) -> float:
+        """Sign of the way from S to the exit along the levels."""
+        run = 1 - self.level_axis
+        return sign(self.blocks[-1].points[-1][run] - self.s[run])
+
+    def levels(self, bottom: float) -> list[float]:
+        """Where the levels lie that do not pass `bottom`, the outermost first."""
+        base = stated(self.control, "levels_from")
+        origin = (self.moved if base == "moved-start" else self.s)[self.level_axis]
+        return levels(origin, bottom, self.inward, self.depth, self.control)
+
+    def withdraw(self, end: Point) -> Point:
+        """Where the withdrawal at 45 degrees from `end` leads."""
+        level, run = end[self.level_axis], end[1 - self.level_axis]
+        return self.at(level - self.inward * self.withdrawal, run - self.along * self.withdrawal)
+
+    def last_pass(self) -> list[Leg]:
+        """Once along the moved profile, and home."""
+        path = self.path
+        legs = [Leg(self.blocks[0].rapid, path[0]), *(Leg(False, p) for p in path[1:])]
+        return legs + home(path[-1], self.s, self.control)
+
+
+def rough(call: Rough) -> list[Leg]:
+    """G71 or G72 whose profile begins with one axis alone: levels, then once along the moved
+    profile, then home.
+
+    Raises `Undecided` for a profile that turns back, one
+    whose pocket stops the control, and for open control rows.
     """
-    level_axis = 0 if across else 1
-    run_axis = 1 - level_axis
-    if blocks[0].letters != {"Z" if across else "X"}:
+    blocks, control = call.blocks, call.control
+    axis, run = call.level_axis, 1 - call.level_axis
+    if blocks[0].letters != {"Z" if call.across else "X"}:
         raise Undecided("first block of the profile names the other axis too")
-    chain = [blocks[0].points[-1]] + [p for b in blocks[1:] for p in b.points]
-    path = [(z + moved_by[0], r + moved_by[1]) for z, r in chain]
-    moved = (s[0] + moved_by[0], s[1] + moved_by[1])
-    inward = _sign(chain[0][level_axis] - s[level_axis])
-    along = _sign(chain[-1][run_axis] - s[run_axis])
+    path, moved = call.path, call.moved
     for a, b in pairwise(path):
-        if (b[run_axis] - a[run_axis]) * along < -TINY:
+        if (b[run] - a[run]) * call.along < -TINY - call.slack:
             raise Undecided("profile turns back")
-        if (b[level_axis] - a[level_axis]) * inward > TINY:
+        pocket = (b[axis] - a[axis]) * call.inward > TINY
+        if pocket and control.get("pocket_in_plain_roughing") != "left":
             raise Undecided("pocket in a plain roughing profile")
-
-    def at(level: float, run: float) -> Point:
-        return (level, run) if across else (run, level)
-
     legs = [Leg(True, moved)]
-    base = control.get("levels_from")
-    if base not in ("moved-start", "start"):
-        raise Undecided("levels_from is open")
-    origin = moved[level_axis] if base == "moved-start" else s[level_axis]
-    above = origin
-    for level in _levels(origin, path[0][level_axis], inward, depth, control.get("last_level")):
-        legs.append(Leg(blocks[0].rapid, at(level, moved[run_axis])))
-        meeting = first_meeting(path, level, level_axis, along)
-        end = at(level, path[-1][run_axis] if meeting is None else meeting)
+    above = moved[axis] if stated(control, "levels_from") == "moved-start" else call.s[axis]
+    for level in call.levels(path[0][axis]):
+        legs.append(Leg(blocks[0].rapid, call.at(level, moved[run])))
+        meeting = first_meeting(path, level, axis, call.along)
+        end = call.at(level, path[-1][run] if meeting is None else meeting)
         if meeting is None and control.get("level_outside_profile") != "to-exit":
             raise Undecided("a level outside the profile stops the control")
         legs.append(Leg(False, end))
-        if control.get("level_end") == "along-profile":
-            if meeting is not None:
-                up = tail_from(path, level, level_axis, meeting, above)
-                legs.extend(Leg(False, p) for p in up[1:])
-                end = legs[-1].end
-        elif control.get("level_end") != "45-degrees":
-            raise Undecided("level_end is open")
-        off = at(
-            end[level_axis] - inward * withdrawal, end[run_axis] - along * withdrawal
-        )  # fmt: skip
+        if stated(control, "level_end") == "along-profile" and meeting is not None:
+            up = tail_from(path, level, axis, meeting, above)
+            legs.extend(Leg(False, p) for p in up[1:])
+            end = legs[-1].end
+        off = call.withdraw(end)
         legs.append(Leg(True, off, straight=True))
-        legs.append(Leg(True, at(off[level_axis], moved[run_axis])))
+        legs.append(Leg(True, call.at(off[axis], moved[run])))
         above = level
-    legs.append(Leg(blocks[0].rapid, path[0]))
-    legs.extend(Leg(False, p) for p in path[1:])
-    return legs + _home(path[-1], s, control)
+    return legs + call.last_pass()
 
 
 def finish(s: Point, blocks: list[ProfileBlock], control: Mapping[str, Any]) -> list[Leg]:
     """G70: the profile as written, then rapid to the point of call."""
     legs = [Leg(b.rapid, p) for b in blocks for p in b.points]
-    return legs + _home(legs[-1].end, s, control)
+    return legs + home(legs[-1].end, s, control)
 
 
-def _depths(start: float, bottom: float, peck: float) -> list[float]:
-    """Where each peck ends; counted from the start, the last one at the bottom."""
-    sign = _sign(bottom - start)
-    total = abs(bottom - start)
-    if peck <= 0:
-        return [bottom]
-    count = math.ceil(total / peck - TINY)
-    return [start + sign * peck * k for k in range(1, count)] + [bottom]
-
-
-def peck(s: Point, end: Point, peck_depth: float, step: float, back: float, relief: float,
-         across: bool) -> list[Leg]:  # fmt: skip
-    """G74 (pecks along z, steps in r), or G75 when `across` (pecks along r, steps in z)."""
-    peck_axis = 1 if across else 0
-    step_axis = 1 - peck_axis
-
-    def at(depth: float, side: float) -> Point:
-        return (side, depth) if across else (depth, side)
-
-    start, bottom = s[peck_axis], end[peck_axis]
-    down = _sign(bottom - start)
-    side, last = s[step_axis], end[step_axis]
-    sideways = _sign(last - side)
+def pattern(s: Point, blocks: list[ProfileBlock], allowance: Point, relief: Point, count: int,
+            control: Mapping[str, Any]) -> list[Leg]:  # fmt: skip
+    """G73: `count` passes along the profile, the first one displaced by `relief` (k, i) and the
+    allowance (w, u/2), the last by the allowance alone."""
+    if count < 1:
+        raise Undecided("a pattern without passes")
+    if count == 1:
+        shares = [1.0 if stated(control, "pattern_one_pass") == "shifted" else 0.0]
+    else:
+        shares = [1 - j / (count - 1) for j in range(count)]
     legs: list[Leg] = []
-    while True:
-        for depth in _depths(start, bottom, peck_depth):
-            legs.append(Leg(False, at(depth, side)))
-            if depth != bottom:
-                legs.append(Leg(True, at(depth - down * back, side)))
-        out = side
-        if relief > 0:
-            out = side - (sideways or 1.0) * relief
-            legs.append(Leg(True, at(bottom, out)))
-        legs.append(Leg(True, at(start, out)))
-        if sideways == 0 or abs(last - side) <= TINY:
-            break
-        if step <= 0:
-            raise Undecided("steps of a pecking cycle without their size")
-        side = last if abs(last - side) <= step + TINY else side + sideways * step
-        legs.append(Leg(True, at(start, side)))
-    legs.append(Leg(True, s))
-    return legs
+    for share in shares:
+        dz = relief[0] * share + allowance[0]
+        dr = relief[1] * share + allowance[1]
+        legs.append(Leg(True, (s[0] + dz, s[1] + dr)))
+        for k, block in enumerate(blocks):
+            rapid = block.rapid and k == 0
+            legs.extend(Leg(rapid, (z + dz, r + dr)) for z, r in block.points)
+    return legs + home(legs[-1].end, s, control)
 
 
 def single_pass(s: Point, end: Point, taper: float, across: bool) -> list[Leg]:

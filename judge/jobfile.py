@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from judge.motion import Point, Undecided
@@ -84,6 +84,10 @@ class JobFile:
     control: Table
     tools: tuple[Table, ...]
     setups: tuple[Clamping, ...]
+    subprograms: tuple[str, ...] = ()
+    """Files that hold programs which others call."""
+    variables: Table = field(default_factory=dict)
+    """Common variables by number, as the control holds them at the start."""
 
 
 def _blank(table: Table, unit: float) -> BlankRange:
@@ -161,4 +165,6 @@ def read_job_text(text: str) -> JobFile:
         control=machine.get("control", {}),
         tools=tuple(tools),
         setups=tuple(_clamping(s, i, job, unit) for i, s in enumerate(job["setup"])),
+        subprograms=tuple(job.get("subprograms", ())),
+        variables=job.get("variables", {}),
     )

@@ -19,6 +19,19 @@ class Undecided(Exception):
 
 
 @dataclass(frozen=True, slots=True)
+class Thread:
+    """In which metal the insert may stand without cutting it away: that of its own thread."""
+
+    outward: float = 0.0
+    """+1 where the thread is cut from outside, -1 from inside; 0: no crest is known."""
+    z: float = 0.0
+    r: float = 0.0
+    """A place on the crest."""
+    slope: float = 0.0
+    """By how much the crest's radius grows along z."""
+
+
+@dataclass(frozen=True, slots=True)
 class Move:
     """One move from `start` to `end`."""
 
@@ -33,13 +46,42 @@ class Move:
     """Line of the program, from 1."""
     anywhere: bool = False
     """True: any way within the rectangle spanned by start and end."""
+    thread: Thread | None = None
+    """Given for passes of a thread and the withdrawals after them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """An arc's centre and sense; clockwise as drawn with Z to the right and X up."""
+
+    centre: Point
+    clockwise: bool
 
 
 @dataclass(frozen=True, slots=True)
 class Leg:
-    """A move of a cycle before the machine's rapid path is known: where to, and how."""
+    """A programmed way before the machine's rapid path and its compensation are known: where to,
+    and how."""
 
     rapid: bool
     end: Point
     straight: bool = False
     """True: straight even where the machine's rapids are bent or unknown."""
+    arc: Arc | None = None
+    side: int = 0
+    """Nose compensation: 1 to the right of travel (G42), -1 to the left (G41)."""
+    corner: tuple[str, float] | None = None
+    """Corner with the next leg: (`C` or `R`, size)."""
+    thread: Thread | None = None
+    placed: bool = False
+    """True: no motion, the place where the tool stands is known to be this from here on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A leg and the state of the machine while it runs."""
+
+    leg: Leg
+    station: int
+    spindle: int
+    line: int

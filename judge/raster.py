@@ -24,7 +24,7 @@ HELD_SHRUNK, HELD_GROWN = 8, 16
 METAL_BITS = METAL_SHRUNK | METAL | METAL_GROWN
 
 STRIKE, MAYBE, HELD_STRIKE, HELD_MAYBE = 1, 2, 4, 8
-"""What `advance` and `cover` answer, as bits. MAYBE: met by the grown reading only."""
+"""What `advance`, `thread` and `cover` answer, as bits. MAYBE: met by the grown reading only."""
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
@@ -101,6 +101,48 @@ def advance(
                 if inner & HELD_SHRUNK:
                     return answer | HELD_STRIKE
                 if inner & METAL_SHRUNK and (not cuts or (past and r + ir[k] < 0)):
+                    return answer | STRIKE
+    return answer
+
+
+@numba.njit(cache=True)
+def thread(
+    grid: Grid, z0: float, p: float, az: float, ar: float, bz: float, br: float,
+    sz: Floats, sr: Floats, cut: Bools, iz: Floats, ir: Floats, iok: Bools,
+    outward: float, crest_z: float, crest_r: float, slope: float,
+) -> int:  # fmt: skip
+    """Moves the tool along a thread pass or the withdrawal after it: nothing is cut away.
+
+    Cutting points may stand in metal; where `outward` is not 0, in no metal further out than the
+    crest, which passes through (`crest_z`, `crest_r`). All other points of the outline, those that
+    follow too, meet what stands there. Stops at the first sure strike.
+    """
+    length = math.hypot(bz - az, br - ar)
+    answer = 0
+    steps = max(1, math.ceil(length / (0.5 * p)))
+    for step in range(steps + 1):
+        share = step / steps
+        z, r = az + (bz - az) * share, ar + (br - ar) * share
+        for k in range(len(sz)):
+            beyond = True
+            deep = True
+            if cut[k]:
+                if outward == 0:
+                    beyond = False
+                else:
+                    crest = crest_r + slope * (z + sz[k] - crest_z)
+                    over = (r + sr[k] - crest) * outward
+                    beyond, deep = over > 1e-6, over > p
+            here = _cell(grid, z0, p, z + sz[k], r + sr[k])
+            if here & HELD_GROWN:
+                answer |= HELD_MAYBE
+            if beyond and here & METAL_GROWN:
+                answer |= MAYBE
+            if iok[k]:
+                inner = _cell(grid, z0, p, z + iz[k], r + ir[k])
+                if inner & HELD_SHRUNK:
+                    return answer | HELD_STRIKE
+                if beyond and deep and inner & METAL_SHRUNK:
                     return answer | STRIKE
     return answer
 

@@ -30,8 +30,9 @@ from judge.raster import (
     advance,
     cover,
     paint,
+    thread,
 )
-from judge.rows import settled
+from judge.rows import OPEN_VALUES, OpenRow
 from judge.run import play_programs
 from judge.shapes import Samples, Shape, sample, tool_shape, upper_half
 
@@ -203,6 +204,15 @@ def _play(section: _Section, move: Move, tool: _Tool, box: Floats) -> int:
         (az, ar), (bz, br) = move.start, move.end
     if move.anywhere:
         return int(cover(section.grid, section.z0, section.p, az, ar, bz, br, shape.points))
+    own = move.thread
+    if own is not None and move.spindle == shape.turns and not shape.drill:
+        return int(
+            thread(
+                section.grid, section.z0, section.p, az, ar, bz, br, points.z, points.r, points.cut,
+                points.inner_z, points.inner_r, points.inner_ok, own.outward, own.z, own.r,
+                own.slope,
+            )
+        )  # fmt: skip
     return int(
         advance(
             section.grid, section.z0, section.p, az, ar, bz, br, points.z, points.r, points.nz,
@@ -303,19 +313,24 @@ def judge(files: dict[str, str], pixel: float = 0.1) -> Verdict:
     worst of them is the verdict.
     """
     try:
-        job = read_job_text(files["job.toml"])
+        left = [read_job_text(files["job.toml"])]
         answer = Verdict("clear")
         used: Counter[str] = Counter()
         seen: set[_Moves] = set()
-        for stated in settled(job):
-            played = play_programs(stated, files)
-            used = played.used
-            if played.moves in seen:
+        while left and answer.word != "contact":
+            job = left.pop()
+            try:
+                played = play_programs(job, files)
+            except OpenRow as met:
+                if met.row not in OPEN_VALUES:
+                    raise
+                for value in reversed(OPEN_VALUES[met.row]):
+                    left.append(replace(job, control={**job.control, met.row: value}))
                 continue
-            seen.add(played.moves)
-            answer = _worse(answer, _reading(stated, played.moves, pixel))
-            if answer.word == "contact":
-                break
+            used |= played.used
+            if played.moves not in seen:
+                seen.add(played.moves)
+                answer = _worse(answer, _reading(job, played.moves, pixel))
         return replace(answer, used=used)
     except Undecided as reason:
         return Verdict("undecided", reason=str(reason))

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from judge.motion import Point, Undecided
+from judge.nose import Nose
 
 BODY_MM = 80.0
 """How far a holder described only by its width reaches away from the work."""
@@ -156,6 +157,31 @@ def tool_shape(table: Mapping[str, Any], unit: float) -> Shape:
         flags = np.roll(flags[::-1], -1).copy()
     turns = 1 if table.get("cuts_with", "M03") == "M03" else -1
     return Shape(outline, flags, turns, bool(table.get("drill")))
+
+
+def nose_of(table: Mapping[str, Any], unit: float) -> Nose | None:
+    """The nose that compensation goes by: its radius and the direction of its tip; None for a tool
+    without exactly one rounded corner, or whose tip no direction fits."""
+    outline = table.get("outline") or {}
+    corners = outline.get("corners", ())
+    if len(corners) != 1:
+        return None
+    radius, at = corners[0]["radius"] * unit, corners[0]["point"]
+    if table.get("tip") is not None:
+        return Nose(radius, int(table["tip"]))
+    points = [(z * unit, r * unit) for z, r in outline["points"]]
+    here, a, b = points[at], points[at - 1], points[(at + 1) % len(points)]
+    ua, ub = _unit(a[0] - here[0], a[1] - here[1]), _unit(b[0] - here[0], b[1] - here[1])
+    half = math.acos(max(-1.0, min(1.0, ua[0] * ub[0] + ua[1] * ub[1]))) / 2
+    mid = _unit(ua[0] + ub[0], ua[1] + ub[1])
+    centre = (
+        here[0] + mid[0] * radius / math.sin(half), here[1] + mid[1] * radius / math.sin(half),
+    )  # fmt: skip
+    for tip in range(9):
+        offset = Nose(radius, tip).offset
+        if math.dist((-centre[0], -centre[1]), offset) < 0.05 * radius:
+            return Nose(radius, tip)
+    return None
 
 
 def upper_half(shape: Shape) -> Shape:

@@ -5,6 +5,12 @@ A bar of diameter 40 and length 60, raw face 1 mm in front of part zero, jaws th
 
 from __future__ import annotations
 
+import json
+from typing import Any
+
+from judge.jobfile import read_job_text
+from judge.run import play_programs
+
 CONTROL = """cycle_words = "cycles-g90", number_without_point = "unit", \
 cycle_number_without_point = "increment", arc_centre = "incremental", \
 levels_from = "moved-start", last_level = "left-to-profile", level_end = "45-degrees", \
@@ -47,9 +53,14 @@ def hand_job(
     more: str = "",
     wear: float = 0.0,
     control: str = CONTROL,
+    others: dict[str, str] | None = None,
+    top: str = "",
+    head: str = "G21\nT0101\nG97 S800 M03\n",
 ) -> dict[str, str]:
-    """A job of one tool at station 1; of two set-ups where `second` is given."""
-    head = "G21\nT0101\nG97 S800 M03\n"
+    """A job of one tool at station 1; of two set-ups where `second` is given.
+
+    `others` are files that hold subprograms, `top` goes to the top of the job file.
+    """
     files = {"one.nc": head + program + "\nM30\n"}
     jaws = f"jaws = {{ profile = [[0, 0], [{grip}, 0], [{grip}, 12], [0, 12]] }}\n"
     setups = (
@@ -63,10 +74,21 @@ def hand_job(
             f"seat = {{ {second_seat} }}\ngrip_diameter = {second_grip}\n{jaws}"
         )
     rates = "rapid_rates = { x = 5000.0, z = 10000.0 }\n" if rapid == "bent" else ""
+    files |= others or {}
+    calls = f"subprograms = {json.dumps(list(others))}\n" if others else ""
     files["job.toml"] = (
-        f'units = "mm"\n[blank]\nsize = {size}\nlength = {length}\n{more}\n'
+        f'units = "mm"\n{top}{calls}[blank]\nsize = {size}\nlength = {length}\n{more}\n'
         f"[part]\nlength = {part}\n"
         f'[machine]\nhome = "beyond"\nrapid_path = "{rapid}"\n{rates}control = {{ {control} }}\n'
         f"[[tools]]\nstation = 1\nwear = {wear}\n{tool}\n{setups}"
     )
     return files
+
+
+def ends_of(program: str, **given: Any) -> list[tuple[str, float, float]]:
+    """(`R` or `F`, z, r) where each move of the first set-up ends, to a thousandth."""
+    files = hand_job(program, **given)
+    played = play_programs(read_job_text(files["job.toml"]), files)
+    return [
+        ("R" if m.rapid else "F", round(m.end[0], 3), round(m.end[1], 3)) for m in played.moves[0]
+    ]  # fmt: skip

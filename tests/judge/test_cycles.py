@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
-from hand_jobs import hand_job
-from judge.cycles import ProfileBlock, finish, peck, rough, single_pass
+from hand_jobs import ends_of, hand_job
+from judge.cycles import ProfileBlock, Rough, finish, single_pass
 from judge.jobfile import read_job_text
 from judge.motion import FAR, Leg
+from judge.pecks import peck
 from judge.run import play_programs
+
+from judge import cycles
 
 CONTROL = {
     "levels_from": "moved-start",
@@ -27,6 +32,11 @@ STEP = [
 def places(legs: list[Leg]) -> list[tuple[str, float, float]]:
     """Legs as (kind, z, r), rounded to a thousandth."""
     return [("R" if g.rapid else "F", round(g.end[0], 3), round(g.end[1], 3)) for g in legs]
+
+
+def rough(*given: Any) -> list[Leg]:
+    """The legs of a call whose words are given in order."""
+    return cycles.rough(Rough(*given))
 
 
 def test_rough_turning_of_one_step() -> None:
@@ -151,20 +161,8 @@ def test_single_passes() -> None:
     ]  # fmt: skip
 
 
-def moves_of(program: str, **given: str) -> list[tuple[str, float, float]]:
-    """End points of the moves of a hand-made program after the approach."""
-    files = hand_job(program)
-    for old, new in given.items():
-        files["job.toml"] = files["job.toml"].replace(old, new)
-    played = play_programs(read_job_text(files["job.toml"]), files)
-    return [
-        ("R" if m.rapid else "F", round(m.end[0], 3), round(m.end[1], 3))
-        for m in played.moves[0]
-    ]  # fmt: skip
-
-
 def test_g90_repeats_from_the_same_start() -> None:
-    assert moves_of("G00 X50. Z2.\nG90 X40. Z-20. F0.2\nX36.\nU-20. W-12.\nG00 X60.") == [
+    assert ends_of("G00 X50. Z2.\nG90 X40. Z-20. F0.2\nX36.\nU-20. W-12.\nG00 X60.") == [
         ("R", 2, 25),
         ("R", 2, 20), ("F", -20, 20), ("F", -20, 25), ("R", 2, 25),
         ("R", 2, 18), ("F", -20, 18), ("F", -20, 25), ("R", 2, 25),
@@ -178,12 +176,12 @@ def test_profile_after_its_call_is_skipped() -> None:
         "G00 X32. Z2.\nG71 U4. R1.\nG71 P10 Q20 U0. W0. F0.2\nN10 G00 X24.\nG01 Z-5.\n"
         "N20 X32.\nG00 Z9."
     )
-    assert moves_of(program)[-2:] == [("R", 2, 16), ("R", 9, 16)]
+    assert ends_of(program)[-2:] == [("R", 2, 16), ("R", 9, 16)]
 
 
 def test_arc_by_radius_and_by_centre_are_one() -> None:
-    by_radius = moves_of("G00 X20. Z0.\nG03 X30. Z-5. R5.")
-    by_centre = moves_of("G00 X20. Z0.\nG03 X30. Z-5. I0. K-5.")
+    by_radius = ends_of("G00 X20. Z0.\nG03 X30. Z-5. R5.")
+    by_centre = ends_of("G00 X20. Z0.\nG03 X30. Z-5. I0. K-5.")
     assert by_radius == by_centre
     # A quarter of a circle about (-5, 10): half way at 45 degrees.
     middle = by_radius[len(by_radius) // 2]
@@ -215,7 +213,7 @@ def test_home_leaves_both_coordinates_beyond() -> None:
     ],
 )
 def test_the_other_families_say_the_same(family: str, program: str) -> None:
-    own = moves_of("G00 X50. Z2.\nG90 X40. Z-20.\nG94 X0. Z1.")
+    own = ends_of("G00 X50. Z2.\nG90 X40. Z-20.\nG94 X0. Z1.")
     files = hand_job(program)
     files["one.nc"] = files["one.nc"].replace("G21\n", "G71\n" if "g20" in family else "G21\n")
     files["job.toml"] = files["job.toml"].replace("cycles-g90", family)

@@ -7,9 +7,9 @@ import tomllib
 from typing import Any
 
 import pytest
+from judge.bench import LEFT_OPEN
 from judge.generate import make_job
 from judge.replay import judge
-from judge.rows import OPEN_VALUES
 
 JOBS = [make_job(seed) for seed in range(700, 820)]
 TABLES: list[dict[str, Any]] = [tomllib.loads(files["job.toml"]) for files in JOBS]
@@ -37,7 +37,7 @@ def test_every_kind_of_tool_is_called(station: int) -> None:
     assert len(called) >= 5
 
 
-@pytest.mark.parametrize("row", list(OPEN_VALUES))
+@pytest.mark.parametrize("row", LEFT_OPEN)
 def test_rows_of_the_control_are_left_open_and_stated(row: str) -> None:
     stated = [row in job["machine"]["control"] for job in TABLES]
     assert any(stated) and not all(stated)

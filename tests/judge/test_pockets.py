@@ -1,0 +1,78 @@
+"""Roughing with pockets: levels and their stretches worked by hand; places are (z, r)."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+from judge.cycles import ProfileBlock, Rough
+from judge.motion import Leg
+from judge.pockets import rough_pockets, spans
+
+CONTROL = {
+    "levels_from": "moved-start",
+    "last_level": "left-to-profile",
+    "level_end": "45-degrees",
+    "home_after_cycle": "direct",
+    "pocket_order": "by-level",
+    "pocket_levels_begin": "moved-start",
+}
+XZ = frozenset("XZ")
+WAY = [(2.0, 18.0), (-5.0, 18.0), (-9.0, 14.0), (-12.0, 14.0), (-16.0, 18.0), (-20.0, 14.0),
+       (-24.0, 18.0), (-30.0, 18.0), (-30.0, 22.0)]  # fmt: skip
+BLOCKS = [ProfileBlock(k == 0, (place,), XZ) for k, place in enumerate(WAY)]
+
+
+def call(**rows: str) -> Rough:
+    """S (3, 22), levels of 2: 20, 18, 16, 14; two pockets, to r 14 at Z-9..-12 and at Z-20."""
+    return Rough((3.0, 22.0), BLOCKS, (0.0, 0.0), 2.0, 0.5, False, CONTROL | rows)
+
+
+@pytest.mark.parametrize(
+    ("level", "found"),
+    [
+        (20.0, [(3, -30)]),
+        (17.0, [(-6, -15), (-17, -23)]),
+        (16.0, [(-7, -14), (-18, -22)]),
+        (14.0, [(-9, -12)]),
+    ],
+)
+def test_stretches_of_a_level(level: float, found: list[tuple[float, float]]) -> None:
+    rounded = [(round(a, 3), round(b, 3)) for a, b in spans(call(), level, 3.0)]
+    assert rounded == found
+
+
+def cuts(legs: list[Leg]) -> list[tuple[float, float]]:
+    """Ends of the feeds along a level, before the profile pass."""
+    last = len(legs) - len(WAY) - 1
+    return [
+        (round(b.end[0], 3), round(b.end[1], 3))
+        for a, b in pairwise(legs[:last])
+        if not b.rapid and a.end[1] == b.end[1]
+    ]
+
+
+def test_levels_go_over_all_pockets_in_turn() -> None:
+    assert cuts(rough_pockets(call())) == [
+        (-30, 20), (-30, 18), (-14, 16), (-22, 16), (-12, 14),
+    ]  # fmt: skip
+
+
+def test_pocket_by_pocket() -> None:
+    assert cuts(rough_pockets(call(pocket_order="by-pocket")))[-3:] == [
+        (-14, 16), (-12, 14), (-22, 16),
+    ]  # fmt: skip
+
+
+def test_a_pocket_is_entered_down_its_wall_by_feed() -> None:
+    legs = rough_pockets(call())
+    at = next(k for k, leg in enumerate(legs) if leg.end == (-7.0, 16.0))
+    assert not legs[at].rapid
+    before = legs[at - 1].end
+    assert before == pytest.approx((-5.0, 18.0))
+    assert not legs[at - 1].rapid and legs[at - 2].rapid
+
+
+def test_the_profile_pass_and_home_come_last() -> None:
+    legs = rough_pockets(call())
+    assert [leg.end for leg in legs[-len(WAY) - 1 :]] == [*WAY, (3.0, 22.0)]
