@@ -174,3 +174,31 @@ def test_all_but_the_insert_is_swept_point_by_point(end: tuple[float, float]) ->
         at = at[~shapely.contains_xy(begin, at)]
         inside = at[(at[:, 1] > 0) & (at[:, 0] < 60)]
         assert shapely.contains_xy(covered, inside).all()
+
+
+def test_wear_of_either_tool_moves_the_crest_and_strikes_nothing() -> None:
+    """The bar is turned to the crest by a tool 0.1 off and threaded by one 0.05 off: the crest may
+    stand 0.15 further out."""
+    square = shape([(0, 0), (10, 0), (10, 10), (0, 10)], [0, 3])
+    turn = [appear((10, 20)), feed((10, 20), (-40, 20)), appear((10, 25))]
+    rows = [*turn, *PASS[1:]]
+    motions = table(
+        rows,
+        tool=[0, 0, 1, 1, 1, 1, 1],
+        credited=[True, True, True, True, False, True, True],
+        crest=[0, 0, 0, 0, DEEP, 0, 0],
+    )
+    tools = [Tooling(square, Spindle.FORWARD), Tooling(VEE, Spindle.FORWARD)]
+    keep = keep_out(motions, tools, [0.1, 0.05], LIMIT, REACH)
+    layer = next(each for each in keep.layers if each.grow == 0.05)
+    assert layer.first_strikes(bar(22).buffer(0.05, join_style="mitre")) == []
+    # Before it is turned the bar stands a whole millimetre over the crest.
+    early = table(
+        [appear((10, 25)), *PASS[1:]],
+        tool=[1] * 5,
+        credited=[True, True, False, True, True],
+        crest=[0, 0, DEEP, 0, 0],
+    )
+    keep = keep_out(early, tools, [0.1, 0.05], LIMIT, REACH)
+    layer = next(each for each in keep.layers if each.grow == 0.05)
+    assert layer.first_strikes(bar(21).buffer(0.05, join_style="mitre")) == [2]

@@ -122,7 +122,13 @@ def keep_out(
     for index in range(len(tools)):
         drawn_in = [0.0 if i == index else w + wear[index] for i, w in enumerate(wear)]
         seen = sweep(
-            motions, tools, contact_limit, reach, cut_inset=drawn_in, rapid_corner=rapid_corner
+            motions,
+            tools,
+            contact_limit,
+            reach,
+            cut_inset=drawn_in,
+            crest_error=max(wear) + wear[index],
+            rapid_corner=rapid_corner,
         )
         own = np.flatnonzero(motions.tool == index)
         layers.append(_layer(_readings_reduced(seen, motions), own, wear[index]))

@@ -81,6 +81,7 @@ def sweep(
     reach: tuple[float, float, float, float],
     *,
     cut_inset: Sequence[float] | None = None,
+    crest_error: float = 0.0,
     rapid_corner: float = 0.0,
     true_outline: bool = False,
 ) -> Sweeps:
@@ -93,6 +94,7 @@ def sweep(
     reach: (z_min, r_min, z_max, r_max), mm: nothing outside it is built.
     cut_inset: mm that each tool may lie off along either axis where it cuts (wear); 0 where left
     out.
+    crest_error: mm by which the crest of a thread may stand further out for the tool that cuts it.
     rapid_corner: mm within which corners between rapids are rounded.
     true_outline: sweep R from the outline itself, to measure how deep it stands in something; such
     sweeps decide nothing, since they strike what they only touch.
@@ -114,7 +116,7 @@ def sweep(
             if tooling is None or len(rows) == 0:
                 continue
             inset_r = 0.0 if true_outline else contact_limit - error
-            insets = (inset_r, error, worn)
+            insets = (inset_r, error, worn, crest_error)
             r, f = _of_tool(motions, rows, tooling, insets, reach)
             strikes.append(_clipped(r, reach))
             cuts.append(_clipped(f, reach))
@@ -132,13 +134,13 @@ def _of_tool(
     motions: Motions,
     rows: NDArray[np.int64],
     tooling: Tooling,
-    insets: tuple[float, float, float],
+    insets: tuple[float, float, float, float],
     reach: tuple[float, float, float, float],
 ) -> tuple[Pieces, Pieces]:
     """(R, F) of one tool's motions by motion, not yet clipped. `insets` of the body, and of the
-    edges for chords and for wear."""
+    edges for chords and for wear; last the error of crests."""
     shape = tooling.shape
-    body_inset, chord_inset, worn = insets
+    body_inset, chord_inset, worn, crest_error = insets
     outer = Outline(shape.outer, shape.outer_cuts)
     inner = Outline(shape.inner, shape.inner_cuts)
     body = inset(outer, body_inset)
@@ -170,8 +172,8 @@ def _of_tool(
         add(mask, mirrored(pieces))
     add(cutting, following_sweeps(body, edges, start[cutting], end[cutting]))
     add(cutting, fold.of_feeds(start[cutting], end[cutting]))
-    crest = motions.crest[rows]
-    thread = cutting & (crest > 0)
+    thread = cutting & (motions.crest[rows] > 0)
+    crest = motions.crest[rows] + crest_error
     add(
         thread,
         thread_sweeps(
