@@ -68,6 +68,12 @@ _STRIKES = {
         "The holder or heel {runs} {depth} deep into metal on the feed to X{to_x} Z{to_z}",
         "Take a tool that reaches there, or cut the way free first.",
     ),
+    Part.IN_THREAD: (
+        "holder-into-metal",
+        "The thread pass to X{to_x} Z{to_z} {runs} {depth} deep into metal with more than its insert "
+        "between root and crest",
+        "Turn down to the crest first, or take a tool that reaches the root.",
+    ),
     Part.PAST_CENTRE: (
         "holder-into-metal",
         "The tool, past the centre line, {runs} {depth} deep into metal of the far side on the "

@@ -23,6 +23,7 @@ class Part(StrEnum):
 
     TOOL_IN_RAPID = "tool in rapid"
     HOLDER = "holder or heel in feed"
+    IN_THREAD = "tool, but for the insert between tip and crest, in a thread pass"
     PAST_CENTRE = "tool past the centre line in feed"
     SPINDLE = "edge with the spindle stopped or turning the wrong way"
     APPEARING = "tool where it first stands or is changed"

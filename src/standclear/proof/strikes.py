@@ -86,6 +86,8 @@ def _strike(
         part = Part.TOOL_IN_RAPID
     elif tooling is not None and motions.spindle[number] != tooling.cuts_with:
         part = Part.SPINDLE
+    elif motions.crest[number] > 0:
+        part = Part.IN_THREAD
     elif min(motions.start[number, 1], motions.end[number, 1]) < 0:
         part = Part.PAST_CENTRE
     else:
