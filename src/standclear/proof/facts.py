@@ -70,8 +70,8 @@ _STRIKES = {
     ),
     Part.IN_THREAD: (
         "holder-into-metal",
-        "The thread pass to X{to_x} Z{to_z} {runs} {depth} deep into metal with more than its insert "
-        "between root and crest",
+        "The thread pass to X{to_x} Z{to_z} {runs} {depth} deep into metal with more than its "
+        "insert between root and crest",
         "Turn down to the crest first, or take a tool that reaches the root.",
     ),
     Part.PAST_CENTRE: (
