@@ -8,6 +8,9 @@ PYTHON ?= $(shell for p in python3 python3.14 python3.13 python3.12 python3.11; 
 	then echo "$$p"; break; fi; done)
 WORKERS ?= $(shell getconf _NPROCESSORS_ONLN 2>/dev/null || echo 1)
 
+# How long `make fuzz` searches with each of its two kinds of input.
+SECONDS ?= 300
+
 # Random jobs on which `make judge` holds the proof against the judge, and the first one's seed.
 N ?= 300
 SEED ?= 1
@@ -17,7 +20,7 @@ OTHER_BAR := --bar 52 --length 86.5
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help demo test lint format pytest judge faults bench schema wheel clean
+.PHONY: help demo test lint format pytest judge faults fuzz bench schema wheel clean
 
 help: ## List these commands
 	@grep -hE '^[a-z]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z]+):.*## /  make \1\t/' | expand -t 16
@@ -64,8 +67,14 @@ judge: $(VENV)/dev-installed ## Random jobs, proof against brute force: make jud
 faults: $(VENV)/dev-installed ## Plant known faults in the proof; judge or tests must catch each
 	$(BIN)/python tests/faults/run.py
 
-bench: $(VENV)/dev-installed ## Time the proof against a plain replay of one blank
+fuzz: $(VENV)/dev-installed ## Search for input that breaks the tool: make fuzz SECONDS=600
+	$(BIN)/python -m pip install --quiet -e '.[fuzz]'
+	$(BIN)/python -m fuzz program --seconds $(SECONDS)
+	$(BIN)/python -m fuzz job --seconds $(SECONDS)
+
+bench: $(VENV)/dev-installed ## Time the proof against plain replay, and tracing against reading
 	$(BIN)/python -m benchmarks
+	$(BIN)/python -m benchmarks.interpreting
 
 schema: $(VENV)/installed ## Make both JSON Schemas anew from the models
 	$(call remake,src/standclear/job/job.schema.json,standclear.job.schema,job_schema)
@@ -80,8 +89,8 @@ endef
 wheel: $(VENV)/dev-installed ## Build a wheel into out/
 	$(BIN)/python -m pip wheel --quiet --no-deps --wheel-dir out .
 
-clean: ## Remove .venv, pictures, caches and what the judge wrote
-	rm -rf $(VENV) out judge-out .pytest_cache .hypothesis .mypy_cache .ruff_cache
+clean: ## Remove .venv, pictures, caches and what judge and fuzz wrote
+	rm -rf $(VENV) out judge-out fuzz-out .pytest_cache .hypothesis .mypy_cache .ruff_cache
 	find . -name __pycache__ -type d -prune -exec rm -rf {} +
 
 $(VENV)/installed: pyproject.toml
