@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import Any
+from dataclasses import dataclass, field, fields
+from struct import Struct
 
 import numpy as np
-from numpy.typing import NDArray
 
 from standclear.motions.step import Position
 from standclear.motions.table import FeedMode, Kind, Motions, Path, SpeedMode, Spindle
@@ -25,14 +24,45 @@ class Conditions:
     coolant: bool
 
 
+_COLUMNS = {
+    "kind": "b",
+    "path": "b",
+    "start": "dd",
+    "end": "dd",
+    "sagitta": "d",
+    "tool": "h",
+    "block": "i",
+    "profile": "i",
+    "call": "i",
+    "variant": "h",
+    "credited": "?",
+    "crest": "d",
+    "spindle": "b",
+    "feed": "d",
+    "feed_mode": "b",
+    "speed": "d",
+    "speed_mode": "b",
+    "clamp": "d",
+    "coolant": "?",
+}
+"""Columns of the table with the form of a row's numbers, in the order in which `add` gives them."""
+_PACKED = Struct("<" + "".join(_COLUMNS.values()))
+_ROW = np.dtype(
+    [
+        (name, f"<{form[0]}", (2,)) if len(form) == 2 else (name, f"<{form}")
+        for name, form in _COLUMNS.items()
+    ]
+)
+
+
 @dataclass
 class RowWriter:
-    """The rows so far."""
+    """The rows so far, packed: a loop that makes many motions holds numbers and nothing else."""
 
-    rows: list[tuple[Any, ...]] = field(default_factory=list)
+    packed: bytearray = field(default_factory=bytearray)
 
     def __len__(self) -> int:
-        return len(self.rows)
+        return len(self.packed) // _PACKED.size
 
     def add(
         self,
@@ -52,55 +82,31 @@ class RowWriter:
         crest: float = 0.0,
     ) -> None:
         """Adds one row; (z, r) in the frame of the set-up, mm."""
-        self.rows.append(
-            (
-                kind,
-                path,
-                start,
-                end,
-                sagitta,
-                tool,
-                block,
-                profile,
-                call,
-                variant,
-                credited,
-                crest,
-                now.spindle,
-                now.feed if kind == Kind.FEED else 0.0,
-                now.feed_mode,
-                now.speed,
-                now.speed_mode,
-                now.clamp,
-                now.coolant,
-            )
+        self.packed += _PACKED.pack(
+            kind,
+            path,
+            *start,
+            *end,
+            sagitta,
+            tool,
+            block,
+            profile,
+            call,
+            variant,
+            credited,
+            crest,
+            now.spindle,
+            now.feed if kind == Kind.FEED else 0.0,
+            now.feed_mode,
+            now.speed,
+            now.speed_mode,
+            now.clamp,
+            now.coolant,
         )
 
     def table(self) -> Motions:
         """All rows as arrays."""
-        columns: list[Any] = [list(c) for c in zip(*self.rows, strict=True)] or [[]] * 19
+        rows = np.frombuffer(bytes(self.packed), dtype=_ROW)
         return Motions(
-            kind=np.array(columns[0], dtype=np.int8),
-            path=np.array(columns[1], dtype=np.int8),
-            start=_pairs(columns[2]),
-            end=_pairs(columns[3]),
-            sagitta=np.array(columns[4], dtype=np.float64),
-            tool=np.array(columns[5], dtype=np.int16),
-            block=np.array(columns[6], dtype=np.int32),
-            profile=np.array(columns[7], dtype=np.int32),
-            call=np.array(columns[8], dtype=np.int32),
-            variant=np.array(columns[9], dtype=np.int16),
-            credited=np.array(columns[10], dtype=np.bool_),
-            crest=np.array(columns[11], dtype=np.float64),
-            spindle=np.array(columns[12], dtype=np.int8),
-            feed=np.array(columns[13], dtype=np.float64),
-            feed_mode=np.array(columns[14], dtype=np.int8),
-            speed=np.array(columns[15], dtype=np.float64),
-            speed_mode=np.array(columns[16], dtype=np.int8),
-            clamp=np.array(columns[17], dtype=np.float64),
-            coolant=np.array(columns[18], dtype=np.bool_),
+            **{column.name: np.array(rows[column.name]) for column in fields(Motions)}
         )
-
-
-def _pairs(values: list[Position]) -> NDArray[np.float64]:
-    return np.array(values, dtype=np.float64).reshape(-1, 2)
