@@ -31,6 +31,12 @@ CUT = "G01 Z-5. F.2\nG00 X62.\nZ5.\n"
             ["feed-odd", "feed-left"],
         ),
         (BEGIN + "G98\nG01 Z-5. F200.\n" + NEXT + "G99\nG00 X60. Z5.\nG01 Z-5. F.2\n", []),
+        # the profile's own F serves finishing
+        (BEGIN + NEXT + "G00 X60. Z5.\nG70 P1 Q2\nM30\nN1 G00 X50.\nN2 G01 Z-9. F.1\n", []),
+        (
+            BEGIN + NEXT + "G00 X60. Z5.\nG70 P1 Q2\nM30\nN1 G00 X50.\nN2 G01 Z-9. F9.\n",
+            ["feed-odd"],
+        ),
         # 200 mm a revolution
         (BEGIN + "G01 Z-5. F200.\n", ["feed-odd"]),
         (BEGIN + "G01 Z-5. F2.\n", []),

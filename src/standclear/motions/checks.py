@@ -9,7 +9,7 @@ from standclear.findings.finding import Severity
 from standclear.motions import habits
 from standclear.motions.places import offset_name
 from standclear.motions.run import Run, report
-from standclear.motions.table import SpeedMode
+from standclear.motions.table import FeedMode, SpeedMode
 
 
 def check_place(run: Run, block: Block) -> None:
@@ -41,10 +41,12 @@ def check_place(run: Run, block: Block) -> None:
         )
 
 
-def check_cut(run: Run, block: Block, *, lead: bool = False) -> None:
-    """A feed begins: what is in force for it. `lead`: F is the lead of a thread."""
+def check_cut(
+    run: Run, block: Block, *, lead: bool = False, own: tuple[float, FeedMode] | None = None
+) -> None:
+    """A feed begins: what is in force for it; see `habits.check_cut`."""
     _check_clamp(run, block)
-    habits.check_cut(run, block, lead=lead)
+    habits.check_cut(run, block, lead=lead, own=own)
 
 
 def _check_clamp(run: Run, block: Block) -> None:

@@ -21,13 +21,18 @@ LONG_FEED_MM = 20.0
 """A feed through air longer than this was hardly meant as one."""
 
 
-def check_cut(run: Run, block: Block, *, lead: bool = False) -> None:
-    """A feed begins: coolant, feed and speed in force. `lead`: F is the lead of a thread."""
+def check_cut(
+    run: Run, block: Block, *, lead: bool = False, own: tuple[float, FeedMode] | None = None
+) -> None:
+    """A feed begins: coolant, feed and speed in force.
+
+    `lead`: F is the lead of a thread. `own`: the profile's own feed that a cycle cuts with first.
+    """
     if not run.emitting:
         return
     _check_coolant(run, block)
     if not lead:
-        _check_feed(run, block)
+        _check_feed(run, block, own)
     _check_speed(run, block)
 
 
@@ -47,10 +52,11 @@ def _check_coolant(run: Run, block: Block) -> None:
         )
 
 
-def _check_feed(run: Run, block: Block) -> None:
+def _check_feed(run: Run, block: Block, own: tuple[float, FeedMode] | None) -> None:
     state = run.state
-    per_rev = state.feed_mode == FeedMode.PER_REV
-    if state.feed <= 0:
+    feed, mode = own or (state.feed, state.feed_mode)
+    per_rev = mode == FeedMode.PER_REV
+    if feed <= 0:
         report(
             run,
             "feed-odd",
@@ -61,7 +67,7 @@ def _check_feed(run: Run, block: Block) -> None:
         )
         return
     low, high = FEED_PER_REV_MM if per_rev else FEED_PER_MIN_MM
-    if not low <= state.feed <= high:
+    if not low <= feed <= high:
         unit = "a revolution" if per_rev else "a minute"
         report(
             run,
@@ -69,12 +75,12 @@ def _check_feed(run: Run, block: Block) -> None:
             block,
             f"the feed is {{feed}} {unit}: that is hardly meant, in this unit",
             "check the F word, and whether the feed is meant per revolution or per minute",
-            measures=(Measure("feed", state.feed, Quantity.LENGTH),),
-            once=f"feed odd {state.changes} {state.feed}",
+            measures=(Measure("feed", feed, Quantity.LENGTH),),
+            once=f"feed odd {state.changes} {feed}",
         )
     if 0 < state.feed_mode_given < state.changes and not per_rev:
         what = "feed per minute is"
-    elif 0 < state.feed_given < state.changes:
+    elif own is None and 0 < state.feed_given < state.changes:
         what = "the F in force is"
     else:
         return

@@ -22,8 +22,9 @@ def read_t_word(digits: str, tools: list[Tool]) -> ToolCall | None:
     """`T0101` and `T101`: station 01, offset 01; `T010112`: geometry 01, wear 12; `T11`, `T01`.
 
     Two digits are a station and an offset of one digit each, or a station alone; the job's stations
-    decide. None where they do not decide, or the word has another form.
+    decide; blanks mean nothing. None where they do not decide, or the word has another form.
     """
+    digits = "".join(digits.split())
     if not digits.isdigit():
         return None
     if int(digits) == 0:

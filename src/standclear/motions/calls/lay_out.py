@@ -42,7 +42,12 @@ def lay_out(run: Run, block: Block, act: Act, start: Position, result: Result) -
         )
     )
     now = conditions(run.state, run.machine)
-    check_cut(run, block, lead=act in LEADS)
+    steps = (step for reading in readings for step in reading.steps)
+    first = next((step for step in steps if step.kind == Kind.FEED), None)
+    own = None
+    if first is not None and first.feed is not None:
+        own = (first.feed, now.feed_mode if first.feed_mode is None else first.feed_mode)
+    check_cut(run, block, lead=act in LEADS, own=own)
     for variant, reading in enumerate(readings):
         _lay_out_reading(run, block, reading, begin, now, (tool, number, variant))
 
