@@ -212,10 +212,11 @@ def _shape_of_tool(tool: Tool) -> Iterator[Flaw]:
         "insert with holder": tool.insert is not None or tool.holder is not None,
         "outline": tool.outline is not None,
         "grooving": tool.grooving is not None,
+        "threading": tool.threading is not None,
         "drill": tool.drill is not None,
     }
     given = [kind for kind, there in kinds.items() if there]
-    wanted = "give insert with holder, outline, grooving or drill"
+    wanted = "give insert with holder, outline, grooving, threading or drill"
     if not given:
         yield Flaw((), "without a shape", wanted)
     elif len(given) > 1:

@@ -258,6 +258,24 @@ class GroovingTool(Table):
     """Width of the holder's full body."""
 
 
+class ThreadingTool(Table):
+    """A threading tool with a pointed insert; the program moves its tip."""
+
+    angle: Number = Field(default=60.0, gt=0, lt=180)
+    """Degrees between the flanks."""
+    width: Length = Field(gt=0)
+    """Width of the insert where its flanks end, and of what carries it."""
+    reach: Length = Field(gt=0)
+    """From the tip to the holder's full body."""
+    flat: Length = Field(default=0.0, ge=0)
+    """Width of the flat at the tip."""
+    nose_radius: Length = Field(default=0.0, ge=0)
+    """Instead of a flat."""
+    where: Literal["outside", "inside"] = "outside"
+    body: Length = Field(default=20.0, gt=0)
+    """Width of the holder's full body, diameter of a bar."""
+
+
 class Drill(Table):
     """A drill on the centre line."""
 
@@ -269,7 +287,8 @@ class Drill(Table):
 
 
 class Tool(Table):
-    """A tool in the turret: `insert` with `holder`, or `outline`, or `grooving`, or `drill`."""
+    """A tool in the turret: `insert` with `holder`, or `outline`, `grooving`, `threading` or
+    `drill`."""
 
     station: Whole = Field(ge=0)
     offset: Whole | None = Field(default=None, ge=0)
@@ -283,6 +302,7 @@ class Tool(Table):
     """Measured outline of the holder, (z, r) from the controlled point: replaces the envelope."""
     outline: ToolOutline | None = None
     grooving: GroovingTool | None = None
+    threading: ThreadingTool | None = None
     drill: Drill | None = None
     tip: Annotated[Whole, Field(le=9)] | None = Field(default=None, ge=0)
     """Direction of the imaginary tip, 0 to 9, that nose compensation goes by; left out: from the

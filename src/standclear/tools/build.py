@@ -9,6 +9,7 @@ from standclear.tools.errors import ToolError
 from standclear.tools.grooving import grooving_tool
 from standclear.tools.measured import outline_tool
 from standclear.tools.shape import ToolShape
+from standclear.tools.threading import threading_tool
 from standclear.tools.turning import indexable_tool
 
 
@@ -22,18 +23,20 @@ def tool_shape(tool: Tool) -> ToolShape:
         "holder": tool.holder is not None or tool.insert is not None,
         "outline": tool.outline is not None,
         "grooving": tool.grooving is not None,
+        "threading": tool.threading is not None,
         "drill": tool.drill is not None,
     }
     given = [way for way, present in ways.items() if present]
     if len(given) != 1:
         raise ToolError(
             f"tool {tool.station} is described by {' and '.join(given) or 'nothing'}; "
-            "give one of `holder` with `insert`, `outline`, `grooving`, `drill`"
+            "give one of `holder` with `insert`, `outline`, `grooving`, `threading`, `drill`"
         )
     builders = {
         "holder": indexable_tool,
         "outline": outline_tool,
         "grooving": grooving_tool,
+        "threading": threading_tool,
         "drill": drill_tool,
     }
     return builders[given[0]](tool)

@@ -63,7 +63,11 @@ def grooving_tool(tool: Tool) -> ToolShape:
         body: shapely.Geometry = measured_outline(tool.holder_outline)
         assumed: tuple[str, ...] = ()
     else:
-        body = reflected(_body(given, low, height), reflections)
+        blade = given.blade or width
+        straight = body_behind(
+            (low, height), (width, blade), given.reach, given.body, inside=given.where == "inside"
+        )
+        body = reflected(straight, reflections)
         assumed = ("body behind the blade taken on both sides of it: verify",)
     if given.where == "face":
         assumed += (
@@ -115,18 +119,29 @@ def _check(given: GroovingTool, height: float) -> None:
         )
 
 
-def _body(given: GroovingTool, low: float, height: float) -> shapely.Geometry:
-    """Blade and full body in the frame of the drawing."""
-    blade = given.blade or given.width
-    middle = low + given.width / 2
-    behind = [box(middle - blade / 2, height, middle + blade / 2, given.reach)]
-    if given.reach == height:
+def body_behind(
+    corner: tuple[float, float],
+    widths: tuple[float, float],
+    reach: float,
+    body: float,
+    *,
+    inside: bool,
+) -> shapely.Geometry:
+    """Blade and full body in the frame of the drawing, mm.
+
+    `corner` (z, r) is the rear corner of the cutting part on the chuck's side, `widths` are of the
+    cutting part and of the blade in its middle; the blade reaches to `reach`. `body` is the width
+    of the full body beyond, taken on both sides, or with `inside` the diameter of a bar along the
+    axis.
+    """
+    (low, height), (width, blade) = corner, widths
+    middle = low + width / 2
+    behind = [box(middle - blade / 2, height, middle + blade / 2, reach)]
+    if reach == height:
         behind = []
-    if given.where == "inside":
-        full = box(low - BAR_AHEAD_MM, given.reach, BODY_LENGTH_MM, given.reach + given.body)
+    if inside:
+        full = box(low - BAR_AHEAD_MM, reach, BODY_LENGTH_MM, reach + body)
     else:
-        side = max(given.body, blade)
-        full = box(
-            low + given.width - side, given.reach, low + side, max(BODY_LENGTH_MM, given.reach)
-        )
+        side = max(body, blade)
+        full = box(low + width - side, reach, low + side, max(BODY_LENGTH_MM, reach))
     return shapely.union_all([*behind, full])

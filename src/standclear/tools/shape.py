@@ -43,7 +43,7 @@ class ToolShape:
     nose_radius_mm: float
     """0 for a sharp corner, for a drill and where unknown."""
     kind: str
-    """`turning`, `boring`, `grooving`, `drill` or `outline`."""
+    """`turning`, `boring`, `grooving`, `threading`, `drill` or `outline`."""
     nose_centre: tuple[float, float] | None = None
     """(z, r) of the nose's centre from the controlled point; None where no nose is known."""
     assumed: tuple[str, ...] = ()
