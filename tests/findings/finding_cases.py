@@ -588,4 +588,37 @@ JOB_CASES = (
     ),
 )
 
-CASES = EYE_CASES + TEXT_CASES + PROOF_CASES + JOB_CASES
+
+def thread(*lines: str) -> Edit:
+    """Lines put after the front's finishing cycle, from X43. Z4.5, the face being at Z0."""
+    after = "G70 P100 Q140\n"
+    return words((after, after + "".join(f"{line}\n" for line in lines)))
+
+
+FIXED, FIRST = "G97 S800", "G76 P010000 Q50 R0."
+THREAD_CASES = (
+    # Two leads are 5.0 and 4.0.
+    Case(
+        "thread-run-in-short",
+        thread(FIXED, "G92 X29.6 Z-15. F2.5"),
+        thread(FIXED, "G92 X29.6 Z-15. F2."),
+    ),
+    Case(
+        "thread-with-surface-speed",
+        thread("G92 X29.6 Z-15. F2."),
+        thread(FIXED, "G92 X29.6 Z-15. F2."),
+    ),
+    Case(
+        "thread-lead-missing",
+        thread(FIXED, "G92 X29.6 Z-15."),
+        thread(FIXED, "G92 X29.6 Z-15. F2.", "X29.3"),
+    ),
+    # Depth 1.0 at leads of 1.0 and 1.5: a sharp V is 0.866 and 1.299 deep.
+    Case(
+        "thread-depth-odd",
+        thread(FIXED, FIRST, "G76 X28. Z-15. P1000 Q300 F1."),
+        thread(FIXED, FIRST, "G76 X28. Z-15. P1000 Q300 F1.5"),
+    ),
+)
+
+CASES = EYE_CASES + TEXT_CASES + PROOF_CASES + JOB_CASES + THREAD_CASES

@@ -46,6 +46,7 @@ from standclear.proof.shares import Loosened, Shares, first_loosened, shares_of
 from standclear.proof.sizes import allowed_under, finished_columns
 from standclear.proof.skin import Where, raw_left
 from standclear.proof.strikes import find_strikes
+from standclear.proof.thread_findings import run_in_findings
 from standclear.sweeps.areas import common, less, union
 from standclear.sweeps.sweep import Sweeps
 
@@ -157,6 +158,7 @@ def judge_setup(
         *obstacle_findings(scene, met, jaw_margin),
         *air_findings(scene, found, air),
         *_too_deep(scene, held, metal, shares),
+        *run_in_findings(scene, metal.most, keep.cut),
         *(loose_finding(scene, f, falls=True) for f in falls),
     ]
     if not before.struck:

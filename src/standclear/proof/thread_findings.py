@@ -1,0 +1,71 @@
+"""Findings about threads: how far in front of the metal a pass begins."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from standclear.findings.finding import Finding, Measure, Severity
+from standclear.motions.table import Motions
+from standclear.proof.clock import MetalClock
+from standclear.proof.facts import Scene
+from standclear.sweeps.sweep import Sweeps
+
+RUN_IN_LEADS = 2.0
+"""Leads that slide and spindle need to fall in step; two to three, more at high speed, are common
+practice, no source."""
+ROUNDING_MM = 1e-6
+
+
+def run_in_findings(scene: Scene, metal: BaseGeometry, cut: Sweeps) -> tuple[Finding, ...]:
+    """Threads along the axis that begin less than two leads in front of `metal` as it is then; of
+    passes that begin at the same Z one after another the shortest."""
+    motions = scene.motions
+    clock = MetalClock(metal, cut)
+    points = {call.number: call.point[0] for call in scene.trace.calls}
+    shortest: dict[int, tuple[float, int]] = {}
+    group, last = 0, None
+    for row in _first_rows(motions):
+        z = points.get(int(motions.call[row]), float(motions.start[row, 0]))
+        if (key := (int(motions.tool[row]), z)) != last:
+            group, last = group + 1, key
+        way = shapely.LineString([(z, motions.start[row, 1]), motions.end[row]])
+        met = shapely.intersection(way, clock.before(row))
+        if met.is_empty:
+            continue
+        run_in = float(shapely.distance(shapely.Point(way.coords[0]), met))
+        if run_in + ROUNDING_MM < RUN_IN_LEADS * motions.feed[row]:
+            shortest[group] = min(shortest.get(group, (run_in, row)), (run_in, row))
+    return tuple(_finding(scene, row, run_in) for run_in, row in shortest.values())
+
+
+def _first_rows(motions: Motions) -> Iterator[int]:
+    """Thread passes along the axis that no thread pass leads into."""
+    thread = motions.crest > 0
+    after = np.concatenate([[False], thread[:-1]])
+    travel = np.abs(motions.end - motions.start)
+    rows = np.flatnonzero(thread & ~after & (travel[:, 0] >= travel[:, 1]))
+    yield from rows.tolist()
+
+
+def _finding(scene: Scene, row: int, run_in: float) -> Finding:
+    lead = float(scene.motions.feed[row])
+    return Finding(
+        "thread-run-in-short",
+        Severity.MEND,
+        "The thread begins {run_in} in front of the metal at a lead of {lead}: slide and spindle "
+        "need two leads, {wanted}, to fall in step.",
+        "Begin the thread {wanted} or more in front of the metal.",
+        scene.setup,
+        scene.place(int(scene.motions.block[row])),
+        measures=(
+            Measure("run_in", run_in),
+            Measure("lead", lead),
+            Measure("wanted", RUN_IN_LEADS * lead),
+        ),
+        motion=row,
+        tags=scene.reading(row),
+    )
