@@ -49,27 +49,28 @@ def faults(case: Case, folder: Path) -> list[str]:
 
 
 def _of_traces(case: Case, means: Means, traces: tuple[Trace, ...]) -> list[str]:
-    """All traces that the reading stands for must agree; there must be one."""
+    """Every trace that the reading stands for agrees, there is one, and together they make the
+    findings."""
     found: list[str] = []
+    findings: list[Finding] = []
     fitting = 0
     for trace in traces:
-        rest = set(means.reading) - set(trace.reading)
-        rows = _rows(trace, rest)
+        rows = _rows(trace, set(means.reading) - set(trace.reading))
         if rows is None:
             continue
         fitting += 1
+        findings += trace.findings
         lines = _lines(case, trace)
         found += _of_motions(means, trace.motions, rows, lines)
         found += _of_counts(means, trace.motions, rows, lines)
-        found += _of_end(case, means, trace.motions, rows)
-        found += _of_findings(case, means, trace.findings)
+        found += _of_end(means, trace.motions, rows)
         for words in means.trusted:
             if not any(words in sentence for sentence in trace.trusted):
                 found.append(f"not said to be taken on trust: {words!r}; {trace.trusted}")
     if not fitting:
         known = [(t.reading, *(c.readings for c in t.calls)) for t in traces]
-        found.append(f"no reading {means.reading}; there are {known}")
-    return found
+        return [f"no reading {means.reading}; there are {known}"]
+    return found + _of_findings(case, means, findings)
 
 
 def _rows(trace: Trace, wanted: set[str]) -> list[int] | None:
@@ -177,6 +178,8 @@ def _kind(motions: Motions, row: int) -> str:
     kind = Kind(motions.kind[row])
     if motions.path[row] == Way.ANYWHERE:
         return "anywhere"
+    if motions.crest[row] > 0:
+        return "thread"
     return {Kind.RAPID: "rapid", Kind.FEED: "feed", Kind.APPEAR: "appear"}.get(
         kind, kind.name.lower()
     )
@@ -226,7 +229,7 @@ def _of_counts(means: Means, motions: Motions, rows: list[int], lines: list[int]
     return found
 
 
-def _of_end(case: Case, means: Means, motions: Motions, rows: list[int]) -> list[str]:
+def _of_end(means: Means, motions: Motions, rows: list[int]) -> list[str]:
     """Where the tool stands after the last motion."""
     if means.last is None:
         return []
@@ -236,7 +239,7 @@ def _of_end(case: Case, means: Means, motions: Motions, rows: list[int]) -> list
     return [f"the last position is not X and Z {means.last}: {motions.end[rows[-1]][::-1]}"]
 
 
-def _of_findings(case: Case, means: Means, found: tuple[Finding, ...]) -> list[str]:
+def _of_findings(case: Case, means: Means, found: list[Finding]) -> list[str]:
     """Exactly the findings named, and unproven from exactly the line named."""
     wrong = []
     if means.findings is not None:
