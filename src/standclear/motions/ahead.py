@@ -31,6 +31,16 @@ longer know the next move (common practice, no source)."""
 def drive(run: Run, item: Drive) -> None:
     """One programmed move: into the table, or held until the next is known."""
     ahead = run.state.ahead
+    if run.state.compensation_doubtful:
+        cannot_follow(
+            run,
+            item.block,
+            "the profile of a cycle switched nose compensation on or off: whether it is on here "
+            "differs between controls",
+            "write G40, G41 or G42 after the cycle",
+            lasting=False,
+        )
+        run.state.compensation_doubtful = False
     ahead.idle, ahead.moved_in = 0, item.block.index
     _compensate(run, item)
 
@@ -66,6 +76,26 @@ def settle_for(run: Run, block: Block, what: str) -> None:
         lasting=False,
     )
     settle_all(run)
+
+
+def settle_for_profile(run: Run, first: Driven) -> None:
+    """Lays down what waits before a profile that may go on with the contour: `first` is the way of
+    the waiting move then. Whether it goes on or begins anew from where the program says is told
+    apart by the readings of the call; here both ways to it are tested."""
+    ahead = run.state.ahead
+    held = ahead.nose
+    if held is None:
+        return
+    _lay_driven(run, held, first)
+    if held.waiting.enters:
+        back = replace(held.drive.along(Piece(first.own.end, first.own.start)), credited=False)
+        for piece in reversed(first.corner):
+            _lay_anywhere(run, held.drive, piece.end, piece.start)
+        lay(run, back)
+        settle_all(run)
+        return
+    ahead.nose = None
+    _lay_anywhere(run, held.drive, first.next_start, held.drive.piece.end)
 
 
 @contextmanager
@@ -123,7 +153,7 @@ def _compensate(run: Run, item: Drive) -> None:
 
 
 def manner_of(run: Run, waiting: Waiting, after: Piece, side: Side) -> Manner:
-    """The control's manner at this joint; a row is asked only where its values differ."""
+    """The control's manner at this joint: a row is asked only where its values differ."""
     outside = False
     if FAR not in waiting.piece.start:
         outside = turn_between(waiting.piece, after) * waiting.side < -1e-9
@@ -223,33 +253,17 @@ def lay(run: Run, item: Drive) -> None:
 
 def _report_trouble(run: Run, held: HeldNose, driven: Driven) -> None:
     """Why the contour cannot be followed, at the block whose move it is."""
-    block, radius = held.drive.block, 0.0
+    block = held.drive.block
     nose = control_nose(run, block, held.drive.tool)
-    if nose is not None:
-        radius = nose.radius
-    if driven.trouble in _TIGHT:
-        code, message, cure = _TIGHT[driven.trouble]
-        report(
-            run,
-            code,
-            block,
-            message,
-            cure,
-            unproven=True,
-            measures=(Measure("nose", radius), Measure("length", driven.short_by)),
-        )
+    if nose is None or driven.trouble is None:
         return
-    assert driven.trouble is not None
-    cannot_follow(
-        run,
-        block,
-        f"nose compensation: {driven.trouble.value}; what is driven then differs between controls",
-        "cancel compensation with a straight move away from the contour, and begin it with one",
-        lasting=False,
-    )
+    code, message, cure = TROUBLES[driven.trouble]
+    measures = (Measure("nose", nose.radius), Measure("length", driven.short_by))
+    report(run, code, block, message, cure, unproven=True, measures=measures)
 
 
-_TIGHT = {
+_DIFFERS = "what is driven under nose compensation then differs between controls"
+TROUBLES = {
     Trouble.TIGHT: (
         "contour-tighter-than-nose",
         "a nose of radius {nose} does not fit into the contour at the end of this move: the "
@@ -262,5 +276,25 @@ _TIGHT = {
         "nose radius of {nose}: the control stops with an alarm or cuts into the contour",
         "enter and leave with a straight move of at least the nose radius, clear of the metal",
     ),
+    Trouble.BACK: (
+        "cannot-follow",
+        f"the contour turns straight back on itself: {_DIFFERS}",
+        "cancel compensation before the tool goes back",
+    ),
+    Trouble.ARC_ENTRY: (
+        "cannot-follow",
+        f"an arc leads to the contour or away from it: {_DIFFERS}",
+        "begin and cancel compensation with a straight move",
+    ),
+    Trouble.OTHER_SIDE: (
+        "cannot-follow",
+        f"the nose is sent to the other side of the contour: {_DIFFERS}",
+        "cancel compensation between the two sides",
+    ),
+    Trouble.NO_CONTOUR: (
+        "cannot-follow",
+        f"compensation is cancelled by the move after the one that begins it: {_DIFFERS}",
+        "leave out compensation, or let a contour stand between",
+    ),
 }
-"""Code, message and cure of the faults that the contour itself has."""
+"""Code, message and cure of everything that stands against a compensated way."""

@@ -75,6 +75,8 @@ class State:
     compensation: Side = ON
     compensation_block: int = -1
     """Index of the block that switched it on or off."""
+    compensation_doubtful: bool = False
+    """The profile of a cycle has switched it since the last word of the program for it."""
     ahead: Ahead = field(default_factory=Ahead)
     offset: str = "G54"
     local: Position = (0.0, 0.0)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from standclear.findings.finding import Measure
 from standclear.motions.table import FeedMode, Kind, Path
@@ -34,6 +35,8 @@ class Step:
     """Own feed (finishing follows the profile's F words); None: the call's."""
     feed_mode: FeedMode | None = None
     speed: float | None = None
+    compensated: bool = False
+    """As in `Motions`."""
     straight: bool = False
     """True: a straight line even where the machine's rapids bend (a cycle's withdrawal)."""
 
@@ -55,6 +58,15 @@ class ProfileMove:
     feed: float | None = None
     feed_mode: FeedMode | None = None
     speed: float | None = None
+    centre: Position | None = None
+    """Of an arc."""
+    clockwise: bool = False
+    slack: float = 0.0
+    """The part of an arc's sagitta that comes from radii that disagree."""
+    side: Literal[-1, 0, 1] = 0
+    """Where nose compensation leaves the nose: left of the travel 1, right -1, on the profile 0."""
+    compensated: bool = False
+    """The points are where the tip is driven, not where the block sends it."""
 
     @property
     def end(self) -> Position:
@@ -69,6 +81,8 @@ class Profile:
     start: Position
     """S: where the tool stands when the cycle is called."""
     moves: tuple[ProfileMove, ...]
+    side_after: Literal[-1, 0, 1] = 0
+    """The side that nose compensation is left on by its last block."""
 
     @property
     def entry(self) -> Position:

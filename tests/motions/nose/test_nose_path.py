@@ -10,13 +10,19 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from standclear.motions.nose.path import Course, Manner, Nose, Trouble, tip_path
+from standclear.motions.nose.joints import Corner
+from standclear.motions.nose.path import Course, Entry, Manner, MannerAt, Nose, Trouble, tip_path
 from standclear.motions.nose.pieces import LEFT, RIGHT, Piece, Side, sweep
 from standclear.motions.nose.tips import centre_from_tip
 
 Point = tuple[float, float]
-SQUARE = Manner("square", "perpendicular")
-ARC = Manner("arc", "perpendicular")
+
+
+def always(corner: Corner, entry: Entry = "perpendicular") -> MannerAt:
+    return lambda waiting, after, side: Manner(corner, entry)
+
+
+SQUARE, ARC = always("square"), always("arc")
 OUTSIDE = 3
 
 
@@ -29,7 +35,7 @@ def lines(*points: Point) -> list[Piece]:
 
 
 def path(
-    pieces: list[Piece], radius: float, manner: Manner = SQUARE, side: Side = RIGHT
+    pieces: list[Piece], radius: float, manner: MannerAt = SQUARE, side: Side = RIGHT
 ) -> list[Piece]:
     """The driven pieces, corners among them; no trouble is expected."""
     driven = tip_path([Course(p, side) for p in pieces], nose(radius), manner)
@@ -139,7 +145,7 @@ def test_entry_square_to_its_own_end_runs_round_an_outside_corner() -> None:
     # Entry down along -X to (0, 10), right of it is -Z: centre at (-0.8, 10), tip (-1.6, 9.2).
     # The contour then turns left (towards +Z): a corner round (0, 10) to the centre (0, 9.2).
     pieces = lines((0.0, 15.0), (0.0, 10.0), (10.0, 10.0), (10.0, 5.0))
-    driven = tip_path([Course(p, RIGHT) for p in pieces], nose(0.8), Manner("arc", "at-end"))
+    driven = tip_path([Course(p, RIGHT) for p in pieces], nose(0.8), always("arc", "at-end"))
     assert driven[0].own.end == pytest.approx((-1.6, 9.2))
     assert driven[0].next_start == pytest.approx((-0.8, 8.4))
     (corner,) = driven[0].corner
@@ -222,7 +228,7 @@ def drawn(piece: Piece) -> list[Point]:
 
 @given(monotone_contours(), st.sampled_from([0.2, 0.4, 0.8, 1.2]), st.sampled_from([ARC, SQUARE]))
 def test_nose_touches_the_contour_and_never_cuts_into_it(
-    contour: list[Piece], radius: float, manner: Manner
+    contour: list[Piece], radius: float, manner: MannerAt
 ) -> None:
     """Against GEOS: the contour drawn as a line, distances from the nose centre to it."""
     driven = tip_path([Course(p, RIGHT) for p in contour], nose(radius), manner)

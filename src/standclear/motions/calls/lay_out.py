@@ -7,22 +7,47 @@ from typing import TYPE_CHECKING
 
 from standclear.blocks.program import Block
 from standclear.findings.finding import Place, Severity
+from standclear.motions.ahead import settle_all, settle_for
 from standclear.motions.checks import check_cut
 from standclear.motions.move import in_frame, tool_index
+from standclear.motions.nose.pieces import ON
 from standclear.motions.rapids import rapid_legs
 from standclear.motions.rows import Conditions
-from standclear.motions.run import Run, place_of, report
+from standclear.motions.run import Run, cannot_follow, place_of, report
 from standclear.motions.state import conditions
 from standclear.motions.step import CycleFault, Position, Reading, Step
 from standclear.motions.table import Call, Kind, Path, Spindle
-from standclear.motions.words import LEADS, Act
+from standclear.motions.words import LEADS, WITH_PROFILE, Act
 
 if TYPE_CHECKING:
     from standclear.motions.cycles.path import Result
 
 
+def _settle(run: Run, block: Block, act: Act) -> None:
+    """Lays down the move that waits before a cycle begins from where the program says.
+
+    Only cycles that follow a profile know compensation (common practice, no source); drilling,
+    pecks and threads begin from a place that is not known if the tool stands on a contour.
+    """
+    if act in WITH_PROFILE:
+        settle_all(run)
+        return
+    settle_for(run, block, act.value)
+    if act in (Act.TURN_PASS, Act.FACE_PASS) and run.state.compensation != ON:
+        cannot_follow(
+            run,
+            block,
+            f"nose compensation is on in {act.value}: which way its passes then take differs "
+            "between controls",
+            "cancel compensation before the cycle",
+            lasting=False,
+            once=f"compensated {act}",
+        )
+
+
 def lay_out(run: Run, block: Block, act: Act, start: Position, result: Result) -> None:
     """Rows of every reading of a call, one after another; the cycle's faults as findings."""
+    _settle(run, block, act)
     readings, faults = result
     for fault in faults:
         _report_fault(run, block, fault)

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from standclear.blocks.program import Block
 from standclear.motions import cycles
 from standclear.motions.block import SortedBlock
 from standclear.motions.calls.arguments import argument, kept, standing_for_call
+from standclear.motions.calls.compensated import finishing, for_roughing
 from standclear.motions.calls.lay_out import lay_out
 from standclear.motions.checks import check_place
+from standclear.motions.cycles.path import Result
 from standclear.motions.profile import Span, block_after_call, find_span, read_profile
 from standclear.motions.run import Run, cannot_follow, radial, report
+from standclear.motions.step import Position, Profile
 from standclear.motions.words import Act
 
 _ROUGHING = {Act.ROUGH_ALONG: "U", Act.ROUGH_ACROSS: "W"}
@@ -64,7 +69,11 @@ def rough(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
         return following
     u, w = _allowance(run, block, words)
     cycle = cycles.rough_along if act == Act.ROUGH_ALONG else cycles.rough_across
-    lay_out(run, block, act, start, cycle(profile, depth, withdrawal, u, w, run.control))
+    results = [
+        way.of(cycle(way.profile, depth, withdrawal, u, w, run.control))
+        for way in for_roughing(run, block, profile)
+    ]
+    _lay_out_all(run, block, act, start, profile, results)
     return following
 
 
@@ -104,11 +113,35 @@ def pattern(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
     if start is None or profile is None:
         return following
     u, w = _allowance(run, block, words)
-    result = cycles.pattern(
-        profile, shift["i"], shift["k"], int(shift["passes"]), u, w, run.control
-    )
-    lay_out(run, block, act, start, result)
+    passes = int(shift["passes"])
+    results = [
+        way.of(cycles.pattern(way.profile, shift["i"], shift["k"], passes, u, w, run.control))
+        for way in for_roughing(run, block, profile)
+    ]
+    _lay_out_all(run, block, act, start, profile, results)
     return following
+
+
+def _lay_out_all(
+    run: Run,
+    block: Block,
+    act: Act,
+    start: Position,
+    profile: Profile,
+    results: Sequence[Result],
+) -> None:
+    """Rows of all readings of all profiles that the call may follow."""
+    readings = tuple(reading for each, _ in results for reading in each)
+    faults = tuple(dict.fromkeys(fault for _, each in results for fault in each))
+    lay_out(run, block, act, start, (readings, faults))
+    _leave_in_doubt(run, profile)
+
+
+def _leave_in_doubt(run: Run, profile: Profile) -> None:
+    """A profile that leaves compensation on, or off, other than it found it: controls differ in
+    whether that holds after the cycle."""
+    if profile.side_after != run.state.compensation:
+        run.state.compensation_doubtful = True
 
 
 def _span_and_following(run: Run, block: Block, words: SortedBlock) -> tuple[Span | None, int]:
@@ -159,5 +192,6 @@ def finish(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
         inside = run.program.blocks[index]
         if any(word.letter == "T" for word in inside.words):
             cannot_follow(run, inside, "a tool is changed inside the finished profile")
-    lay_out(run, block, Act.FINISH, start, cycles.finish(profile, run.control))
+    lay_out(run, block, Act.FINISH, start, finishing(run, block, profile))
+    _leave_in_doubt(run, profile)
     return following

@@ -96,6 +96,7 @@ def follow(
             feed=move.feed if own_feed else None,
             feed_mode=move.feed_mode if own_feed else None,
             speed=move.speed if own_feed else None,
+            compensated=move.compensated,
         )
         for move in moves
         for point in move.points

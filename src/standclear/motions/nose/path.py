@@ -7,7 +7,7 @@ are those of the controlled point: the nose centre less its `lead`.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Literal
@@ -43,6 +43,10 @@ class Manner:
 
     corner: Corner
     entry: Entry
+
+
+_ANY = Manner("arc", "perpendicular")
+"""Where nothing follows no manner is asked for."""
 
 
 class Trouble(Enum):
@@ -174,20 +178,30 @@ class Course:
     side: Side
 
 
+MannerAt = Callable[[Waiting, Piece, Side], Manner]
+"""The control's manner between a waiting piece and the next, with the side of the next."""
+
+
 def tip_path(
-    courses: Sequence[Course], nose: Nose, manner: Manner, away: Piece | None = None
+    courses: Sequence[Course],
+    nose: Nose,
+    manner_at: MannerAt,
+    before: Waiting | None = None,
+    away: Piece | None = None,
 ) -> list[Driven]:
     """The driven way of each piece of a contour, in order; pieces must move and join.
 
-    The tool stands uncompensated where the first piece starts. `away`: what leads away at the
-    end, uncompensated and not itself in the answer; None: the nose ends square to the last piece.
+    The tool stands uncompensated where the first piece starts, or is on its way there along a
+    piece `before`, which is the first in the answer. `away`: what leads away at the end,
+    uncompensated and not itself in the answer; None: the nose ends square to the last piece.
     """
     driven: list[Driven] = []
-    waiting: Waiting | None = None
+    waiting = before
     at = courses[0].piece.start if courses else (0.0, 0.0)
     for course in courses:
         enters = waiting is None
         if waiting is not None:
+            manner = manner_at(waiting, course.piece, course.side)
             driven.append(settle(waiting, course.piece, course.side, nose, manner))
             at, waiting = driven[-1].next_start, None
         if course.side == ON:
@@ -197,6 +211,7 @@ def tip_path(
         else:
             waiting = Waiting(course.piece, course.side, at, enters)
     if waiting is not None:
+        manner = _ANY if away is None else manner_at(waiting, away, ON)
         driven.append(settle(waiting, away, ON, nose, manner))
     return driven
 
