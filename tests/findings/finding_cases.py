@@ -296,6 +296,30 @@ EYE_CASES = (
     ),
 )
 
+
+def contour(
+    *blocks: str, entry: str = "G00 X50. Z14.\nG42 G01 Z10. F0.2", tip: int | None = None
+) -> Edit:
+    """Tool 1, its nose 0.8, along a contour in the air in front of the bar."""
+    text = "\n".join(("G00 X60. Z20.", entry, *blocks, "X60.", "G40 G00 Z30.", "G28 U0. W0.", ""))
+    return before_turning(text, values=None if tip is None else {("tools", 0, "tip"): tip})
+
+
+NOSE_CASES = (
+    # A step of 0.4 on radius, and one of 0.9.
+    Case(
+        "contour-tighter-than-nose", contour("Z8.", "X50.8", "Z5."), contour("Z8.", "X51.8", "Z5.")
+    ),
+    Case(
+        "entry-shorter-than-nose",
+        contour("Z5.", entry="G00 X50. Z10.5\nG42 G01 Z10. F0.2"),
+        contour("Z5.", entry="G00 X50. Z10.9\nG42 G01 Z10. F0.2"),
+    ),
+    Case("lookahead-lost", contour("Z5.", "M08", "G99"), contour("Z5.", "M08")),
+    # The corner at the lower end of edges along z and along r: direction 3.
+    Case("tip-unlike-shape", contour("Z5.", tip=2), contour("Z5.", tip=3)),
+)
+
 TEXT_CASES = (
     Case(
         "word-not-understood",
@@ -621,4 +645,4 @@ THREAD_CASES = (
     ),
 )
 
-CASES = EYE_CASES + TEXT_CASES + PROOF_CASES + JOB_CASES + THREAD_CASES
+CASES = EYE_CASES + NOSE_CASES + TEXT_CASES + PROOF_CASES + JOB_CASES + THREAD_CASES
