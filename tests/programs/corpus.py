@@ -109,7 +109,7 @@ class Case:
     def findings(self) -> list[str]:
         """`line code` of every finding that the case says its program makes."""
         of_text = [f for each in self.means for f in each.findings or ()]
-        return of_text + list(self.data.get("proof", {}).get("findings", []))
+        return of_text + list(self.data.get("proof", {}).get("draws", []))
 
     def _means(self, data: dict[str, Any]) -> Means:
         last = data.get("last")
