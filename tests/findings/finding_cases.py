@@ -414,6 +414,15 @@ TEXT_CASES = (
     Case(
         "allowance-wrong-side", words(("U0.4 W0.1", "U-0.4 W0.1")), words(("U0.4 W0.1", "U0. W0.1"))
     ),
+    # A neck from Z-8 to Z-20, 2 mm deep.
+    Case(
+        "allowance-in-pocket",
+        words(("Z-20. F0.12", "Z-8. F0.12\nN112 X26. Z-10.\nN114 Z-18.\nN116 X30. Z-20.")),
+        words(
+            ("Z-20. F0.12", "Z-8. F0.12\nN112 X26. Z-10.\nN114 Z-18.\nN116 X30. Z-20."),
+            ("U0.4 W0.1", "U0.4 W0."),
+        ),
+    ),
     Case("unit-not-stated", words(("G21\n", "")), words(("G21\nG40 G99", "G40 G99\nG21"))),
     Case(
         "position-unknown",

@@ -140,6 +140,12 @@ class Control(Table):
     controlled_point: Literal["tip", "nose-centre"] = "tip"
     """The point of a turning tool that the program moves."""
     pocket_order: Literal["by-level", "by-pocket"] | None = None
+    """Pockets of G71 and G72: all on one level before the next, or each to its bottom."""
+    pocket_levels_begin: Literal["moved-start", "entry-line"] | None = None
+    """Levels in front of such a profile begin at S moved by the allowance, or on the line from
+    there to the profile's entry."""
+    pocket_infeed: Literal["straight", "along-profile"] | None = None
+    """How the tool is fed down from one level of a pocket to the next."""
     pecking_x: Literal["radial", "diameter"] | None = None
     """What P of a pecking cycle counts."""
     pattern_one_pass: Literal["shifted", "unshifted"] | None = None

@@ -310,12 +310,15 @@ def test_pocket_in_plain_roughing_is_left_to_the_profile_pass(row: str | None, w
     ]  # fmt: skip
 
 
-def test_far_wall_of_a_pocket_is_told_when_the_allowance_moves_it() -> None:
+def test_wall_down_into_a_pocket_is_told_when_the_allowance_moves_it() -> None:
+    """W 0.1 moves the profile towards S: off the shoulder that faces S, and into the wall from
+    Z-10 to Z-12, which faces the chuck."""
     neck = profile((2, 30), (2, 18), (-10, 18), (-12, 14), (-18, 14), (-20, 22), (-20, 31))
     plain = rough_along(neck, 6, 1, 1.0, 0, STATED)[1]
     moved = rough_along(neck, 6, 1, 1.0, 0.1, STATED)[1]
-    assert "far wall" not in plain[0].message
-    assert "far wall" in moved[0].message
+    assert [f.code for f in plain] == ["profile-not-monotone"]
+    assert [f.code for f in moved] == ["profile-not-monotone", "allowance-in-pocket"]
+    assert (moved[1].block, moved[1].measures[0].value) == (12, 0.1)
 
 
 def test_climb_along_the_profile_stops_before_a_pocket() -> None:
@@ -327,6 +330,12 @@ def test_climb_along_the_profile_stops_before_a_pocket() -> None:
     assert climb == [("R", 2, 14), ("F", -0.8, 14), ("F", -5, 20), ("R", -4, 21)]
 
 
+def rounded_entry() -> Profile:
+    """A profile whose first block is an arc."""
+    first = arc_move((2, 20), 10, 90, 0, chords=3, block=10)
+    return Profile((2, 30), (first, ProfileMove(Kind.FEED, ((-30, 20),), 11, False, True)))
+
+
 @pytest.mark.parametrize(
     ("call", "code", "words"),
     [
@@ -335,7 +344,8 @@ def test_climb_along_the_profile_stops_before_a_pocket() -> None:
         ((PIN, 1e-5, 1.0), "cannot-follow", "10,000 levels"),
         ((profile((2, 20), (2, 20), (-30, 20)), 4.0, 1.0), "profile-stands-still", "first block"),
         ((profile((2, 30), (2, 20), (2, 10)), 4.0, 1.0), "profile-stands-still", "ends level"),
-        ((profile((2, 30), (1, 20), (-30, 20)), 4.0, 1.0), "cannot-follow", "pockets"),
+        ((profile((2, 30), (1, 20), (1, 20)), 4.0, 1.0), "profile-stands-still", "nowhere"),
+        ((rounded_entry(), 4.0, 1.0), "cannot-follow", "arc"),
     ],
 )
 def test_what_cannot_be_followed_is_unproven_and_still_goes_home(

@@ -27,6 +27,22 @@ class Piece:
     block: int
     sagitta: float
 
+    def outer(self) -> tuple[Position, ...]:
+        """Corners of what holds every arc within the sagitta; the two ends of a line."""
+        if self.sagitta == 0:
+            return self.start, self.end
+        run = self.end[0] - self.start[0]
+        rise = self.end[1] - self.start[1]
+        length = hypot(run, rise)
+        aside = (-rise / length * self.sagitta, run / length * self.sagitta)
+        back = (-aside[0], -aside[1])
+        return (
+            moved(self.start, aside),
+            moved(self.end, aside),
+            moved(self.end, back),
+            moved(self.start, back),
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Meeting:
@@ -121,7 +137,7 @@ def first_meeting(outline: Outline, along: float, across: float) -> Meeting | No
     reached = (outline.lowest[first:] <= across) & (outline.highest[first:] >= across)
     for index in (first + np.flatnonzero(reached)).tolist():
         piece = outline.pieces[index]
-        ahead = [outline.along_sign * (a - along) for a in _crossings(piece, across)]
+        ahead = [outline.along_sign * (a - along) for a in crossings(piece, across)]
         if not ahead or max(ahead) < -TOUCH:
             continue
         nearest = max(min(ahead), 0.0)
@@ -169,7 +185,7 @@ def _leave_entry(outline: Outline, across: float) -> int:
     return index
 
 
-def _crossings(piece: Piece, across: float) -> list[float]:
+def crossings(piece: Piece, across: float) -> list[float]:
     """Where the line at `across` crosses or touches the piece, as values of along.
 
     For a chord of an arc, the rectangle that holds every arc within its sagitta stands in.
@@ -187,21 +203,8 @@ def _crossings(piece: Piece, across: float) -> list[float]:
 
 
 def _edges(piece: Piece) -> Iterator[tuple[Position, Position]]:
-    if piece.sagitta == 0:
-        yield piece.start, piece.end
-        return
-    run = piece.end[0] - piece.start[0]
-    rise = piece.end[1] - piece.start[1]
-    length = hypot(run, rise)
-    aside = (-rise / length * piece.sagitta, run / length * piece.sagitta)
-    back = (-aside[0], -aside[1])
-    corners = (
-        moved(piece.start, aside),
-        moved(piece.end, aside),
-        moved(piece.end, back),
-        moved(piece.start, back),
-    )
-    yield from pairwise((*corners, corners[0]))
+    corners = piece.outer()
+    yield from pairwise((*corners, corners[0]) if len(corners) > 2 else corners)
 
 
 def _as_written(piece: Piece, along: float) -> float:
