@@ -81,7 +81,7 @@ def test_the_first_move_in_both_axes_matters_where_it_is_not_straight() -> None:
     assert codes(trace(both)) == []
 
 
-@pytest.mark.parametrize("mark", [{"label": 200}, {"offset": "G55"}])
+@pytest.mark.parametrize("mark", [{"label": 200, "reached": "running"}, {"offset": "G55"}])
 def test_the_stop_for_turning_round(mark: dict[str, object]) -> None:
     text = BEGIN + "G01 Z4. F.2\nG28 U0 W0\n{}N200 G55\nT0202\nG00 X60. Z5.\n"
     setups = [{"end": mark}, {"start": mark, "offset": "G55"}]

@@ -14,7 +14,9 @@ TWO_ENDS = (
 )
 
 
-@pytest.mark.parametrize("mark", [{"stop": 1}, {"label": 200}, {"offset": "G55"}])
+@pytest.mark.parametrize(
+    "mark", [{"stop": 1}, {"label": 200, "reached": "running"}, {"offset": "G55"}]
+)
 def test_marks_divide_a_program(mark: dict[str, object]) -> None:
     setups = [{"end": mark}, {"start": mark, "offset": "G55"}]
     first, second = (trace(TWO_ENDS, setup=i, setups=setups) for i in (0, 1))

@@ -1,4 +1,4 @@
-"""Labels of a file: which blocks carry a label, in the program of the file that a block is in."""
+"""Labels and program numbers: which blocks carry a label, in the program that a block is in."""
 
 from __future__ import annotations
 
@@ -16,6 +16,8 @@ class Labels:
     """For each block the number of its section."""
     carriers: Mapping[tuple[int, int], Sequence[int]]
     """Indices of the blocks that carry a label, by (section, label)."""
+    programs: Mapping[int, Sequence[int]]
+    """Indices of the blocks that carry an O number, by that number."""
 
     def near(self, block: int, label: int) -> Sequence[int]:
         """Indices of the blocks in the section of `block` that carry the label."""
@@ -23,13 +25,19 @@ class Labels:
 
 
 def labels_of(program: Program) -> Labels:
-    """The labels of every section of a file."""
+    """The labels of every section of a program and of the files linked to it."""
     section: list[int] = []
     carriers: dict[tuple[int, int], list[int]] = {}
-    number = 0
+    programs: dict[int, list[int]] = {}
+    number, file = 0, ""
     for block in program.blocks:
-        number += any(word.letter == "O" for word in block.words)
+        names = [word for word in block.words if word.letter == "O"]
+        number += bool(names) or block.file != file
+        file = block.file
+        for word in names:
+            if word.number is not None and word.number == int(word.number):
+                programs.setdefault(int(word.number), []).append(block.index)
         section.append(number)
         if block.label is not None:
             carriers.setdefault((number, block.label), []).append(block.index)
-    return Labels(section, carriers)
+    return Labels(section, carriers, programs)

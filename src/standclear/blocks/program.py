@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 LONGEST_SHOWN = 120
@@ -48,6 +49,8 @@ class Block:
     after_semicolon: bool = False
     """True for text after `;` on the same line: a comment on some controls, a block on others.
     Text that could only be a comment carries no words."""
+    file: str = ""
+    """Name of the file it stands in, where that is another one than the program's own."""
 
     @property
     def text(self) -> str:
@@ -63,8 +66,28 @@ class Block:
 
 @dataclass(frozen=True, slots=True)
 class Program:
-    """A whole file. `b"".join(b.raw for b in program.blocks)` is the file."""
+    """A whole file: `b"".join(b.raw for b in program.own_blocks)` is the file.
+
+    The blocks of other files that it may call stand behind its own (`linked`), numbered on, each
+    with the name of its file.
+    """
 
     name: str
     blocks: tuple[Block, ...]
     sha256: str
+
+    @property
+    def own_blocks(self) -> tuple[Block, ...]:
+        """The blocks of the file itself."""
+        if not self.blocks or not self.blocks[-1].file:
+            return self.blocks
+        return tuple(block for block in self.blocks if not block.file)
+
+
+def linked(program: Program, others: Sequence[Program]) -> Program:
+    """The program with the blocks of other files behind its own; a file is linked once."""
+    blocks = list(program.blocks)
+    for other in {each.name: each for each in others if each.name != program.name}.values():
+        for block in other.blocks:
+            blocks.append(replace(block, index=len(blocks), file=other.name))
+    return replace(program, blocks=tuple(blocks))

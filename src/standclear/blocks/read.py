@@ -46,7 +46,7 @@ def read_program(data: bytes, name: str) -> Program:
 
 def bytes_of(program: Program) -> bytes:
     """The file, byte for byte."""
-    return b"".join(block.raw for block in program.blocks)
+    return b"".join(block.raw for block in program.own_blocks)
 
 
 def _blocks_of_line(raw: bytes, line: int, first_index: int) -> Iterator[Block]:

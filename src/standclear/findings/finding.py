@@ -43,6 +43,13 @@ class Place:
     line: int
     column: int
     words: str
+    elsewhere: bool = False
+    """True in a file that the set-up's program calls: line numbers of that program do not count."""
+
+    @property
+    def in_words(self) -> str:
+        """`line 14`, or `sub.nc line 14` where it stands in another file than the set-up's own."""
+        return f"{self.program} line {self.line}" if self.elsewhere else f"line {self.line}"
 
 
 class Quantity(StrEnum):

@@ -130,6 +130,8 @@ class Control(Table):
     offset_with_motion: Literal["jump", "with-motion"] | None = None
     block_delete: Literal["on", "off"] | None = None
     optional_stop: Literal["on", "off"] | None = None
+    comparison_tie: Literal["equal", "unequal"] | None = None
+    """How two computed values compare that only rounding tells apart."""
     compensation_in_cycles: Literal["ignored", "applied", "if-active"] | None = None
     """Compensation words in the profile of G71, G72 and G73."""
     compensation_entry: Literal["perpendicular", "at-end"] | None = None
@@ -329,6 +331,9 @@ class Mark(Table):
     """A place in the run of a program. Give exactly one."""
 
     label: Whole | None = Field(default=None, ge=0)
+    reached: Literal["running", "search"] | None = None
+    """How a start at a label is reached: by running the program up to it, or by a search for it,
+    with no block before it run and every word in reset state."""
     stop: Whole | None = Field(default=None, ge=1)
     """The nth stop (M00, or M01 where it stops) that is executed."""
     offset: OffsetWord | None = None

@@ -45,7 +45,7 @@ class JobFiles:
     folder: Path
     """Where the job file stands; names of other files count from here."""
     programs: dict[str, bytes]
-    """File name as the set-ups give it -> bytes as read."""
+    """File name as the set-ups or `subprograms` give it -> bytes as read."""
     files: dict[str, str]
     """Name of every file read -> SHA-256 of its bytes, in hexadecimal."""
     questions: tuple[Finding, ...]
@@ -229,11 +229,18 @@ def _shared(
 
 def _programs(job: Job, shelf: _Shelf) -> dict[str, bytes]:
     programs: dict[str, bytes] = {}
-    setups = member(job, "setup")
-    for index, setup in enumerate(setups if isinstance(setups, list) else ()):
-        name = member(setup, "program")
+    setups, others = member(job, "setup"), member(job, "subprograms")
+    named = [
+        (member(setup, "program"), f"setup[{index}].program")
+        for index, setup in enumerate(setups if isinstance(setups, list) else ())
+    ]
+    named += [
+        (name, f"subprograms[{index}]")
+        for index, name in enumerate(others if isinstance(others, list) else ())
+    ]
+    for name, key in named:
         if isinstance(name, str) and name:
-            data = shelf.bytes_of(name, f"setup[{index}].program")
+            data = shelf.bytes_of(name, key)
             if data is not None:
                 programs[name] = data
     return programs

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Set
 from dataclasses import dataclass
 
 from standclear.blocks.program import Block, Word
+from standclear.motions.flow.computed import VALUE_UNKNOWN
 from standclear.motions.run import Run, cannot_follow, report
 from standclear.motions.unfollowed import reason_for
 from standclear.motions.words import Act, meaning_of
@@ -35,7 +36,7 @@ def sort_words(run: Run, block: Block) -> SortedBlock:
     words: dict[str, Word] = {}
     count = 0
     for word in block.words:
-        if word.broken:
+        if word.broken and word.broken != VALUE_UNKNOWN:
             report(
                 run,
                 "word-not-understood",

@@ -2,24 +2,24 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from standclear.blocks.program import Block, Word
 from standclear.motions.block import SortedBlock, report_left_over, sort_words
 from standclear.motions.change import change_tool, turns_after_motion
 from standclear.motions.checks import check_place
 from standclear.motions.dispatch import MODAL, ONE_SHOT
-from standclear.motions.jumps import RETURN, report_statement, run_again
+from standclear.motions.flow.outcome import Flow
 from standclear.motions.machine_words import meet_machine_word
 from standclear.motions.move import AXES
 from standclear.motions.offsets import selected_offset, set_coordinates
 from standclear.motions.places import Standing
 from standclear.motions.run import Run, cannot_follow, feed_value, spindle_value
 from standclear.motions.state import Loss
+from standclear.motions.straight import begins_by_angle
 from standclear.motions.table import FeedMode, SpeedMode, Spindle
 from standclear.motions.unfollowed import reason_for
 from standclear.motions.words import (
     ARCS,
+    CALL,
     CALLS_AND_RETURNS,
     COMPENSATION,
     COOLANT_OFF,
@@ -31,6 +31,7 @@ from standclear.motions.words import (
     ONE_SHOTS,
     OPTIONAL_STOP,
     PROGRAM_END,
+    RETURN,
     SINGLE_PASSES,
     SPINDLE_FORWARD,
     SPINDLE_OFF,
@@ -50,18 +51,6 @@ _KNOWN_M = (
 _ARC_WORDS = frozenset("IKR")
 
 
-@dataclass(frozen=True, slots=True)
-class Flow:
-    """Where execution goes on, and what the block did to it."""
-
-    next: int
-    ended: bool = False
-    """The program ends here, as it says."""
-    lost: bool = False
-    """Where it goes on is not known."""
-    stops: int = 0
-
-
 def execute(run: Run, block: Block) -> Flow:
     """Executes one block that no switch takes out."""
     following = Flow(block.index + 1)
@@ -74,8 +63,6 @@ def execute(run: Run, block: Block) -> Flow:
                 "write it on a line of its own, or in brackets",
             )
         return following
-    if block.statement:
-        return Flow(block.index + 1, lost=report_statement(run, block))
     if not block.words:
         return following
     words = sort_words(run, block)
@@ -114,14 +101,13 @@ def _set_modes(run: Run, block: Block, words: SortedBlock, used: set[str]) -> No
             state.speed_mode = SpeedMode.RPM
         elif act in COMPENSATION:
             state.compensation, state.compensation_block = COMPENSATION[act], block.index
+            state.compensation_doubtful = False
         elif act == Act.CANCEL_DRILLING:
             if state.motion in DRILLING:
                 state.motion, state.motion_doubtful = Act.RAPID, True
             state.drilling = None
         elif act in (Act.TO_INITIAL_LEVEL, Act.TO_R_LEVEL):
             state.drilling_return = act
-        elif act == Act.NO_MORE_CALLS:
-            cannot_follow(run, block, f"{word.text} is not followed", word=word)
         elif act == Act.CLAMP_OR_SETTING:
             _clamp_or_setting(run, block, words, used)
         elif act in MOTIONS:
@@ -210,7 +196,7 @@ def _motion(run: Run, block: Block, words: SortedBlock, used: set[str]) -> int:
     new_words = words.acts_in(MOTIONS)
     if new_words and new_words[-1][0] not in MODAL:
         return _not_followed(run, block, words, used, new_words[-1][0])
-    if not axes:
+    if not axes and not (state.motion == Act.LINE and begins_by_angle(words.words)):
         if state.motion in ARCS and new_words and _ARC_WORDS & words.words.keys():
             used.update(_ARC_WORDS)
             cannot_follow(run, block, "an arc without an end point is not followed")
@@ -270,7 +256,7 @@ def _stops_and_ends(
     run: Run, block: Block, words: SortedBlock, used: set[str], next_index: int
 ) -> Flow:
     """Stops, ends and returns; then the words that nothing in the block had a use for."""
-    stops, ended, lost = 0, False, False
+    stops, ended, lost, calls, returns = 0, False, False, False, False
     for number, word in words.m_words:
         if number in SPINDLE_OFF:
             run.state.spindle = Spindle.STOPPED
@@ -282,23 +268,23 @@ def _stops_and_ends(
             stops += _optional_stop(run)
         elif number in PROGRAM_END:
             ended = True
-        elif number == RETURN:
-            ended = run_again(run, block, words, used)
-            lost = not ended
-            used.add("P")
         elif number in CALLS_AND_RETURNS:
-            cannot_follow(
-                run,
-                block,
-                f"M{number} is not followed",
-                "write the blocks in one program",
-                word=word,
-            )
-            lost = True
-            used.update("PL")
+            calls, returns = calls or number == CALL, returns or number == RETURN
+            letters = frozenset("PLQ" if number == CALL else "P")
+            if letters & used & words.words.keys():
+                cannot_follow(
+                    run,
+                    block,
+                    f"{word.text} and another word of the block may both have a use for the same "
+                    "letter",
+                    "write the call or return in a block of its own",
+                    word=word,
+                )
+                lost = True
+            used |= letters
     run.state.stopped = run.state.stopped or stops > 0
     report_left_over(run, block, words, used)
-    return Flow(next_index, ended, lost, stops)
+    return Flow(next_index, ended, lost, stops, calls, returns)
 
 
 def _optional_stop(run: Run) -> int:

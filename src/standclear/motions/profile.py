@@ -6,17 +6,25 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from standclear.blocks.program import Block
+from standclear.motions.ahead import settle_all
 from standclear.motions.block import SortedBlock, is_deleted, report_left_over, sort_words
+from standclear.motions.corners import ANGLE
+from standclear.motions.drive import Ahead
+from standclear.motions.flow.computed import with_numbers
 from standclear.motions.labels import find_label
 from standclear.motions.move import AXES, arc_of, here, target
+from standclear.motions.profile_corners import Cornering, with_corners
 from standclear.motions.run import Run, cannot_follow, feed_value, place_of, report, spindle_value
 from standclear.motions.state import State
-from standclear.motions.step import Position, Profile, ProfileMove
+from standclear.motions.step import Profile, ProfileMove
+from standclear.motions.straight import begins_by_angle, line_ends
 from standclear.motions.table import FeedMode, Kind
 from standclear.motions.words import (
     ARCS,
     CALLS_AND_RETURNS,
+    COMPENSATION,
     FEEDS,
+    LETTERS,
     OPTIONAL_STOP,
     PROGRAM_END,
     SPINDLE_FORWARD,
@@ -27,9 +35,9 @@ from standclear.motions.words import (
 )
 
 _FOLLOWED = FEEDS | {
+    *COMPENSATION,
     Act.RAPID,
     Act.DWELL,
-    Act.COMPENSATION_OFF,
     Act.NOTHING,
     Act.SURFACE_SPEED,
     Act.SPINDLE_SPEED,
@@ -131,8 +139,10 @@ def read_profile(run: Run, call: Block, span: Span) -> Profile | None:
     if start is None:
         return None
     saved = run.state
-    run.state = replace(saved, standing=here(run), motion=saved.motion)
-    moves = list(_moves(run, span))
+    run.state = replace(saved, standing=here(run), motion=saved.motion, ahead=Ahead())
+    moves = with_corners(run, start, list(_moves(run, span)))
+    settle_all(run)
+    side_after = run.state.compensation
     run.state = saved
     if not moves:
         report(
@@ -144,10 +154,10 @@ def read_profile(run: Run, call: Block, span: Span) -> Profile | None:
             unproven=True,
         )
         return None
-    return Profile(start, tuple(moves))
+    return Profile(start, tuple(moves), side_after)
 
 
-def _moves(run: Run, span: Span) -> Iterator[ProfileMove]:
+def _moves(run: Run, span: Span) -> Iterator[Cornering]:
     feed: float | None = None
     feed_mode: FeedMode | None = None
     speed: float | None = None
@@ -157,7 +167,7 @@ def _moves(run: Run, span: Span) -> Iterator[ProfileMove]:
         if block.statement or (block.after_semicolon and block.words):
             cannot_follow(run, block, "this block inside a profile is not followed")
             continue
-        words = sort_words(run, block)
+        words = sort_words(run, with_numbers(run, block))
         _apply_words(run, block, words)
         state = run.state
         if (word := words.words.get("F")) is not None:
@@ -166,12 +176,42 @@ def _moves(run: Run, span: Span) -> Iterator[ProfileMove]:
             speed = spindle_value(run, word)
         dwells = bool(words.acts_in({Act.DWELL}))
         used = frozenset("XUP") if dwells else AXES
-        if not dwells and AXES & words.words.keys():
-            move = _move(run, block, words, state)
-            used = used | (frozenset("IKR") if state.motion in ARCS else frozenset())
-            if move is not None:
-                yield replace(move, feed=feed, feed_mode=feed_mode, speed=speed)
+        if not dwells and (AXES & words.words.keys() or _begins_line(words, state)):
+            used = used | LETTERS.get(state.motion, frozenset())
+            for each in _moves_of(run, block, words, state):
+                own = replace(each.move, feed=feed, feed_mode=feed_mode, speed=speed)
+                yield replace(each, move=own)
         report_left_over(run, block, words, used)
+
+
+def _begins_line(words: SortedBlock, state: State) -> bool:
+    return state.motion == Act.LINE and begins_by_angle(words.words)
+
+
+def _moves_of(run: Run, block: Block, words: SortedBlock, state: State) -> Iterator[Cornering]:
+    """The moves of one profile block."""
+    if state.motion != Act.LINE:
+        move = _move(run, block, words, state)
+        if move is not None:
+            yield Cornering(move)
+        return
+    by_angle = ANGLE in words.words
+    has_x = by_angle or bool({"X", "U"} & words.words.keys())
+    has_z = by_angle or bool({"Z", "W"} & words.words.keys())
+    for line in line_ends(run, block, words.words, here(run)):
+        state.standing = line.to
+        if line.to.position is None:
+            cannot_follow(run, block, "where this block of the profile leads is not known")
+            return
+        move = ProfileMove(
+            Kind.FEED,
+            (line.to.position,),
+            line.block.index,
+            has_x,
+            has_z,
+            side=state.compensation,
+        )
+        yield Cornering(move, line.corner)
 
 
 def _apply_words(run: Run, block: Block, words: SortedBlock) -> None:
@@ -181,6 +221,8 @@ def _apply_words(run: Run, block: Block, words: SortedBlock) -> None:
             cannot_follow(run, block, f"{word.text} inside a profile is not followed", word=word)
         elif act in FEEDS or act == Act.RAPID:
             run.state.motion = act
+        elif act in COMPENSATION:
+            run.state.compensation = COMPENSATION[act]
         elif act == Act.FEED_PER_MINUTE:
             run.state.feed_mode = FeedMode.PER_MIN
         elif act == Act.FEED_PER_REVOLUTION:
@@ -200,15 +242,22 @@ def _move(run: Run, block: Block, words: SortedBlock, state: State) -> ProfileMo
         return None
     has_x = bool({"X", "U"} & words.words.keys())
     has_z = bool({"Z", "W"} & words.words.keys())
-    points: tuple[Position, ...] = (to.position,)
-    sagitta = 0.0
+    kind = Kind.RAPID if state.motion == Act.RAPID else Kind.FEED
+    side = state.compensation
+    move = ProfileMove(kind, (to.position,), block.index, has_x, has_z, side=side)
     if state.motion in ARCS:
         arc = arc_of(
             run, block, words.words, begin.position, to.position, state.motion == Act.ARC_CLOCKWISE
         )
         if arc is not None:
-            points, sagitta = arc.points, arc.sagitta
+            return replace(
+                move,
+                points=arc.points,
+                sagitta=arc.sagitta,
+                centre=arc.centre,
+                clockwise=arc.clockwise,
+                slack=arc.slack,
+            )
     elif state.motion not in FEEDS and state.motion != Act.RAPID:
         cannot_follow(run, block, "the profile's first block has no motion word")
-    kind = Kind.RAPID if state.motion == Act.RAPID else Kind.FEED
-    return ProfileMove(kind, points, block.index, has_x, has_z, sagitta)
+    return move

@@ -14,6 +14,9 @@ from standclear.blocks.labels import Labels, labels_of
 from standclear.blocks.program import Block, Program, Word
 from standclear.findings.finding import Finding, Measure, Place, Quantity, Severity
 from standclear.job.models import Control, Job, Machine, Setup, Tool
+from standclear.motions.flow.loops import Loops, loops_of
+from standclear.motions.flow.variables import Variables, nothing_known
+from standclear.motions.flow.walk import Walk
 from standclear.motions.places import offset_name
 from standclear.motions.readings import Chooser
 from standclear.motions.rows import RowWriter
@@ -59,6 +62,8 @@ class Run:
     """Code, place and message of every finding: a profile that is run twice is told of once."""
     noses: dict[int, ToolNose | None] = field(default_factory=dict)
     """Noses of the job's tools, by index, as far as they were asked for."""
+    variables: Variables = field(default_factory=lambda: Variables(nothing_known))
+    walk: Walk = field(default_factory=Walk)
     pointless: list[tuple[Block, Word, float, float, str]] = field(default_factory=list)
     """Length words without a point: as increments, as units, and the control row that decides."""
 
@@ -85,6 +90,11 @@ class Run:
     def labels(self) -> Labels:
         """The labels of the program."""
         return labels_of(self.program)
+
+    @cached_property
+    def loops(self) -> Loops:
+        """The loops of the program."""
+        return loops_of(self.program, self.labels)
 
     def trust(self, sentence: str) -> None:
         """Notes what is taken on trust between the marks."""
@@ -206,7 +216,7 @@ def length(run: Run, block: Block, word: Word, *, of_cycle: bool = False) -> flo
     as_unit = float(word.number * unit)
     if word.has_point or word.number == 0:
         return as_unit
-    as_increment = float(word.number * _increment(run) * unit)
+    as_increment = float(word.number * increment(run) * unit)
     if as_increment == as_unit:
         return as_unit
     row = "cycle_number_without_point" if of_cycle else "number_without_point"
@@ -238,7 +248,7 @@ def feed_value(run: Run, word: Word) -> float | None:
     return None if word.number is None else float(word.number * unit_factor(run.state.inch))
 
 
-def _increment(run: Run) -> Decimal:
+def increment(run: Run) -> Decimal:
     """Least increment in the program's unit.
 
     The machine file gives it for the job's unit; in the other unit a control counts the same

@@ -2,37 +2,34 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import fields, replace
+from functools import partial
+
+import numpy as np
 
 from standclear.blocks.program import Block, Program
 from standclear.findings.finding import Finding, Severity
-from standclear.job.models import Job, Machine, Mark
+from standclear.job.models import Job, Machine
 from standclear.motions.ahead import note_block, settle_all
 from standclear.motions.block import is_deleted
-from standclear.motions.execute import execute
-from standclear.motions.habits import check_turning_stop
-from standclear.motions.move import appear, here
-from standclear.motions.nose.pieces import ON
-from standclear.motions.offsets import selected_offset
-from standclear.motions.places import (
-    Standing,
-    at_start,
-    counted_from,
-    follows_in_program,
-    offset_name,
-    offset_values,
+from standclear.motions.flow.advance import advance, block_in_hand, report_no_return
+from standclear.motions.flow.computed import with_numbers
+from standclear.motions.flow.of_control import of_control
+from standclear.motions.flow.variables import Variables
+from standclear.motions.marks import (
+    REACHED,
+    begin,
+    is_searched,
+    mark_in_words,
+    names_block,
+    offset_words,
+    searched_block,
 )
+from standclear.motions.places import at_start, offset_name, offset_values
 from standclear.motions.readings import MOST_READINGS, Chooser, every_reading
-from standclear.motions.run import (
-    Run,
-    cannot_follow,
-    place_of,
-    report,
-    report_numbers_without_point,
-)
+from standclear.motions.run import Run, place_of, report, report_numbers_without_point
 from standclear.motions.state import Loss, State
-from standclear.motions.table import FAR, Kind, Motions, Trace
-from standclear.motions.words import meaning_of
+from standclear.motions.table import Kind, Motions, Trace
 
 _EMPTY = Block(index=0, line=1, raw=b"", words=())
 
@@ -48,7 +45,7 @@ def trace_setup(program: Program, job: Job, setup_index: int) -> tuple[Trace, ..
     Raises TypeError where machine or tools are still names of files.
     """
     runs = every_reading(lambda chooser: _trace(program, job, setup_index, chooser))
-    traces = _tagged(runs.results)
+    traces = _tagged(_distinct(runs.results))
     if runs.untried:
         finding = Finding(
             code="too-many-readings",
@@ -63,6 +60,37 @@ def trace_setup(program: Program, job: Job, setup_index: int) -> tuple[Trace, ..
         )
         traces = (replace(traces[0], findings=(*traces[0].findings, finding)), *traces[1:])
     return traces
+
+
+def _distinct(traces: tuple[Trace, ...]) -> tuple[Trace, ...]:
+    """The traces without those that never come to the start mark while a search for it does, and
+    without those that say what one before them says."""
+    never = {f"{REACHED}=running"}
+    began = [t for t in traces if not (never <= set(t.reading) and _misses_start(t))]
+    kept: list[Trace] = []
+    for trace in began or traces:
+        same = next((k for k, other in enumerate(kept) if _alike(trace, other)), None)
+        if same is None:
+            kept.append(trace)
+        else:
+            trusted = tuple(dict.fromkeys((*kept[same].trusted, *trace.trusted)))
+            kept[same] = replace(kept[same], trusted=trusted)
+    return tuple(kept) if len(kept) > 1 else (replace(kept[0], reading=()),)
+
+
+def _misses_start(trace: Trace) -> bool:
+    return not len(trace.motions) and any(f.code == "mark-missing" for f in trace.findings)
+
+
+def _alike(a: Trace, b: Trace) -> bool:
+    return (
+        (a.tools, a.calls, a.findings) == (b.tools, b.calls, b.findings)
+        and len(a.motions) == len(b.motions)
+        and all(
+            np.array_equal(getattr(a.motions, each.name), getattr(b.motions, each.name))
+            for each in fields(Motions)
+        )
+    )
 
 
 def _tagged(traces: tuple[Trace, ...]) -> tuple[Trace, ...]:
@@ -97,7 +125,7 @@ def _trace(program: Program, job: Job, setup_index: int, chooser: Chooser) -> Tr
             run,
             "mark-missing",
             last,
-            f"the program ends before {_mark_in_words(mark)}, where the set-up "
+            f"the program ends before {mark_in_words(mark)}, where the set-up "
             f"{'ends' if mark is setup.end else 'begins'}",
             "correct the set-up's marks, or the program",
             severity=Severity.STOP,
@@ -117,6 +145,8 @@ def _trace(program: Program, job: Job, setup_index: int, chooser: Chooser) -> Tr
     report_numbers_without_point(run)
     if run.machine.rapid_corner is None and _has_corner(motions):
         run.trust("the control stops exactly at corners between rapids")
+    if run.variables.local_assumed:
+        run.trusted.setdefault("local variables are empty where the program starts")
     return Trace(
         motions=motions,
         tools=tuple(run.tools),
@@ -146,6 +176,7 @@ def _new_run(
         offset_values=before if setup.start else after,
         part_zero=after.get(offset_name(setup.offset)),
     )
+    run.variables = Variables.of_job(job.variables, partial(of_control, run))
     if job.machine.home == "unknown":
         run.state.loss = Loss(
             "position-unknown",
@@ -158,124 +189,62 @@ def _new_run(
 def _run_blocks(run: Run, job: Job, setup_index: int, after: dict[str, float]) -> bool:
     """Executes the program between its top and the end mark; True if every mark was reached or
     the way to it is lost, which is reported."""
-    setup, blocks = run.setup, run.program.blocks
-    stops = 0
-    begun = setup.start is None
+    setup, walk = run.setup, run.walk
+    begun, seen_words, searched = setup.start is None, False, is_searched(run)
     if begun:
         run.emitting = True
         if run.state.standing.position is not None:
             run.trust("the program starts with the turret at home, clear of everything")
-    index, seen_words, used_offsets = 0, False, set[str]()
-    while index < len(blocks):
-        block = blocks[index]
-        letters = {word.letter for word in block.words}
-        if seen_words and ("%" in letters or "O" in letters):
-            break
-        if is_deleted(run, block):
-            index += 1
-            continue
-        offsets = _offset_words(run, block) - used_offsets
-        used_offsets |= offsets
-        if run.emitting and _names_block(setup.end, block, offsets):
+    if searched:
+        found = searched_block(run)
+        if found is None:
+            run.emitting = True
             return True
-        if not begun and _names_block(setup.start, block, offsets):
+        walk.index, seen_words = found, True
+    used_offsets = set[str]()
+    while (block := block_in_hand(run)) is not None:
+        letters = {word.letter for word in block.words}
+        if not walk.frames and (block.file or (seen_words and letters & {"%", "O"})):
+            return begun and setup.end is None
+        if is_deleted(run, block):
+            walk.index += 1
+            continue
+        run.first_row = len(run.rows)
+        block = with_numbers(run, block)
+        offsets = offset_words(run, block) - used_offsets
+        used_offsets |= offsets
+        if run.emitting and names_block(run, setup.end, block, offsets):
+            return True
+        if not begun and names_block(run, setup.start, block, offsets):
             begun = True
-            _begin(run, job, setup_index, after, block)
+            begin(run, job, setup_index, after, block, searched=searched)
         seen_words = seen_words or bool(letters - {"%", "O", "N"})
         run.first_row = len(run.rows)
-        flow = execute(run, block)
+        flow = advance(run, block)
         note_block(run, block)
         if flow.lost:
             run.emitting = True
             return True
         for _ in range(flow.stops):
-            stops += 1
-            if run.emitting and setup.end and setup.end.stop == stops:
+            walk.stops += 1
+            if run.emitting and setup.end and setup.end.stop == walk.stops:
                 return True
-            if not begun and setup.start and setup.start.stop == stops:
+            if not begun and setup.start and setup.start.stop == walk.stops:
                 begun = True
-                _begin(run, job, setup_index, after, block)
+                begin(run, job, setup_index, after, block)
         if flow.ended:
-            break
-        index = flow.next
+            return begun and setup.end is None
+        walk.index = flow.next
+    if walk.frames:
+        report_no_return(run)
+        run.emitting = True
+        return True
     return begun and setup.end is None
 
 
 def _says_something(block: Block) -> bool:
     """True for a block that is more than a name, a label and a comment."""
     return bool(block.statement) or any(word.letter not in ("%", "O", "N") for word in block.words)
-
-
-def _names_block(mark: Mark | None, block: Block, new_offsets: set[str]) -> bool:
-    """True where a label or offset mark stands at this block."""
-    if mark is None:
-        return False
-    if mark.label is not None:
-        return block.label == mark.label
-    return mark.offset is not None and offset_name(mark.offset) in new_offsets
-
-
-def _offset_words(run: Run, block: Block) -> set[str]:
-    if block.after_semicolon:
-        return set()
-    by_letter = {word.letter: word for word in block.words}
-    names = {
-        selected_offset(meaning_of(word.number, run.control.cycle_words).act, word, by_letter)
-        for word in block.words
-        if word.letter == "G" and word.number is not None
-    }
-    return {name for name in names if name is not None}
-
-
-def _begin(run: Run, job: Job, setup_index: int, after: dict[str, float], block: Block) -> None:
-    """The start mark: rows are made from here on, counted from this set-up's part zero."""
-    state, own = run.state, offset_name(run.setup.offset)
-    run.emitting = True
-    if state.compensation != ON:
-        cannot_follow(run, block, "nose compensation is on where the set-up begins")
-    turned = run.setup.turned is not False and setup_index > 0
-    if turned and follows_in_program(job, setup_index):
-        check_turning_stop(run, block)
-    standing = here(run)
-    if standing.z not in (None, FAR) and follows_in_program(job, setup_index):
-        state.standing = _through_turning(run, standing, own, after)
-    if state.set_in_program and follows_in_program(job, setup_index):
-        state.standing = Standing(None, None, state.offset)
-        state.loss = Loss(
-            "position-unknown",
-            "the coordinates were set by the program in the clamping before this one",
-            "set them anew where the set-up begins",
-        )
-    run.offset_values = {**after, **run.set_values}
-    if state.standing.position is not None and state.tool >= 0:
-        appear(run, block)
-
-
-def _through_turning(run: Run, standing: Standing, own: str, after: dict[str, float]) -> Standing:
-    """The place where the tool was left, counted from the part zero of the new clamping."""
-    # The value before the mark places the tool on the machine, the value after it the part.
-    old, new = run.offset_values.get(standing.offset), after.get(own)
-    if standing.z is not None and old is not None and new is not None:
-        return Standing(standing.z + old - new, standing.r, own)
-    if standing.offset == own:
-        run.trust(f"{own} is not changed where the part is turned round")
-        return standing
-    run.state.loss = Loss(
-        "position-unknown",
-        "the tool was left standing in another clamping; where that is in this one is not known",
-        "send the tool home before the part is turned round, or give the values of both offsets",
-    )
-    return counted_from(standing, own, {})
-
-
-def _mark_in_words(mark: Mark | None) -> str:
-    if mark is None:
-        return "its end"
-    if mark.label is not None:
-        return f"a block labelled N{mark.label} is reached"
-    if mark.stop is not None:
-        return f"stop number {mark.stop} is executed"
-    return f"{mark.offset} is selected"
 
 
 def _has_corner(motions: Motions) -> bool:

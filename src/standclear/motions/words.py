@@ -195,7 +195,7 @@ STANDING_STILL = frozenset({Act.DWELL, Act.LOCAL_SHIFT, Act.DATA_SETTING})
 
 LETTERS: dict[Act, frozenset[str]] = {
     Act.RAPID: frozenset("XZUW"),
-    Act.LINE: frozenset("XZUW"),
+    Act.LINE: frozenset("XZUWCRIK") | {",A", ",C", ",R"},
     Act.ARC_CLOCKWISE: frozenset("XZUWIKR"),
     Act.ARC_COUNTER: frozenset("XZUWIKR"),
     Act.DWELL: frozenset("XUP"),
@@ -252,4 +252,6 @@ COOLANT_OFF = 9
 STOP = 0
 OPTIONAL_STOP = 1
 PROGRAM_END = frozenset({2, 30})
-CALLS_AND_RETURNS = frozenset({98, 99})
+CALL = 98
+RETURN = 99
+CALLS_AND_RETURNS = frozenset({CALL, RETURN})

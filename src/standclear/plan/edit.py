@@ -11,13 +11,13 @@ Edits = Mapping[tuple[int, int], str]
 
 
 def edited(program: Program, edits: Edits) -> bytes:
-    """The file with the new words in place.
+    """The program's own file with the new words in place.
 
     Raises ValueError where a word does not stand in its block as the program says.
     """
     out: list[bytes] = []
     line, before = 0, 0
-    for block in program.blocks:
+    for block in program.own_blocks:
         if block.line != line:
             line, before = block.line, 0
         raw = block.raw

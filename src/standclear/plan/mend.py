@@ -267,8 +267,8 @@ def _size(held: Held) -> int:
 
 def _why_stuck(search: _Search, now: _Trial, spot: Spot, tried: bool) -> str:
     setup = search.job.setup[spot[0]]
-    line = now.held.programs[setup.program].blocks[spot[1]].line
-    where = f"set-up {setup.name}, line {line}: "
+    block = now.held.programs[setup.program].blocks[spot[1]]
+    where = f"set-up {setup.name}, {block.file and block.file + ' '}line {block.line}: "
     if search.spent > MOST_MOTIONS:
         return where + "so many changes were tried before that none was tried here"
     if tried:

@@ -40,7 +40,8 @@ def site_before(
 ) -> Site | None:
     """The word that put the tool where it stands on `axis` when motion number `motion` begins.
 
-    None where no plain rapid's own word did, or where its number is not the coordinate.
+    None where no plain rapid's own word did, where its number is not the coordinate, or where the
+    word stands in a file that other programs call too.
     """
     row = _placing_row(motions, motion, axis)
     if row is None or motions.kind[row] != Kind.RAPID or motions.call[row] >= 0:
@@ -49,6 +50,8 @@ def site_before(
     if abs(coordinate) >= FAR or (axis == R and coordinate <= 0):
         return None
     index = int(motions.block[row])
+    if program.blocks[index].file:
+        return None
     words = program.blocks[index].words
     named = [k for k, w in enumerate(words) if w.letter == LETTER[axis]]
     if len(named) != 1:

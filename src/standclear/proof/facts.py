@@ -32,7 +32,14 @@ class Scene:
             return None
         found = self.program.blocks[block]
         column = found.words[0].column if found.words else 1
-        return Place(self.program.name, found.index, found.line, column, found.shown)
+        return Place(
+            found.file or self.program.name,
+            found.index,
+            found.line,
+            column,
+            found.shown,
+            bool(found.file),
+        )
 
     def related(self, motion: int) -> tuple[Place, ...]:
         """The profile block that a cycle follows in this motion."""

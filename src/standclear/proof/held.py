@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from standclear.blocks.program import Program
+from standclear.blocks.program import Program, linked
 from standclear.blocks.read import read_program
 from standclear.errors import Fault, JobError
 from standclear.findings.finding import Finding
@@ -47,6 +47,7 @@ class Held:
 
     files: JobFiles
     programs: dict[str, Program]
+    """By the name that the set-ups give it, with the files of `subprograms` linked."""
     readings: tuple[tuple[HeldReading, ...], ...]
     """For each set-up the readings of its program."""
     findings: tuple[Finding, ...]
@@ -60,7 +61,9 @@ def hold(files: JobFiles) -> Held:
     finer than arcs are followed.
     """
     job = files.job
-    programs = {name: read_program(data, name) for name, data in files.programs.items()}
+    read = {name: read_program(data, name) for name, data in files.programs.items()}
+    others = [read[name] for name in job.subprograms]
+    programs = {setup.program: linked(read[setup.program], others) for setup in job.setup}
     tools = tools_of(job)
     shapes = _shapes(files.path.name, tools)
     traces = [

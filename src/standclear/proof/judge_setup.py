@@ -46,7 +46,7 @@ from standclear.proof.shares import Loosened, Shares, first_loosened, shares_of
 from standclear.proof.sizes import allowed_under, finished_columns
 from standclear.proof.skin import Where, raw_left
 from standclear.proof.strikes import find_strikes
-from standclear.proof.thread_findings import run_in_findings
+from standclear.proof.thread_findings import deep_pass_findings, run_in_findings
 from standclear.sweeps.areas import common, less, union
 from standclear.sweeps.sweep import Sweeps
 
@@ -159,6 +159,7 @@ def judge_setup(
         *air_findings(scene, found, air),
         *_too_deep(scene, held, metal, shares),
         *run_in_findings(scene, metal.most, keep.cut),
+        *deep_pass_findings(scene, metal.most, keep.cut, held.tools, held.depth_limits, held.names),
         *(loose_finding(scene, f, falls=True) for f in falls),
     ]
     if not before.struck:
@@ -294,7 +295,8 @@ def _loosened(
         if loosened is None:
             return None, falls, burr
         block = int(held.trace.motions.block[loosened.motion])
-        if block < 0 or program.blocks[block].line not in setup.falls_at:
+        at = program.blocks[block] if block >= 0 else None
+        if at is None or at.file or at.line not in setup.falls_at:
             return loosened, falls, burr
         falls.append(loosened)
         left = less(left, loosened.area)

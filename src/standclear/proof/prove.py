@@ -171,7 +171,8 @@ def _allowed(finding: Finding, job: Job) -> Finding:
     """The finding with the reason by which the job lets it stand, if it does."""
     if finding.severity is not Severity.MEND:
         return finding
-    line = finding.place.line if finding.place is not None else None
+    place = finding.place
+    line = place.line if place is not None and not place.elsewhere else None
     for allowed in job.allow:
         if allowed.code == finding.code and allowed.line in (None, line):
             return replace(finding, allowed_because=allowed.reason)

@@ -12,6 +12,7 @@ from shapely.geometry import box as shapely_box
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points, unary_union
 
+from standclear.blocks.program import Block
 from standclear.findings.finding import Finding
 from standclear.motions.table import FAR, Path
 from standclear.proof.result import Approach, SetupProof, Strike
@@ -133,11 +134,18 @@ def hits(setup: SetupProof) -> tuple[Hit, ...]:
                 depth_z=deepest.depth_z,
                 against=against,
                 part=deepest.part.value,
-                line=written.line if written else None,
-                words=written.text if written else "",
+                line=written.line if written and not written.file else None,
+                words=_written_words(written),
             )
         )
     return tuple(found)
+
+
+def _written_words(block: Block | None) -> str:
+    """The block, with its place where another file than the set-up's program holds it."""
+    if block is None:
+        return ""
+    return f"{block.file} line {block.line}: {block.text}" if block.file else block.text
 
 
 def nearest(setup: SetupProof) -> Approach | None:
@@ -149,7 +157,7 @@ def nearest(setup: SetupProof) -> Approach | None:
 
 def hit_words(hit: Hit, units: str) -> str:
     """`1  line 8: G00 X50.8 Z1.5 - tool in rapid, in metal 0.6 mm in X, 1.0 mm in Z`."""
-    where = f"line {hit.line}: {hit.words}" if hit.line else "before the first block"
+    where = f"line {hit.line}: {hit.words}" if hit.line else hit.words or "before the first block"
     what = hit.part if hit.against == "metal" else "tool"
     return (
         f"{where} - {what} meets {hit.against}: X {length(2 * hit.depth_x, units)} "
@@ -160,7 +168,7 @@ def hit_words(hit: Hit, units: str) -> str:
 def approach_words(setup: SetupProof, near: Approach, units: str) -> str:
     """`line 8: G00 X57.2 Z5. - nearest to metal: X ...`."""
     return (
-        f"line {near.place.line}: {near.place.words} - nearest to {near.against}: "
+        f"{near.place.in_words}: {near.place.words} - nearest to {near.against}: "
         f"{gap_words(near, units, corner_gap(setup, near))}"
     )
 

@@ -355,7 +355,7 @@ def _strike(setup: SetupProof, strike: Strike) -> StrikeAnswer:
     index = int(setup.trace.motions.block[strike.motion]) if strike.motion >= 0 else -1
     block = setup.program.blocks[index] if 0 <= index < len(setup.program.blocks) else None
     return StrikeAnswer(
-        line=block.line if block else None,
+        line=block.line if block and not block.file else None,
         words=block.text if block else "",
         part=strike.part.value,
         against=strike.against,

@@ -108,7 +108,7 @@ def _caption(setup: SetupProof, findings: list[Finding], units: str) -> list[str
     if found:
         return rows
     for finding in findings[:FINDINGS]:
-        where = f"line {finding.place.line}: {finding.place.words} - " if finding.place else ""
+        where = f"{finding.place.in_words}: {finding.place.words} - " if finding.place else ""
         rows.append(where + told(finding, units))
     near = nearest(setup)
     return [*rows, approach_words(setup, near, units)] if near is not None else rows
@@ -137,7 +137,7 @@ def _title_block(board: Board, proof: JobProof, area: Box) -> None:
         rows = [rows[0], shortened(" ".join(rows[1:]), 2.5, room)]
     worst = gravest(proof)
     if worst is not None and worst.place is not None:
-        rows.append(shortened(f"line {worst.place.line}: {worst.place.words}", 2.5, room))
+        rows.append(shortened(f"{worst.place.in_words}: {worst.place.words}", 2.5, room))
     for i, row in enumerate(rows):
         board.write(Text(row, (x0 + 2.0, y0 + 19.4 - LINE * i), 2.5))
     unit = "mm" if proof.units == "mm" else "inch"

@@ -114,7 +114,7 @@ def _cures(findings: tuple[Finding, ...], units: str) -> Iterator[Line]:
         cure = finding_cure(finding, units)
         if cure:
             at = said.setdefault((finding.setup, cure), {})
-            if finding.place:
+            if finding.place and not finding.place.elsewhere:
                 at.setdefault(finding.place.line)
     for (setup, cure), at in said.items():
         where = [f"set-up {setup}"] if setup else []

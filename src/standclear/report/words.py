@@ -52,8 +52,8 @@ def blank_words(proof: JobProof) -> str:
 
 
 def place_words(place: Place) -> str:
-    """`line 14, column 5: G00 X52. Z1.`, the program named by the caller."""
-    return f"line {place.line}, column {place.column}: {place.words}"
+    """`line 14, column 5: G00 X52. Z1.`, the set-up's program named by the caller."""
+    return f"{place.in_words}, column {place.column}: {place.words}"
 
 
 def finding_sentence(finding: Finding, units: str) -> str:
@@ -131,7 +131,7 @@ def headline(proof: JobProof) -> str:
 def _reason(finding: Finding, units: str, state: str = "") -> str:
     """`set-up front, line 8: the rapid runs ...`; `state` is said of the set-up."""
     where = [f"set-up {finding.setup}{state}"] if finding.setup else []
-    where += [f"line {finding.place.line}"] if finding.place else []
+    where += [finding.place.in_words] if finding.place else []
     return ", ".join(where) + (": " if where else "") + told(finding, units)
 
 

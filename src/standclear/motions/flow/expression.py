@@ -59,11 +59,6 @@ class Expression:
     is_single: bool
     """A number, a variable or one bracket: no operation stands outside brackets."""
 
-    @property
-    def rounds(self) -> bool:
-        """ROUND stands in it, which means one thing in a statement and another in a word."""
-        return "ROUND" in self.steps
-
 
 @dataclass
 class _Level:
@@ -209,8 +204,13 @@ def _shown(text: str, at: int) -> str:
     return rest[:20] if rest else "the end"
 
 
-def value_of(expression: Expression, variables: Reader, ties: Ties) -> Value:
-    """Computes an expression. Raises FlowFault where a control would stop, or might differ."""
+def value_of(
+    expression: Expression, variables: Reader, ties: Ties, *, in_word: bool = False
+) -> Value:
+    """Computes an expression. Raises FlowFault where a control would stop, or might differ.
+
+    `in_word`: it stands in a word such as `X[...]`, where ROUND may mean the least increment.
+    """
     stack: list[Value] = []
     for step in expression.steps:
         if isinstance(step, Value):
@@ -233,6 +233,8 @@ def value_of(expression: Expression, variables: Reader, ties: Ties) -> Value:
             stack[-1] = arc_tangent_of(stack[-1], b)
         elif step in PLAIN:
             stack[-1] = PLAIN[step](stack[-1])
+        elif in_word and step == "ROUND" and not stack[-1].or_zero.is_integer():
+            raise FlowFault("ROUND in a word rounds to the increment or to whole units")
         else:
             stack[-1] = to_whole(step, stack[-1], ties)
     (value,) = stack

@@ -21,43 +21,69 @@ def is_common(number: int) -> bool:
     return any(number in numbers for numbers in COMMONS)
 
 
+def nothing_known(number: int) -> Value:
+    """The control's variables where nothing is known of them: raises FlowFault."""
+    raise FlowFault(f"what #{number} of the control holds is not known")
+
+
+@dataclass
+class _Table:
+    """Some variables, and what they held when they were first read without having been set."""
+
+    values: dict[int, Value] = field(default_factory=dict)
+    begun_with: dict[int, Value] = field(default_factory=dict)
+    written: set[int] = field(default_factory=set)
+
+    def read(self, number: int) -> Value:
+        value = self.values.get(number, EMPTY)
+        if number not in self.written:
+            self.begun_with.setdefault(number, value)
+        return value
+
+    def write(self, number: int, value: Value) -> bool:
+        """Returns True where the value changes."""
+        self.written.add(number)
+        if self.values.get(number) == value:
+            return False
+        self.values[number] = value
+        return True
+
+    def as_begun(self) -> bool:
+        return all(self.values.get(n, EMPTY) == value for n, value in self.begun_with.items())
+
+
 @dataclass
 class Variables:
     """All variables of one run."""
 
     of_control: Callable[[int], Value]
     """Reads a variable of the control; raises FlowFault where it is not known."""
-    commons: dict[int, Value] = field(default_factory=dict)
-    levels: list[dict[int, Value]] = field(default_factory=lambda: [{}])
+    commons: _Table = field(default_factory=_Table)
+    levels: list[_Table] = field(default_factory=lambda: [_Table()])
     """Locals, one table a macro level; the last one is in force."""
     changes: int = 0
     """Counts up whenever a value changes or the control is asked: while it stands still, every
     condition answers as it did before."""
     local_assumed: bool = False
     """A local of the main program was read before it was set: taken as empty."""
-    begun_with: dict[int, Value] = field(default_factory=dict)
-    """Commons and main locals that were read before they were set, as they were then."""
-    touched: set[int] = field(default_factory=set)
 
     @classmethod
     def of_job(cls, stated: Mapping[str, float], of_control: Callable[[int], Value]) -> Variables:
         """The variables as a job states them, where a program starts."""
-        return cls(of_control, {int(name): written(value) for name, value in stated.items()})
+        values = {int(name): written(value) for name, value in stated.items()}
+        return cls(of_control, _Table(values))
 
     def read(self, number: int) -> Value:
         """The value; raises FlowFault where it is not known."""
         if number in LOCALS:
-            value = self.levels[-1].get(number, EMPTY)
-            if len(self.levels) == 1:
-                self.local_assumed = self.local_assumed or number not in self.levels[-1]
-                self._begin_with(number, value)
-            return value
+            table = self.levels[-1]
+            if len(self.levels) == 1 and number not in table.values:
+                self.local_assumed = True
+            return table.read(number)
         if is_common(number):
-            if number not in self.commons:
+            if number not in self.commons.values:
                 raise FlowFault(f"#{number} is set neither by the program nor by the job")
-            value = self.commons[number]
-            self._begin_with(number, value)
-            return value
+            return self.commons.read(number)
         if number == 0:
             return EMPTY
         if number >= FIRST_OF_CONTROL:
@@ -69,20 +95,15 @@ class Variables:
         """Sets a local or a common; raises FlowFault for any other."""
         if number in LOCALS:
             table = self.levels[-1]
-            if len(self.levels) == 1:
-                self.touched.add(number)
         elif is_common(number):
             table = self.commons
-            self.touched.add(number)
         else:
             raise FlowFault(f"#{number} is set, which is not followed")
-        if table.get(number) != value:
-            table[number] = value
-            self.changes += 1
+        self.changes += table.write(number, value)
 
     def enter(self, arguments: Mapping[int, Value]) -> None:
         """A macro begins: a new table of locals that holds its arguments."""
-        self.levels.append(dict(arguments))
+        self.levels.append(_Table(dict(arguments)))
         self.changes += 1
 
     def leave(self) -> None:
@@ -90,14 +111,10 @@ class Variables:
         self.levels.pop()
         self.changes += 1
 
-    def as_begun(self) -> bool:
-        """True where every variable that a run depends on holds what it held when it began."""
-        main = self.levels[0]
-        return all(
-            (main if number in LOCALS else self.commons).get(number, EMPTY) == value
-            for number, value in self.begun_with.items()
-        )
+    def locals_as_begun(self) -> bool:
+        """True where the locals in force that their macro goes by hold what it began with."""
+        return self.levels[-1].as_begun()
 
-    def _begin_with(self, number: int, value: Value) -> None:
-        if number not in self.touched:
-            self.begun_with.setdefault(number, value)
+    def as_begun(self) -> bool:
+        """True where every variable that the main program goes by holds what it began with."""
+        return self.levels[0].as_begun() and self.commons.as_begun()
