@@ -211,3 +211,25 @@ def test_an_inside_thread_in_a_bore_too_small_strikes() -> None:
 def test_values_that_the_cycle_goes_by_unknown_are_unproven() -> None:
     found = proof(thread(call=CYCLE))
     assert found.verdict is Verdict.UNPROVEN and "cycle-depth-unknown" in codes(found)
+
+
+LIMITED = {**WITH_THREADING, 6: WITH_THREADING[6] + "\ngreatest_depth = 0.45"}
+
+
+def test_the_first_pass_into_a_diameter_left_thick_is_too_deep() -> None:
+    """G92 does not say where the crest is: 24 threaded from X23.2 takes 0.4, and 25 takes 0.9. The
+    next, 0.4 further in, takes as much whatever the first met."""
+    for size, found_depth in (("X24.", None), ("X25.", 0.9)):
+        before = FACE + TURN.replace("X24.", size) + GROOVE
+        call = "G92 X23.2 Z-19. F2.\nX22.4\n"
+        found = proof(thread(before=before, call=call), tools=LIMITED)
+        assert found.verdict is Verdict.CLEAR
+        deep = [measured(f, "depth") for f in found.findings if f.code == "cut-too-deep"]
+        assert deep == ([] if found_depth is None else [pytest.approx(found_depth, abs=0.002)])
+
+
+def test_a_step_between_passes_that_is_too_deep() -> None:
+    found = proof(thread(call="G92 X23.2 Z-19. F2.\nX22.2\nX21.546\n"), tools=LIMITED)
+    assert [measured(f, "depth") for f in found.findings if f.code == "cut-too-deep"] == [
+        pytest.approx(0.5, abs=0.002)
+    ]

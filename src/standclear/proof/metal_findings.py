@@ -92,23 +92,26 @@ def too_deep_findings(
         if block not in worst or deep[k] > deep[worst[block]]:
             worst[block] = k
     return tuple(
-        Finding(
-            "cut-too-deep",
-            Severity.MEND,
-            f"{names[tool[k]]} cuts {{depth}} deep in one pass on the way to X{{to_x}} Z{{to_z}}; "
-            "it may take {limit}.",
-            "Start the passes further out, or take less a pass.",
-            scene.setup,
-            scene.place(block),
-            scene.related(int(shares.motion[k])),
-            (
-                Measure("depth", float(deep[k])),
-                Measure("limit", float(limit[k])),
-                *scene.target(int(shares.motion[k])),
-            ),
-            motion=int(shares.motion[k]),
+        too_deep_finding(
+            scene, int(shares.motion[k]), names[tool[k]], float(deep[k]), float(limit[k])
         )
-        for block, k in worst.items()
+        for k in worst.values()
+    )
+
+
+def too_deep_finding(scene: Scene, motion: int, name: str, depth: float, limit: float) -> Finding:
+    """A motion by which the tool `name` cuts `depth` mm deep and may take `limit`."""
+    return Finding(
+        "cut-too-deep",
+        Severity.MEND,
+        f"{name} cuts {{depth}} deep in one pass on the way to X{{to_x}} Z{{to_z}}; it may take "
+        "{limit}.",
+        "Start the passes further out, or take less a pass.",
+        scene.setup,
+        scene.place(int(scene.motions.block[motion])),
+        scene.related(motion),
+        (Measure("depth", depth), Measure("limit", limit), *scene.target(motion)),
+        motion=motion,
     )
 
 

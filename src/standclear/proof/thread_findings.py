@@ -1,18 +1,21 @@
-"""Findings about threads: how far in front of the metal a pass begins."""
+"""Findings about threads: how far in front of the metal a pass begins, how deep it cuts."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from standclear.findings.finding import Finding, Measure, Severity
 from standclear.motions.table import Motions
 from standclear.proof.clock import MetalClock
 from standclear.proof.facts import Scene
-from standclear.sweeps.sweep import Sweeps
+from standclear.proof.metal_findings import DEPTH_NOISE_MM, too_deep_finding
+from standclear.sweeps.areas import common
+from standclear.sweeps.sweep import Sweeps, Tooling
 
 RUN_IN_LEADS = 2.0
 """Leads that slide and spindle need to fall in step; two to three, more at high speed, are common
@@ -40,6 +43,54 @@ def run_in_findings(scene: Scene, metal: BaseGeometry, cut: Sweeps) -> tuple[Fin
         if run_in + ROUNDING_MM < RUN_IN_LEADS * motions.feed[row]:
             shortest[group] = min(shortest.get(group, (run_in, row)), (run_in, row))
     return tuple(_finding(scene, row, run_in) for run_in, row in shortest.values())
+
+
+def deep_pass_findings(
+    scene: Scene,
+    metal: BaseGeometry,
+    cut: Sweeps,
+    tools: Sequence[Tooling | None],
+    limits: Sequence[float | None],
+    names: Sequence[str],
+) -> tuple[Finding, ...]:
+    """The deepest pass of each block that takes more than its tool may; `limits` in mm by tool.
+
+    A pass takes what its insert meets of `metal`, less what the pass before from the same Z has
+    taken: this tells a diameter that was not turned to the crest where no word says where that is.
+    """
+    motions = scene.motions
+    clock = MetalClock(metal, cut)
+    worst: dict[int, Finding] = {}
+    deepest: dict[int, float] = {}
+    reached, last = 0.0, None
+    for row in _first_rows(motions):
+        tool = int(motions.tool[row])
+        tooling, limit = tools[tool], limits[tool]
+        if tooling is None or limit is None:
+            continue
+        if (key := (tool, float(motions.start[row, 0]))) != last:
+            reached, last = 0.0, key
+        depth = _depth(tooling.shape.cutting_part, motions, row, clock.before(row))
+        taken = depth - reached if depth + DEPTH_NOISE_MM >= reached else depth
+        reached = depth
+        block = int(motions.block[row])
+        if taken > limit + DEPTH_NOISE_MM and taken > deepest.get(block, 0.0):
+            deepest[block] = taken
+            worst[block] = too_deep_finding(scene, row, names[tool], taken, limit)
+    return tuple(worst.values())
+
+
+def _depth(insert: NDArray[np.float64], motions: Motions, row: int, metal: BaseGeometry) -> float:
+    """How far from the tip's way, across the axis, the insert meets metal in a pass, mm."""
+    start, end = motions.start[row], motions.end[row]
+    # The insert is convex, so what it sweeps on a line is the hull of its two places.
+    way = shapely.MultiPoint(np.concatenate([insert + start, insert + end])).convex_hull
+    met = shapely.get_coordinates(common(way, metal))
+    if len(met) == 0:
+        return 0.0
+    slope = (end[1] - start[1]) / (end[0] - start[0])
+    across = met[:, 1] - start[1] - slope * (met[:, 0] - start[0])
+    return float(np.abs(across).max())
 
 
 def _first_rows(motions: Motions) -> Iterator[int]:
