@@ -165,7 +165,18 @@ def go_in_thread(run: Run, block: Block, to: Standing, lead: float) -> None:
     if FAR in (*begin, *end):
         cannot_follow(run, block, "a thread begins or ends at home", lasting=False)
         return
-    _add(run, block, Kind.FEED, begin, end, credited=False, lead=lead)
+    settle_for(run, block, "a thread")
+    check_cut(run, block, lead=True)
+    run.rows.add(
+        Kind.FEED,
+        begin,
+        end,
+        tool_index(run, block),
+        block.index,
+        replace(conditions(run.state, run.machine), feed=lead, feed_mode=FeedMode.PER_REV),
+        credited=False,
+        crest=lead,
+    )
 
 
 def go_arc(run: Run, block: Block, words: Words, to: Standing, clockwise: bool) -> None:
@@ -299,35 +310,3 @@ def _report_loss(run: Run, block: Block) -> None:
         )
         return
     report(run, loss.code, block, loss.message, loss.cure, unproven=True, once=f"{loss}")
-
-
-def _add(
-    run: Run,
-    block: Block,
-    kind: Kind,
-    begin: Position,
-    end: Position,
-    *,
-    path: Path = Path.STRAIGHT,
-    sagitta: float = 0.0,
-    credited: bool = True,
-    lead: float | None = None,
-) -> None:
-    settle_for(run, block, "a thread")
-    if kind == Kind.FEED:
-        check_cut(run, block, lead=lead is not None)
-    now = conditions(run.state, run.machine)
-    if lead is not None:
-        now = replace(now, feed=lead, feed_mode=FeedMode.PER_REV)
-    run.rows.add(
-        kind,
-        begin,
-        end,
-        tool_index(run, block),
-        block.index,
-        now,
-        path=path,
-        sagitta=sagitta,
-        credited=credited,
-        crest=lead or 0.0,
-    )
