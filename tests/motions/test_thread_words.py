@@ -174,3 +174,21 @@ def test_depth_against_lead(depth: int, odd: bool) -> None:
     """P 1.5: outside 0.920, inside 0.812 (ISO 68-1); the sharp V is 1.299 deep."""
     text = f"G76 X18. Z-20. P{depth} Q600 F1.5\n"
     assert ("thread-depth-odd" in codes(trace(BEGIN + text, control=VALUES))) is odd
+
+
+@pytest.mark.parametrize(
+    ("major", "turns", "root", "depth"), [(0.75, 16, 0.6733, 383), (1.0, 8, 0.8466, 767)]
+)
+def test_unified_threads_in_inch(major: float, turns: int, root: float, depth: int) -> None:
+    """3/4-16 and 1-8 (ASME B1.1) to the root of 17/24 H: d3 and h3 to the ten thousandth. P counts
+    0.0001 in; the crest comes out at the major diameter."""
+    text = f"G00 X2. Z.5\nG76 P010060 Q0020 R0\nG76 X{root} Z-1. P{depth} Q100 F{1 / turns}\n"
+    head = BEGIN.replace("G21", "G20").replace("X60. Z5.", "X3. Z1.")
+    found = trace(head + text)
+    thread = found.motions.crest > 0
+    assert found.motions.feed[thread] == pytest.approx(25.4 / turns)
+    tips = found.motions.end[thread, 1] / 25.4
+    assert tips[-1] * 2 == pytest.approx(root)
+    first = (major - 2 * tips[0]) / 2
+    assert first == pytest.approx(0.01, abs=2e-4)
+    assert "thread-depth-odd" not in codes(found)

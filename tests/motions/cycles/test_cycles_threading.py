@@ -69,6 +69,12 @@ def test_slack_is_half_the_tolerance_of_a_major_diameter(pitch: float, on_diamet
     assert crest_slack(pitch) == pytest.approx(on_diameter / 2, rel=0.04)
 
 
+@pytest.mark.parametrize(("turns", "tolerance"), [(16, 0.00945), (8, 0.0150)])
+def test_slack_of_unified_threads_is_half_their_tolerance_too(turns: int, tolerance: float) -> None:
+    """ASME B1.1, class 2A: 0.06 P^(2/3) in for the major diameter of 3/4-16 and 1-8."""
+    assert crest_slack(25.4 / turns) / 25.4 == pytest.approx(tolerance / 2, rel=0.02)
+
+
 def test_outside_towards_the_chuck() -> None:
     readings, faults = thread_cycle(S, M20, STATED)
     assert faults == ()
