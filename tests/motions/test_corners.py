@@ -9,14 +9,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from standclear.motions.corners import (
-    Corner,
     Cornered,
-    CornerWord,
     Unfit,
     angles_meet,
     cornered,
     on_angle,
 )
+from standclear.motions.drive import Corner, CornerWord
 from standclear.motions.nose.pieces import Piece, heading, turn_between
 
 ALONG = Piece((2.0, 10.0), (-20.0, 10.0))

@@ -14,7 +14,8 @@ from dataclasses import replace
 from standclear.blocks.program import Block
 from standclear.findings.finding import Measure
 from standclear.motions.arcs import chords
-from standclear.motions.drive import Drive, HeldNose
+from standclear.motions.corners import NO_NEXT_LINE, UNFIT, Unfit, cornered
+from standclear.motions.drive import CornerWord, Drive, HeldNose
 from standclear.motions.nose.in_force import control_nose
 from standclear.motions.nose.path import Driven, Manner, Nose, Trouble, Waiting, settle
 from standclear.motions.nose.pieces import ON, SAME_PLACE_MM, Piece, Side, turn_between
@@ -42,6 +43,13 @@ def drive(run: Run, item: Drive) -> None:
         )
         run.state.compensation_doubtful = False
     ahead.idle, ahead.moved_in = 0, item.block.index
+    _drop_angle(run)
+    held, ahead.corner = ahead.corner, None
+    if held is not None and held.corner is not None:
+        item = _turn_corner(run, held, held.corner, item)
+    if item.corner is not None:
+        ahead.corner = item
+        return
     _compensate(run, item)
 
 
@@ -51,6 +59,11 @@ def settle_all(run: Run, *, back: bool = True) -> None:
     `back`: the tool then stands where the program says, its offset from the contour given up.
     """
     ahead = run.state.ahead
+    cornering, ahead.corner = ahead.corner, None
+    if cornering is not None:
+        _report_corner(run, cornering, NO_NEXT_LINE)
+        _compensate(run, cornering)
+    _drop_angle(run)
     held, ahead.nose = ahead.nose, None
     if held is None:
         return
@@ -67,6 +80,7 @@ def settle_for(run: Run, block: Block, what: str) -> None:
     """Lays down what waits before a motion that knows no compensation; what the control does with
     the offset from the contour is then not known."""
     if run.state.ahead.nose is None:
+        settle_all(run)
         return
     cannot_follow(
         run,
@@ -130,8 +144,40 @@ def note_block(run: Run, block: Block) -> None:
         )
 
 
+def _turn_corner(run: Run, held: Drive, word: CornerWord, item: Drive) -> Drive:
+    """The held move as far as the corner, the corner, and the next move from there on."""
+    if item.kind != Kind.FEED or item.piece.centre is not None:
+        _report_corner(run, held, NO_NEXT_LINE)
+        _compensate(run, held)
+        return item
+    found = cornered(held.piece, item.piece, word)
+    if isinstance(found, Unfit):
+        _report_corner(run, held, UNFIT[found])
+        _compensate(run, held)
+        return item
+    for piece in (found.before, found.corner):
+        if piece.moves:
+            _compensate(run, replace(held, piece=piece, corner=None))
+    return replace(item, piece=found.after)
+
+
+def _drop_angle(run: Run) -> None:
+    held, run.state.ahead.angle = run.state.ahead.angle, None
+    if held is not None:
+        cannot_follow(run, held.block, "a line is given by its angle alone, and no line follows")
+
+
+def _report_corner(run: Run, held: Drive, fault: tuple[str, str, str]) -> None:
+    code, message, cure = fault
+    text = held.corner.text if held.corner else ""
+    message = message.format(word=text)
+    report(run, code, held.block, message, cure, unproven=True)
+
+
 def _compensate(run: Run, item: Drive) -> None:
     ahead, side = run.state.ahead, run.state.compensation
+    if not item.piece.moves:
+        return
     held, ahead.nose = ahead.nose, None
     nose = control_nose(run, item.block, item.tool) if held or side != ON else None
     if nose is None:

@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from standclear.blocks.program import Block, Word
+from standclear.motions.drive import Corner, CornerWord
 from standclear.motions.nose.pieces import (
     LEFT,
     RIGHT,
@@ -29,30 +30,9 @@ from standclear.motions.step import Position
 CORNER_LETTERS = frozenset({",C", ",R", "C", "R", "I", "K"})
 ANGLE = ",A"
 _SAME_ANGLE = 0.01
-"""Degrees by which a written angle and the one between two written points may differ by rounding."""
+"""Degrees by which a written angle and that between two written points may differ by rounding."""
 _STRAIGHT = 1e-6
 """Radians; less of a turn is no corner."""
-
-
-class Corner(StrEnum):
-    """What a corner word puts between two lines."""
-
-    CHAMFER = "chamfer"
-    ROUNDING = "rounding"
-
-
-@dataclass(frozen=True, slots=True)
-class CornerWord:
-    """A corner between the line of its block and the next.
-
-    `size`: what a chamfer takes off each line, or the radius, mm. `towards`: the heading (z, r)
-    that the next line must have; None where the word does not say.
-    """
-
-    kind: Corner
-    size: float
-    text: str
-    towards: Position | None = None
 
 
 class Unfit(StrEnum):
@@ -182,3 +162,29 @@ def angle_of(run: Run, block: Block, words: Mapping[str, Word]) -> float | None:
             cannot_follow(run, block, f"the value of {word.text} is not followed", word=word)
         return None
     return float(word.number)
+
+
+UNFIT = {
+    Unfit.NO_ROOM: (
+        "corner-too-large",
+        "the corner {word} does not fit between the line of its block and the next: one of them is "
+        "shorter than what the corner takes off it",
+        "make the corner smaller, or check the two lines",
+    ),
+    Unfit.NO_CORNER: (
+        "cannot-follow",
+        "{word} asks for a corner where the next line runs on straight, or straight back",
+        "take the word out, or check the two lines",
+    ),
+    Unfit.WRONG_WAY: (
+        "cannot-follow",
+        "the sign of {word} says which way the next line goes, square to this one; it goes another",
+        "correct the sign, or write the corner as lines and arcs",
+    ),
+}
+"""Code, message and cure of a corner that has no meaning; `word` in braces is the corner word."""
+NO_NEXT_LINE = (
+    "cannot-follow",
+    "{word} asks for a corner, and no straight feed follows that it could lie in front of",
+    "write the corner as lines and arcs",
+)

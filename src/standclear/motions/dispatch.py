@@ -16,6 +16,7 @@ from standclear.motions.home import go_home, go_to_machine_place
 from standclear.motions.move import go, go_arc, here, target
 from standclear.motions.offsets import set_data, shift_local
 from standclear.motions.run import Run
+from standclear.motions.straight import line_ends
 from standclear.motions.words import MOTIONS, Act
 
 Handler = Callable[[Run, Block, SortedBlock, Act], int]
@@ -36,14 +37,22 @@ def _machine_place(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
     return block.index + 1
 
 
-def _straight(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
-    start, rapid = here(run), act == Act.RAPID
+def _rapid(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
+    start = here(run)
     to = target(run, block, words.words, start)
     worded = bool(words.acts_in(MOTIONS))
-    check_first_move(run, block, start, to, rapid=rapid, worded=worded)
-    if not rapid:
-        check_retreat(run, block, start, to, worded=worded)
-    go(run, block, to, rapid=rapid)
+    check_first_move(run, block, start, to, rapid=True, worded=worded)
+    go(run, block, to, rapid=True)
+    return block.index + 1
+
+
+def _line(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
+    start, worded = here(run), bool(words.acts_in(MOTIONS))
+    for line in line_ends(run, block, words.words, start):
+        check_first_move(run, block, start, line.to, rapid=False, worded=worded)
+        check_retreat(run, block, start, line.to, worded=worded)
+        go(run, line.block, line.to, rapid=False, corner=line.corner)
+        start = line.to
     return block.index + 1
 
 
@@ -71,8 +80,8 @@ ONE_SHOT: dict[Act, Handler] = {
 """Acts of their own block alone."""
 
 MODAL: dict[Act, Handler] = {
-    Act.RAPID: _straight,
-    Act.LINE: _straight,
+    Act.RAPID: _rapid,
+    Act.LINE: _line,
     Act.ARC_CLOCKWISE: _arc,
     Act.ARC_COUNTER: _arc,
     Act.TURN_PASS: calls.single_pass,

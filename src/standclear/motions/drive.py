@@ -12,6 +12,7 @@ from standclear.blocks.program import Block
 from standclear.motions.nose.path import Waiting
 from standclear.motions.nose.pieces import Piece
 from standclear.motions.rows import Conditions
+from standclear.motions.step import Position
 from standclear.motions.table import Kind, Path
 
 
@@ -30,6 +31,8 @@ class Drive:
     credited: bool = True
     compensated: bool = False
     """Its way is not the programmed one."""
+    corner: CornerWord | None = None
+    """The corner between it and the next move."""
 
     def along(self, piece: Piece) -> Drive:
         """The same move along another piece."""
@@ -37,7 +40,7 @@ class Drive:
 
 
 class Corner(StrEnum):
-    """What a corner word puts between two moves."""
+    """What a corner word puts between two lines."""
 
     CHAMFER = "chamfer"
     ROUNDING = "rounding"
@@ -45,35 +48,28 @@ class Corner(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class CornerWord:
-    """A corner between the move of its block and the next.
+    """A corner between the line of its block and the next.
 
-    `size`: length of a chamfer along each move, or radius, mm. `towards`: the signs of (z, r) that
-    the next move must have, 0 where the word does not say.
+    `size`: what a chamfer takes off each line, or the radius, mm. `towards`: the heading (z, r)
+    that the next line must have; None where the word does not say.
     """
 
     kind: Corner
     size: float
-    towards: tuple[int, int] = (0, 0)
-
-
-@dataclass(frozen=True, slots=True)
-class HeldCorner:
-    """A move that ends in a corner whose other side is not known yet."""
-
-    drive: Drive
-    word: CornerWord
+    text: str
+    towards: Position | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class HeldAngle:
     """A line known by its start and its angle alone: it ends where the next block's line begins.
 
-    `angle` in degrees, counter-clockwise from +Z.
+    `degrees` counter-clockwise from +Z.
     """
 
     block: Block
-    angle: float
-    word: CornerWord | None
+    degrees: float
+    corner: CornerWord | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +84,8 @@ class HeldNose:
 class Ahead:
     """What waits for the next move, and how long it has waited."""
 
-    corner: HeldCorner | None = None
+    corner: Drive | None = None
+    """A move that ends in a corner whose other side is not known yet."""
     angle: HeldAngle | None = None
     nose: HeldNose | None = None
     idle: int = 0

@@ -10,7 +10,7 @@ from standclear.findings.finding import Measure, Quantity, Severity
 from standclear.motions.ahead import drive, settle_all, settle_for
 from standclear.motions.arcs import Arc, centre_from_radius, chords
 from standclear.motions.checks import check_cut
-from standclear.motions.drive import Drive
+from standclear.motions.drive import CornerWord, Drive
 from standclear.motions.nose.in_force import tip_from_programmed
 from standclear.motions.nose.pieces import Piece
 from standclear.motions.places import (
@@ -140,8 +140,11 @@ def appear(run: Run, block: Block, standing: Standing | None = None) -> None:
     run.shown = True
 
 
-def go(run: Run, block: Block, to: Standing, *, rapid: bool) -> None:
-    """One programmed move to `to`, straight or by the machine's rapid path."""
+def go(
+    run: Run, block: Block, to: Standing, *, rapid: bool, corner: CornerWord | None = None
+) -> None:
+    """One programmed move to `to`, straight or by the machine's rapid path; `corner` lies between
+    it and the next."""
     start = here(run)
     if not _ready(run, block, start, to) or start.position is None or to.position is None:
         return
@@ -152,7 +155,7 @@ def go(run: Run, block: Block, to: Standing, *, rapid: bool) -> None:
         # A feed along an unknown line cuts nothing that may be counted on.
         _drive(run, block, Kind.RAPID, Piece(begin, end), path=Path.ANYWHERE)
     else:
-        _drive(run, block, Kind.FEED, Piece(begin, end))
+        _drive(run, block, Kind.FEED, Piece(begin, end), corner=corner)
 
 
 def go_in_thread(run: Run, block: Block, to: Standing, lead: float) -> None:
@@ -288,12 +291,14 @@ def _drive(
     *,
     path: Path | None = None,
     credited: bool = True,
+    corner: CornerWord | None = None,
 ) -> None:
     """One programmed move, in the frame of the set-up, on its way to the table."""
     if kind == Kind.FEED:
         check_cut(run, block)
     now = conditions(run.state, run.machine)
-    drive(run, Drive(piece, kind, block, tool_index(run, block), now, path, credited))
+    tool = tool_index(run, block)
+    drive(run, Drive(piece, kind, block, tool, now, path, credited, corner=corner))
 
 
 def _report_loss(run: Run, block: Block) -> None:
