@@ -316,6 +316,12 @@ NOSE_CASES = (
         contour("Z5.", entry="G00 X50. Z10.9\nG42 G01 Z10. F0.2"),
     ),
     Case("lookahead-lost", contour("Z5.", "M08", "G99"), contour("Z5.", "M08")),
+    # Two chamfers on a line 5 long: 3 and 2.5 do not fit, 2.5 and 2.5 do.
+    Case(
+        "corner-too-large",
+        contour("G40 Z5. ,C3.", "X60. ,C2.5", "Z0."),
+        contour("G40 Z5. ,C2.5", "X60. ,C2.5", "Z0."),
+    ),
     # The corner at the lower end of edges along z and along r: direction 3.
     Case("tip-unlike-shape", contour("Z5.", tip=2), contour("Z5.", tip=3)),
 )
@@ -399,6 +405,12 @@ TEXT_CASES = (
         words(("G90 X38. Z-25. F0.24", "G04 X1.\nG90 X38. Z-25. F0.24")),
     ),
     Case("endless-loop", words(("M30", "GOTO 100")), words(("M30", "N200 M30"))),
+    # The bar is 40: the alarm asks for more than it is, or for just that.
+    Case(
+        "alarm-raised",
+        words(("G40 G99\n", "G40 G99\n#1=40.\nIF [#1 LT 40.5] THEN #3000=1 (BAR TOO THIN)\n")),
+        words(("G40 G99\n", "G40 G99\n#1=40.\nIF [#1 LT 40.] THEN #3000=1 (BAR TOO THIN)\n")),
+    ),
     Case("wrong-work-offset", words(("G55\n", "")), words(("G55\n", "G56\nG55\n"))),
     # K-0.5: 4.031 from centre to start, 3.5 to the end. K-0.005: 4.000 and 3.995, and 0.01 is let.
     Case(
