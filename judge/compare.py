@@ -19,8 +19,15 @@ from pathlib import Path
 from judge.generate import make_job
 from judge.replay import Verdict, judge
 
-CYCLES = ("G70", "G71", "G72", "G74", "G75", "G90", "G94")
 LEAST_USES = 20
+"""Jobs with each cycle of everyday work."""
+LEAST_RARE = 3
+"""The same of words that come with a feature."""
+CYCLES = {
+    **dict.fromkeys(("G70", "G71", "G72", "G74", "G75", "G90", "G94"), LEAST_USES),
+    **dict.fromkeys(("G32", "G73", "G76", "G83", "G92", "G41", "G42", "G52", "G65", "M98", "IF",
+                     "WHILE", "#", ",C"), LEAST_RARE),
+}  # fmt: skip
 FINER = 5.0
 """A disagreement is judged again with pixels finer by this factor before it counts."""
 FINEST_MM = 0.02
@@ -39,6 +46,7 @@ class Outcome:
     judge_note: str
     proof_note: str
     cycles: tuple[str, ...]
+    """Cycles and other words of note that it uses."""
     judge_seconds: float
     proof_seconds: float
 
@@ -87,9 +95,9 @@ def _note(verdict: Verdict) -> str:
     return f"{hit.setup} line {hit.line} {'rapid' if hit.rapid else 'feed'} into {hit.against}"
 
 
-def compare(seed: int, pixel: float, cheap: bool, alone: bool) -> Outcome:
+def compare(seed: int, pixel: float, cheap: bool, alone: bool, only: tuple[str, ...]) -> Outcome:
     """Judges and proves one random job; a disagreement is judged again by finer pixels."""
-    files = make_job(seed, cheap)
+    files = make_job(seed, cheap, only)
     begun = time.perf_counter()
     verdict = judge(files, pixel)
     judged = time.perf_counter()
@@ -116,6 +124,8 @@ class Tally:
     kinds: Counter[str] = field(default_factory=Counter)
     judged: Counter[str] = field(default_factory=Counter)
     cycles: Counter[str] = field(default_factory=Counter)
+    told: dict[str, Counter[str]] = field(default_factory=dict)
+    """For each cycle or word: how many of its jobs ended in each kind."""
     judge_seconds: float = 0.0
     proof_seconds: float = 0.0
 
@@ -124,6 +134,8 @@ class Tally:
         self.kinds[outcome.kind] += 1
         self.judged[outcome.judged] += 1
         self.cycles.update(outcome.cycles)
+        for word in outcome.cycles:
+            self.told.setdefault(word, Counter())[outcome.kind] += 1
         self.judge_seconds += outcome.judge_seconds
         self.proof_seconds += outcome.proof_seconds
 
@@ -148,10 +160,10 @@ class Tally:
             (name, f"{100 * share:.1f} %", share >= bound if least else share <= bound)
             for name, share, bound, least in shares
         ]
-        for cycle in CYCLES:
+        for cycle, least_uses in CYCLES.items():
             uses = self.cycles[cycle]
-            rows.append((f"jobs with {cycle}, at least {LEAST_USES}", str(uses),
-                         uses >= LEAST_USES))  # fmt: skip
+            rows.append((f"jobs with {cycle}, at least {least_uses}", str(uses),
+                         uses >= least_uses))  # fmt: skip
         return rows
 
     def table(self) -> str:
@@ -165,9 +177,26 @@ class Tally:
         lines += [f"  {word:<50}{self.judged[word]:>8}" for word in DECIDED]
         for name, found, met in self.conditions():
             lines.append(f"  {name:<50}{found:>8}  {'met' if met else 'NOT MET'}")
+        lines += self.by_word()
         lines.append(f"  {'seconds a job, judge':<50}{self.judge_seconds / count:>8.3f}")
         lines.append(f"  {'seconds a job, proof':<50}{self.proof_seconds / count:>8.3f}")
         return "\n".join(lines)
+
+    def by_word(self) -> list[str]:
+        """One line for each cycle or word: jobs, and what became of them."""
+        head = (
+            f"  {'word':<16}{'jobs':>6}{'agree':>7}{'differ':>8}{'unproven':>10}{'undecided':>11}"
+        )
+        lines = [head]
+        for word, uses in sorted(self.cycles.items()):
+            kinds = self.told[word]
+            differ = kinds["false clear"] + kinds["needless contact"]
+            open_ones = kinds["doubtful"] + kinds["undecided"]
+            unproven = f"{100 * (kinds['unproven'] + kinds['error']) / uses:.0f} %"
+            lines.append(
+                f"  {word:<16}{uses:>6}{kinds['agree']:>7}{differ:>8}{unproven:>10}{open_ones:>11}"
+            )
+        return lines
 
 
 def passed(tally: Tally) -> bool:
@@ -176,25 +205,25 @@ def passed(tally: Tally) -> bool:
     return wrong == 0 and all(met for _, _, met in tally.conditions())
 
 
-def run(seeds: Iterable[int], pixel: float, cheap: bool, alone: bool, workers: int
-        ) -> Iterator[Outcome]:  # fmt: skip
+def run(seeds: Iterable[int], pixel: float, cheap: bool, alone: bool, workers: int,
+        only: tuple[str, ...] = ()) -> Iterator[Outcome]:  # fmt: skip
     """Outcomes in the order of the seeds."""
     if workers <= 1:
         for seed in seeds:
-            yield compare(seed, pixel, cheap, alone)
+            yield compare(seed, pixel, cheap, alone, only)
         return
     with ProcessPoolExecutor(workers) as pool:
-        waiting = [pool.submit(compare, seed, pixel, cheap, alone) for seed in seeds]
+        waiting = [pool.submit(compare, seed, pixel, cheap, alone, only) for seed in seeds]
         for job in waiting:
             yield job.result()
 
 
-def keep(folder: Path, outcome: Outcome, cheap: bool) -> None:
+def keep(folder: Path, outcome: Outcome, cheap: bool, only: tuple[str, ...] = ()) -> None:
     """Writes a disagreement as a job folder with both answers beside it."""
     target = folder / f"{outcome.kind.replace(' ', '-')}-{outcome.seed}"
-    write_job(target, make_job(outcome.seed, cheap))
+    write_job(target, make_job(outcome.seed, cheap, only))
     answers = {
-        "seed": outcome.seed, "cheap": cheap,
+        "seed": outcome.seed, "cheap": cheap, "only": list(only),
         "judge": f"{outcome.judged} {outcome.judge_note}".strip(),
         "proof": f"{outcome.proved} {outcome.proof_note}".strip(),
     }  # fmt: skip

@@ -8,6 +8,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 from random import Random
+from typing import TYPE_CHECKING
+
+from judge.features import Extras
+
+if TYPE_CHECKING:
+    from judge.thread_work import ThreadCut
 
 Point = tuple[float, float]
 RECESS = 1.8
@@ -118,6 +124,16 @@ class End:
     """Spindle word of each station's tool."""
     wrong_at: tuple[int, ...] = (1, 3)
     """Stations at which a spindle fault strikes."""
+    extras: Extras = field(default_factory=Extras)
+    threads: list[ThreadCut] = field(default_factory=list)
+    one_block: bool = False
+    """Roughing is told in one block, with D."""
+    compensated: float = 0.0
+    """Nose radius of a finish under compensation, 0 without."""
+    pocket: Point | None = None
+    """(depth, length of its floor) of a pocket in the large diameter."""
+    pocket_slope: float = 0.25
+    corner_words: bool = False
 
     @property
     def ready(self) -> float:
@@ -160,6 +176,15 @@ class End:
         else:
             way.append(("G01", (-self.small_length, self.small)))
         way.append(("G01", (-self.small_length, self.large)))
+        if self.pocket is not None:
+            depth, floor = self.pocket
+            z = -self.small_length - 1.5
+            down = z - depth / self.pocket_slope
+            low = self.large - depth
+            way.append(("G01", (z, self.large)))
+            way.append(("G01", (down, low)))
+            way.append(("G01", (down - floor, low)))
+            way.append(("G01", (down - floor - depth, self.large)))
         way.append(("G01", (-self.length, self.large)))
         way.append(("G01", (-self.length, self.exit)))
         return way

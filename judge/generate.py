@@ -7,6 +7,7 @@ from random import Random
 from typing import Any
 
 from judge.bench import CORNERS, draw_blank, draw_machine, draw_setups
+from judge.dress import dress
 from judge.ends import (
     End,
     draw_back,
@@ -18,6 +19,7 @@ from judge.ends import (
     draw_ring,
     draw_taper,
 )
+from judge.features import Extras, draw_extras
 from judge.operations import write_end
 from judge.tools import draw_tools
 from judge.writer import Writer
@@ -29,8 +31,15 @@ FAULTS = (
 )  # fmt: skip
 _FAULTED = 0.72
 """Share of jobs with a fault drawn; about half of those faults are too small to strike."""
+_FAULTED_ASKED = 0.25
+"""The same in a run for chosen features, whose own faults are to be met."""
 _WORN = 0.08
 """Share of jobs in which one tool has a bound of wear; those leave no row of the control open."""
+
+
+_LENGTHS = ("roughing_depth", "roughing_withdrawal", "pecking_return", "threading_least_depth",
+            "threading_finish_allowance")  # fmt: skip
+"""Rows of the control that are lengths."""
 
 
 def _amount(rng: Random) -> float:
@@ -40,7 +49,7 @@ def _amount(rng: Random) -> float:
 
 def _scale(table: Any, factor: float) -> Any:
     """The same table with every length divided by `factor`, to the job's unit."""
-    plain = ("station", "cutting", "point", "point_angle")
+    plain = ("station", "cutting", "point", "point_angle", "tip")
     if isinstance(table, dict):
         return {k: v if k in plain else _scale(v, factor) for k, v in table.items()}
     if isinstance(table, list | tuple):
@@ -66,14 +75,16 @@ def _table(name: str, table: dict[str, Any]) -> str:
     return head + "\n" + "".join(f"{k} = {_toml(v)}\n" for k, v in table.items())
 
 
-def make_job(seed: int, cheap: bool = True) -> dict[str, str]:
+def make_job(seed: int, cheap: bool = True, only: tuple[str, ...] = ()) -> dict[str, str]:
     """A random job as file name -> text, its job file `job.toml`.
 
     The same seed gives the same job. `cheap` jobs suit pixels of 0.1 mm; the others take finer
-    levels and have something of everything.
+    levels and have something of everything. `only`: features that nearly every job is to have, and
+    no others.
     """
     rng = Random(seed)
-    fault = rng.choice(FAULTS) if rng.random() < _FAULTED else ""
+    extras = draw_extras(seed, only)
+    fault = rng.choice(FAULTS) if rng.random() < (_FAULTED_ASKED if only else _FAULTED) else ""
     amount = _amount(rng)
     at = rng.randrange(2)
     inch = rng.random() < 0.15
@@ -141,7 +152,7 @@ def make_job(seed: int, cheap: bool = True) -> dict[str, str]:
     ends[at].fault, ends[at].amount = fault, amount
     spindle = "M04" if rng.random() < 0.12 else "M03"
     other = "M03" if spindle == "M04" else "M04"
-    turns = {k: other if k == 6 and rng.random() < 0.3 else spindle for k in range(1, 9)}
+    turns = {k: other if k == 6 and rng.random() < 0.3 else spindle for k in range(1, 11)}
     nose = rng.choice((0.0, 0.4, 0.4, 0.8))
     wrong_at = rng.choice(((1, 3), (1, 4), (2, 6), (5, 7, 8)))
     for end in ends:
@@ -150,21 +161,33 @@ def make_job(seed: int, cheap: bool = True) -> dict[str, str]:
         if end.past < 1.0 and nose > 0 and rng.random() < 0.7:
             end.past = nose
 
-    worn = rng.random() < _WORN
+    dress(ends, extras)
+    worn = rng.random() < _WORN and not extras.chosen
     tools = draw_tools(rng, ends, fault, amount, width, nose, turns, worn)
     blank, seen = draw_blank(rng, shape, size, bore, part, front, back, fault, amount)
     setups = draw_setups(rng, ends, seen, part, back, grip, size, fault, amount, at)
     machine = draw_machine(rng, inch, settled=worn)
-    return _files(rng, ends, tools, blank, setups, machine, part, inch, cheap)
+    machine["control"] = _control(machine["control"], extras)
+    return _files(rng, extras, ends, tools, blank, setups, machine, part, inch)
 
 
-def _files(rng: Random, ends: list[End], tools: list[dict[str, Any]], blank: dict[str, Any],
-           setups: list[dict[str, Any]], machine: dict[str, Any], part: float, inch: bool,
-           cheap: bool) -> dict[str, str]:  # fmt: skip
+def _control(rows: dict[str, Any], extras: Extras) -> dict[str, Any]:
+    """The rows of the control with those of the features; None leaves one out."""
+    whole = rows | extras.stated
+    if extras.has("families"):
+        whole["cycle_words"] = extras.rng.choice(("cycles-g77", "cycles-g20"))
+    if extras.has("pockets"):
+        whole["level_end"] = "45-degrees"
+    return {row: value for row, value in whole.items() if value is not None}
+
+
+def _files(rng: Random, extras: Extras, ends: list[End], tools: list[dict[str, Any]],
+           blank: dict[str, Any], setups: list[dict[str, Any]], machine: dict[str, Any],
+           part: float, inch: bool) -> dict[str, str]:  # fmt: skip
     files: dict[str, str] = {}
     control = machine["control"]
     together = rng.random() < 0.3
-    writer = Writer(control["cycle_words"], inch, control["x_words"])
+    writer = Writer(control["cycle_words"], inch, control["x_words"], extras)
     writer.start(1)
     if together:
         writer.block("G54")
@@ -180,22 +203,22 @@ def _files(rng: Random, ends: list[End], tools: list[dict[str, Any]], blank: dic
     else:
         write_end(writer, ends[0], rng)
         files["first.nc"] = _ended(writer)
-        other = Writer(control["cycle_words"], inch, control["x_words"])
+        other = Writer(control["cycle_words"], inch, control["x_words"], extras, 2000)
         other.start(2)
         write_end(other, ends[1], rng)
         files["second.nc"] = _ended(other)
+        writer.files |= other.files
         setups[0]["program"], setups[1]["program"] = "first.nc", "second.nc"
     factor = 25.4 if inch else 1.0
-    scaled_control = control | {
-        k: _scale(control[k], factor)
-        for k in ("roughing_depth", "roughing_withdrawal", "pecking_return")
-    }
+    scaled_control = control | {k: _scale(control[k], factor) for k in _LENGTHS if k in control}
     rates = machine.get("rapid_rates")
     whole = machine | {"control": scaled_control}
     if rates is not None:
         whole["rapid_rates"] = _scale(rates, factor)
+    files |= writer.files
+    calls = f"subprograms = {_toml(sorted(writer.files))}\n" if writer.files else ""
     parts = [
-        f'title = "Random job"\nunits = "{"inch" if inch else "mm"}"\n',
+        f'title = "Random job"\nunits = "{"inch" if inch else "mm"}"\n{calls}',
         _table("blank", _scale(blank, factor)),
         _table("part", {"length": _scale(part, factor)}),
         _table("machine", whole),

@@ -16,7 +16,8 @@ def write_inside(w: Writer, end: End, rng: Random) -> None:
     """All operations inside, each tool from home and back."""
     if end.bore is not None:
         take(w, 4, end, rng)
-        _drill(w, end, end.bore)
+        with w.apart():
+            _drill(w, end, end.bore)
         away(w, rng)
         if end.bore.bore_by != "none":
             take(w, 5, end, rng)
@@ -26,7 +27,8 @@ def write_inside(w: Writer, end: End, rng: Random) -> None:
             _inner_groove(w, end, end.bore, end.bore.groove, rng)
     if end.ring is not None:
         take(w, 8, end, rng)
-        _ring(w, end, end.ring)
+        with w.apart():
+            _ring(w, end, end.ring)
         away(w, rng)
 
 
@@ -37,7 +39,9 @@ def _drill(w: Writer, end: End, bore: Bore) -> None:
     w.block("G00", w.x(0.0), w.z(z))
     if end.fault == "rapid-feed":
         w.block("G00", w.z(-end.amount))
-    if bore.drill_by == "G74":
+    if end.extras.has("drilling"):
+        _by_cycle(w, end, bore, z)
+    elif bore.drill_by == "G74":
         w.block("G74", "R" + w.number(0.5))
         w.block("G74", w.z(-bore.drill_depth), w.increments("Q", 5.0), w.feed(0.12))
     else:
@@ -45,14 +49,44 @@ def _drill(w: Writer, end: End, bore: Bore) -> None:
         w.block("G00", w.z(z))
 
 
+def _by_cycle(w: Writer, end: End, bore: Bore, z: float) -> None:
+    """G83 with its R told as the control reads it, where that is known."""
+    rng = end.extras.rng
+    ready = round(z * rng.uniform(0.3, 0.9), 2)
+    if end.extras.fault == "deep-r":
+        ready = round(ready - end.extras.amount, 2)
+    rule = end.extras.stated.get("drilling_r")
+    level = []
+    if rng.random() < 0.8:
+        level = ["R" + w.number(ready - z if rule == "incremental" else ready - w.origin[0])]
+    pecks = [w.increments("Q", 4.0)] if rng.random() < 0.7 else []
+    where = [w.x(0.0)] if rng.random() < 0.5 else []
+    w.block(rng.choice(("G83", "G83", "G85")), *where, w.z(-bore.drill_depth), *level, *pecks,
+            w.feed(0.12))  # fmt: skip
+    w.block("G80")
+    w.block("G00", w.z(z))
+
+
 def _bore(w: Writer, end: End, bore: Bore, rng: Random) -> None:
     r, z = bore.drill_r - 0.6, end.ready
     w.block("G00", w.x(r), w.z(z))
     allow = 0.2
-    if bore.bore_by == "G71":
+    if bore.bore_by in ("G71", "G73"):
         first, last = w.label(), w.label()
-        w.block("G71", "U" + w.number(0.8), "R" + w.number(0.3))
-        w.block("G71", f"P{first}", f"Q{last}", w.x(-allow, "U"), w.z(0.1, "W"), w.feed(0.15))
+        allowances = (w.x(-allow, "U"), w.z(0.1, "W"), w.feed(0.15))
+        call = (bore.bore_by, f"P{first}", f"Q{last}")
+        if bore.bore_by == "G73":
+            passes = max(2, round((bore.bore_r - bore.drill_r) / 0.8) + 1)
+            if end.extras.fault == "few-passes":
+                passes = 1
+            w.block("G73", "U" + w.number(bore.drill_r - bore.bore_r - 0.5), "W0.", f"R{passes}")
+            w.block(*call, *allowances)
+        elif end.one_block:
+            w.block(*call, *allowances[:2], w.increments("D", 0.8), allowances[2])
+        else:
+            w.block("G71", "U" + w.number(0.8), "R" + w.number(0.3))
+            w.block(*call, *allowances)
+        w.in_profile = True
         w.block(f"N{first}", "G00", w.x(bore.bore_r + 0.8))
         way = [(0.0, bore.bore_r + 0.8), (-0.8, bore.bore_r), (-bore.bore_depth, bore.bore_r),
                (-bore.bore_depth, r)]  # fmt: skip
@@ -65,6 +99,7 @@ def _bore(w: Writer, end: End, bore: Bore, rng: Random) -> None:
                 extra = [w.feed(0.1)]
             w.block(label, word, *w.steps(at, place, end.relative, rng), *extra)
             at = place
+        w.in_profile = False
         w.block("G70", f"P{first}", f"Q{last}")
     elif bore.bore_by == "G90":
         count = max(1, round((bore.bore_r - bore.drill_r) / 0.8))
@@ -75,16 +110,21 @@ def _bore(w: Writer, end: End, bore: Bore, rng: Random) -> None:
             else:
                 w.block(w.x(level))
     else:
-        w.block("G00", w.x(bore.bore_r))
+        on = ""
+        if end.compensated:
+            on = "G42" if end.extras.fault == "wrong-side" else "G41"
+        w.block(on, "G00", w.x(bore.bore_r))
         w.block("G01", w.z(-bore.bore_depth), w.feed(0.1))
-        if end.fault == "no-retract":
+        if end.fault == "no-retract" and not on:
             w.block("G00", w.x(bore.bore_r + end.amount))
         w.block("G01", w.x(r))
+        if on:
+            w.block("G40", "G00", w.z(z))
         if end.fault == "home-from-bore":
             w.home(rng.choice(("XZ", "X", "Z")))
             return
         w.block("G00", w.z(z))
-    w.block("G00", w.z(z))
+    w.block("G00", w.z(z), deleted=end.extras.fault == "deleted-retract")
     w.home("XZ" if rng.random() < 0.7 else "Z")
 
 

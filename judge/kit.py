@@ -49,6 +49,30 @@ def profiling(station: int, side: float, heel_angle: float, shank: float = 22.0)
     return {"station": station, "outline": {"points": points, "cutting": [0, 7]}}
 
 
+def nosed(tool: Tool, radius: float, below: bool = False) -> Tool:
+    """The same tool with its corner rounded and moved so that the controlled point is the imaginary
+    tip of that nose; `below` for a boring bar, whose nose lies under its tip."""
+    outline = tool["outline"]
+    points = outline["points"]
+    here, a, b = points[0], points[-1], points[1]
+    ua, ub = _unit(a, here), _unit(b, here)
+    half = math.acos(ua[0] * ub[0] + ua[1] * ub[1]) / 2
+    mid = (ua[0] + ub[0], ua[1] + ub[1])
+    size = math.hypot(*mid)
+    reach = radius / math.sin(half)
+    centre = (here[0] + mid[0] / size * reach, here[1] + mid[1] / size * reach)
+    dz, dr = radius - centre[0], (-radius if below else radius) - centre[1]
+    moved = [(round(z + dz, 5), round(r + dr, 5)) for z, r in points]
+    corners = [{"point": 0, "radius": radius}]
+    return {**tool, "tip": 2 if below else 3,
+            "outline": {**outline, "points": moved, "corners": corners}}  # fmt: skip
+
+
+def _unit(a: tuple[float, float], b: tuple[float, float]) -> tuple[float, float]:
+    size = math.dist(a, b)
+    return (a[0] - b[0]) / size, (a[1] - b[1]) / size
+
+
 def grooving(station: int, width: float, blade: float, reach: float, rng: Random) -> Tool:
     """Outside grooving tool, as its own table or drawn as an outline."""
     height = min(2.0, reach / 2)

@@ -14,9 +14,11 @@ from judge.kit import (
     face_grooving,
     grooving,
     inside_grooving,
+    nosed,
     profiling,
     turning,
 )
+from judge.thread_work import threading_tools
 
 
 def draw_tools(rng: Random, ends: list[End], fault: str, amount: float, width: float, nose: float,
@@ -26,12 +28,20 @@ def draw_tools(rng: Random, ends: list[End], fault: str, amount: float, width: f
     side = round(rng.uniform(max(4.0, deepest + 1.5), 9.0), 1)
     if fault == "short-edge":
         side = round(max(1.8, deepest + 1.0 - amount * 0.6), 2)
-    tools = [turning(1, side, 6.0, rng.choice((4.0, 5.0, 7.0)), nose)]
+    compensated = max(end.compensated for end in ends)
+    end_angle = rng.choice((4.0, 5.0, 7.0))
+    tools = [turning(1, side, 6.0, end_angle, 0.0 if compensated else nose)]
+    if any(end.pocket for end in ends):
+        tools = [profiling(1, side, 34.0)]
+    if compensated:
+        tools[0] = nosed(tools[0], nose or compensated)
     heel = round(rng.uniform(16.0, 36.0), 1)
     dive = math.degrees(math.atan(ends[0].recess))
     if ends[0].recess and abs(heel - dive) < 8.0:
         heel = round(dive + (8.0 if heel > dive or dive < 26.0 else -8.0), 1)
     tools.append(profiling(2, 8.0, heel))
+    if compensated:
+        tools[1] = nosed(tools[1], compensated)
     groove = ends[0].groove
     deep = groove.surface - groove.bottom if groove else 5.0
     high = max(0.0, ends[0].raw - groove.surface) if groove else 0.0
@@ -47,6 +57,8 @@ def draw_tools(rng: Random, ends: list[End], fault: str, amount: float, width: f
         tools.append(drill(4, hole.drill_r * 2, round(hole.drill_depth + rng.uniform(3, 30), 1)))
         bar = hole.bar + (amount if fault == "thick-bar" else 0.0)
         tools.append(boring(5, round(bar, 2), hole.bore_r - hole.drill_r + 1.0))
+        if compensated:
+            tools[-1] = nosed(tools[-1], compensated, below=True)
         inner = hole.groove
         if inner is not None:
             bar = inner.bar + (amount * 0.6 if fault == "thick-bar" else 0.0)
@@ -64,6 +76,7 @@ def draw_tools(rng: Random, ends: list[End], fault: str, amount: float, width: f
         if fault == "short-reach":
             deep -= amount * 0.7
         tools.append(face_grooving(8, ring.tool_width, round(max(1.0, deep), 2)))
+    tools += threading_tools(ends)
     if worn:
         one = rng.choice([tool for tool in tools if "drill" not in tool])
         one["wear"] = rng.choice((0.05, 0.1, 0.2))

@@ -10,14 +10,20 @@ from judge.writer import Writer
 
 def take(w: Writer, station: int, end: End, rng: Random) -> None:
     """A tool at home, and the spindle its way, or not where the end's fault is the spindle."""
-    w.block(f"T{station:02d}{station:02d}")
+    word = f"T{station:02d}{station:02d}"
+    if end.extras.has("tool-words"):
+        forms = [word, f"{word}{station:02d}", f"T{station}{station}" if station < 10 else word]
+        word = end.extras.rng.choice(forms)
+    w.block(word)
+    if end.extras.has("place-setting"):
+        w.block("G50", w.x(end.extras.rng.choice((110.0, 150.0))), w.z(200.0))
     turn = end.turns[station]
     if end.fault == "wrong-spindle" and station in end.wrong_at:
         turn = "M04" if turn == "M03" else "M03"
     if end.fault == "no-spindle" and station in end.wrong_at:
         w.block("M05")
         turn = ""
-    if station not in (4, 5, 7) and rng.random() < 0.6:
+    if station not in (4, 5, 7, 9, 10) and rng.random() < 0.6:
         w.block("G50", "S2500")
         w.block("G96", "S180", turn)
     else:
