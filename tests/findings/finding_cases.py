@@ -634,13 +634,17 @@ JOB_CASES = (
 )
 
 
-def thread(*lines: str) -> Edit:
+def thread(*lines: str, values: Mapping[Path, Any] | None = None) -> Edit:
     """Lines put after the front's finishing cycle, from X43. Z4.5, the face being at Z0."""
     after = "G70 P100 Q140\n"
-    return words((after, after + "".join(f"{line}\n" for line in lines)))
+    return words((after, after + "".join(f"{line}\n" for line in lines)), values=values)
 
 
 FIXED, FIRST = "G97 S800", "G76 P010000 Q50 R0."
+CHANGE = ("G28 U0. W0.", "T0202", "G97 S800 M03")
+THREADING: Mapping[Path, Any] = {
+    ("tools", 1): {"station": 2, "threading": {"width": 3.0, "reach": 12.0, "body": 4.0}}
+}
 THREAD_CASES = (
     # Two leads are 5.0 and 4.0.
     Case(
@@ -657,6 +661,12 @@ THREAD_CASES = (
         "thread-lead-missing",
         thread(FIXED, "G92 X29.6 Z-15."),
         thread(FIXED, "G92 X29.6 Z-15. F2.", "X29.3"),
+    ),
+    # The back's jaws hold 38 from 22 to 32 behind the front face.
+    Case(
+        "grip-on-thread",
+        thread(*CHANGE, "G00 X43. Z-16.", "G92 X37.4 Z-33. F2.", values=THREADING),
+        thread(*CHANGE, "G00 X43. Z4.5", "G92 X29.4 Z-15. F2.", values=THREADING),
     ),
     # Depth 1.0 at leads of 1.0 and 1.5: a sharp V is 0.866 and 1.299 deep.
     Case(

@@ -90,6 +90,11 @@ def _end(area: BaseGeometry, side: int) -> float:
     return ends[side]
 
 
+def moved_by_way(area: BaseGeometry, placing: Placing, way: Way) -> BaseGeometry:
+    """`area` of the set-up before as it lies now, zeros in mid tolerance."""
+    return translate(turned(area, 0.0) if placing.mirror is not None else area, way.nominal)
+
+
 def carried(before: Metal, placing: Placing, way: Way) -> Metal:
     """What the set-up before left, as it lies now: turned round or moved as `way` says."""
     if placing.mirror is not None:

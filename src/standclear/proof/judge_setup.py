@@ -25,7 +25,7 @@ from standclear.proof.bench import (
     obstacles_of,
     raw_metal,
 )
-from standclear.proof.carry import AS_PLACED, NOWHERE, Way, carried, way_of
+from standclear.proof.carry import AS_PLACED, NOWHERE, Way, carried, moved_by_way, way_of
 from standclear.proof.facts import Scene, obstacle_findings, strike_findings
 from standclear.proof.grip import seat_findings
 from standclear.proof.held import HeldReading, contact_limit, reaching
@@ -46,8 +46,13 @@ from standclear.proof.shares import Loosened, Shares, first_loosened, shares_of
 from standclear.proof.sizes import allowed_under, finished_columns
 from standclear.proof.skin import Where, raw_left
 from standclear.proof.strikes import find_strikes
-from standclear.proof.thread_findings import deep_pass_findings, run_in_findings
-from standclear.sweeps.areas import common, less, union
+from standclear.proof.thread_findings import (
+    deep_pass_findings,
+    held_thread_findings,
+    run_in_findings,
+    threaded,
+)
+from standclear.sweeps.areas import EMPTY, common, less, union
 from standclear.sweeps.sweep import Sweeps
 
 MARGIN_MM = 2.5
@@ -76,6 +81,8 @@ class Carried:
     """The way into this set-up."""
     struck: bool
     unproven: bool
+    threads: BaseGeometry = EMPTY
+    """Metal that a groove winds through."""
 
 
 NOTHING_CARRIED = Carried(
@@ -116,6 +123,9 @@ def judge_setup(
     seat = (
         () if before.struck else seat_findings(setup, jaws, placing.stop_plane + moved, metal, grip)
     )
+    threads = moved_by_way(before.threads, placing, way)
+    if unclamped and not before.struck and jaws is not None:
+        seat += held_thread_findings(setup, threads, metal.nominal, grip)
     shares = shares_of(metal.least, keep.cut_most)
     loosened, falls, burr = _loosened(setup, program, held, metal.least, shares, grip)
     if before.struck:
@@ -204,7 +214,10 @@ def judge_setup(
     )
     unproven = before.unproven or not followed
     struck = before.struck or verdict is Verdict.CONTACT
-    hands_over = Carried(part, raw, clean, to_part, placing.back_face, way, struck, unproven)
+    threads = union([threads, threaded(motions, held.tools, rest.nominal)])
+    hands_over = Carried(
+        part, raw, clean, to_part, placing.back_face, way, struck, unproven, threads
+    )
     return Outcome(proof, tuple(findings), hands_over)
 
 

@@ -164,6 +164,7 @@ def _handed_on(carried: Sequence[Carried]) -> Carried:
         metal=metal,
         struck=any(c.struck for c in carried),
         unproven=any(c.unproven for c in carried),
+        threads=union([c.threads for c in carried]),
     )
 
 

@@ -1,4 +1,5 @@
-"""Findings about threads: how far in front of the metal a pass begins, how deep it cuts."""
+"""Findings about threads: how far in front of the metal a pass begins, how deep it cuts, and
+whether the next jaws hold on it."""
 
 from __future__ import annotations
 
@@ -9,18 +10,25 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from standclear.findings.finding import Finding, Measure, Severity
+from standclear.findings.finding import Finding, Measure, Quantity, Severity
+from standclear.interval import Interval
+from standclear.job.models import Setup
 from standclear.motions.table import Motions
 from standclear.proof.clock import MetalClock
 from standclear.proof.facts import Scene
 from standclear.proof.metal_findings import DEPTH_NOISE_MM, too_deep_finding
-from standclear.sweeps.areas import common
+from standclear.proof.section import rectangle
+from standclear.sweeps.areas import common, union
 from standclear.sweeps.sweep import Sweeps, Tooling
 
 RUN_IN_LEADS = 2.0
 """Leads that slide and spindle need to fall in step; two to three, more at high speed, are common
 practice, no source."""
 ROUNDING_MM = 1e-6
+HELD_MM = 1.0
+"""Length of thread between the jaws that is let: an end that runs under them. Our choice, no
+source."""
+WIDE = 1e6
 
 
 def run_in_findings(scene: Scene, metal: BaseGeometry, cut: Sweeps) -> tuple[Finding, ...]:
@@ -80,12 +88,59 @@ def deep_pass_findings(
     return tuple(worst.values())
 
 
+def threaded(
+    motions: Motions, tools: Sequence[Tooling | None], metal: BaseGeometry
+) -> BaseGeometry:
+    """The part of `metal` that thread passes wind their groove through."""
+    ways = []
+    for row in np.flatnonzero(motions.crest > 0).tolist():
+        tooling = tools[int(motions.tool[row])]
+        if tooling is not None and motions.spindle[row] == tooling.cuts_with:
+            ways.append(_way(tooling.shape.cutting_part, motions, row))
+    return common(union(ways), metal)
+
+
+def held_thread_findings(
+    setup: Setup, threads: BaseGeometry, metal: BaseGeometry, grip: Interval
+) -> tuple[Finding, ...]:
+    """An outside thread of an earlier set-up on the diameter that the jaws close on, `grip` being
+    the Z between which they hold `metal`."""
+    between = rectangle(grip.lo, grip.hi, 0.0, WIDE)
+    held, thread = common(metal, between), common(threads, between)
+    if held.is_empty or thread.is_empty:
+        return ()
+    parts = shapely.get_parts(thread)
+    outside = [p for p in parts if p.bounds[3] >= held.bounds[3] - ROUNDING_MM]
+    if sum(p.bounds[2] - p.bounds[0] for p in outside) <= HELD_MM:
+        return ()
+    z_from, _, z_to, radius = union(outside).bounds
+    return (
+        Finding(
+            "grip-on-thread",
+            Severity.MEND,
+            "The jaws close on a thread, from Z{z_from} to Z{z_to} on diameter {diameter}: they "
+            "crush its crests, and it holds less than a plain diameter.",
+            "Grip beside the thread, cut it in the last set-up, or hold it in a threaded sleeve.",
+            setup.name,
+            measures=(
+                Measure("z_from", z_from, Quantity.POSITION_Z),
+                Measure("z_to", z_to, Quantity.POSITION_Z),
+                Measure("diameter", 2 * radius, Quantity.DIAMETER),
+            ),
+        ),
+    )
+
+
+def _way(insert: NDArray[np.float64], motions: Motions, row: int) -> BaseGeometry:
+    """What the insert covers in a pass: it is convex, so it is the hull of its two places."""
+    places = np.concatenate([insert + motions.start[row], insert + motions.end[row]])
+    return shapely.MultiPoint(places).convex_hull
+
+
 def _depth(insert: NDArray[np.float64], motions: Motions, row: int, metal: BaseGeometry) -> float:
     """How far from the tip's way, across the axis, the insert meets metal in a pass, mm."""
     start, end = motions.start[row], motions.end[row]
-    # The insert is convex, so what it sweeps on a line is the hull of its two places.
-    way = shapely.MultiPoint(np.concatenate([insert + start, insert + end])).convex_hull
-    met = shapely.get_coordinates(common(way, metal))
+    met = shapely.get_coordinates(common(_way(insert, motions, row), metal))
     if len(met) == 0:
         return 0.0
     slope = (end[1] - start[1]) / (end[0] - start[0])
