@@ -202,3 +202,23 @@ def test_wear_of_either_tool_moves_the_crest_and_strikes_nothing() -> None:
     keep = keep_out(early, tools, [0.1, 0.05], LIMIT, REACH)
     layer = next(each for each in keep.layers if each.grow == 0.05)
     assert layer.first_strikes(bar(21).buffer(0.05, join_style="mitre")) == [2]
+
+
+@pytest.mark.parametrize(("leave", "up"), [(-17.0, 22.0), (-19.5, 19.5), (0.0, 25.0)])
+def test_a_pull_out_enters_nothing_that_the_way_round_it_does_not(leave: float, up: float) -> None:
+    """A control that pulls out at `leave`, in a line to Z-20. and r `up`, puts nothing of the tool
+    where infeed, pass to the end, withdrawal and return do not: each point of it is tested there,
+    or is thread that the insert covers on the pass at full depth."""
+    motions = table(
+        PASS, credited=[True, True, False, True, True], crest=[0.0, 0.0, DEEP, 0.0, 0.0]
+    )
+    swept = sweep(motions, [Tooling(VEE, Spindle.FORWARD)], LIMIT, REACH)
+    insert = np.concatenate([VEE.cutting_part + at for at in ((10, 19), (-20, 19))])
+    thread = shapely.MultiPoint(insert).convex_hull & shapely.box(-60, 19, 60, 19 + DEEP)
+    covered = shapely.union_all([*swept.strike, thread]).buffer(2 * LIMIT)
+    outer = shapely.Polygon(VEE.outer)
+    points = np.random.default_rng(7).uniform((-6, 0), (9, 30), (3000, 2))
+    points = points[shapely.contains_xy(outer, points)]
+    for share in np.linspace(0, 1, 9):
+        tip = np.array([leave + share * (-20 - leave), 19 + share * (up - 19)])
+        assert shapely.contains_xy(covered, points + tip).all()
