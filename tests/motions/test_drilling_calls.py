@@ -73,7 +73,11 @@ def test_repeats_keep_what_they_leave_out_until_cancelled() -> None:
 @pytest.mark.parametrize(("word", "cycle"), [("G84", "G84"), ("G85", "G85")])
 def test_tapping_and_boring_go_in_and_come_out(word: str, cycle: str) -> None:
     found = trace(BEGIN + f"{word} X0. Z-15. R-3. F1.25\n", control=STATED)
-    assert [row[2] for row in ways(found.motions)[4:]] == [(-15.0, 0.0), (5.0, 0.0)]
+    assert [(row[0], row[2]) for row in ways(found.motions)[4:]] == [
+        ("feed", (-15.0, 0.0)),
+        ("feed", (2.0, 0.0)),
+        ("rapid", (5.0, 0.0)),
+    ]
     assert found.calls[0].cycle == cycle
     assert found.motions.feed[4] == 1.25
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 from cycle_cases import only, short
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from standclear.motions.cycles import drill
+from standclear.motions.cycles import bore, drill, tap
+from standclear.motions.cycles.path import Result
 from standclear.motions.table import Kind
 
 
@@ -55,6 +58,15 @@ def test_holes_that_cannot_be_followed(
     assert [(f.code, f.unproven) for f in faults] == [(code, True)]
     assert words in faults[0].message
     assert only(readings).steps == ()
+
+
+@pytest.mark.parametrize(("cycle", "credited"), [(bore, True), (tap, False)])
+def test_boring_and_tapping_feed_in_and_out(cycle: Callable[..., Result], credited: bool) -> None:
+    readings, faults = cycle((5, 0), 0, 2, -15, 5)
+    assert short(only(readings)) == [("R", 2, 0), ("F", -15, 0), ("F", 2, 0), ("R", 5, 0)]
+    assert [s.credited for s in only(readings).steps if s.kind is Kind.FEED] == [credited, False]
+    assert faults == ()
+    assert cycle((5, 0), 0, 2, 2, 5)[1][0].code == "profile-stands-still"
 
 
 tenths = st.integers(1, 400).map(lambda n: n / 10)

@@ -33,7 +33,11 @@ def drill(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
     run.state.drilling = hole
     run.state.standing = Standing(end, to.r, run.state.offset)
     if run.emitting:
-        result = cycles.drill(start, to.r, hole.level, hole.bottom, hole.peck, end)
+        if act == Act.DRILL:
+            result = cycles.drill(start, to.r, hole.level, hole.bottom, hole.peck, end)
+        else:
+            cycle = cycles.tap if act == Act.TAP else cycles.bore
+            result = cycle(start, to.r, hole.level, hole.bottom, end)
         lay_out(run, block, act, start, result)
     return following
 

@@ -6,7 +6,8 @@ initial level), rapid along Z to the R level, feed to the bottom, back to the in
 Pecks count from the R level. Between them the tool comes back by a little or all the way to the R
 level, and down again to where it has cut, which differs between controls and their settings: the
 whole way is tested as rapids, which holds every other. A tap turns back and comes out by feed, a
-reamer too: tested as a rapid, credited with no cutting.
+reamer too: to the R level, credited with no cutting. Nor is the way in of a tap credited: between
+the crests of a thread the hole keeps the size that it was drilled to.
 """
 
 from __future__ import annotations
@@ -37,11 +38,10 @@ def drill(
     Faults, all unproven: `profile-stands-still` where the bottom does not lie beyond both levels,
     `cannot-follow` for a peck below zero or more than `MOST_STEPS` pecks.
     """
-    fault = _refusal(start[0], level, bottom, peck)
-    if fault is not None:
-        return (Reading((), ()),), (fault,)
     way = sign(bottom - level)
-    count = max(ceil((abs(bottom - level) - TOUCH) / peck), 1) if peck else 1
+    count = max(ceil((abs(bottom - level) - TOUCH) / peck), 1) if peck > 0 else 1
+    if fault := _refusal(start[0], level, bottom, peck, count):
+        return (Reading((), ()),), (fault,)
     steps = [rapid((start[0], r)), rapid((level, r))]
     for k in range(1, count):
         reached = (level + way * peck * k, r)
@@ -50,7 +50,34 @@ def drill(
     return (Reading((), only_moving(start, steps)),), ()
 
 
-def _refusal(initial: float, level: float, bottom: float, peck: float) -> CycleFault | None:
+def bore(start: Position, r: float, level: float, bottom: float, end: float) -> Result:
+    """G85: a hole along Z in one feed, and out of it by feed. As `drill`."""
+    return _in_and_out(start, r, level, bottom, end, credited=True)
+
+
+def tap(start: Position, r: float, level: float, bottom: float, end: float) -> Result:
+    """G84: a thread along Z, and out of it by feed. As `drill`; nothing is credited."""
+    return _in_and_out(start, r, level, bottom, end, credited=False)
+
+
+def _in_and_out(
+    start: Position, r: float, level: float, bottom: float, end: float, *, credited: bool
+) -> Result:
+    if fault := _refusal(start[0], level, bottom, 0.0, 1):
+        return (Reading((), ()),), (fault,)
+    steps = [
+        rapid((start[0], r)),
+        rapid((level, r)),
+        Step(Kind.FEED, (bottom, r), credited=credited),
+        Step(Kind.FEED, (level, r), credited=False),
+        rapid((end, r)),
+    ]
+    return (Reading((), only_moving(start, steps)),), ()
+
+
+def _refusal(
+    initial: float, level: float, bottom: float, peck: float, count: int
+) -> CycleFault | None:
     """Why the call cannot be followed, None if it can."""
     ways = {sign(bottom - initial), sign(bottom - level)}
     if 0 in ways or len(ways) > 1:
@@ -68,7 +95,7 @@ def _refusal(initial: float, level: float, bottom: float, peck: float) -> CycleF
             "Give the peck as a number that is not negative.",
             unproven=True,
         )
-    if peck and abs(bottom - level) / peck > MOST_STEPS:
+    if count > MOST_STEPS:
         return CycleFault(
             "cannot-follow",
             f"The drilling call asks for more than {MOST_STEPS:,} pecks.",
