@@ -78,6 +78,7 @@ def motions(points: list[tuple[float, float, Kind, int]]) -> Motions:
         variant=np.zeros(n, dtype=np.int16),
         credited=np.ones(n, dtype=np.bool_),
         crest=zeros,
+        compensated=np.zeros(n, dtype=np.bool_),
         spindle=np.ones(n, dtype=np.int8),
         feed=zeros,
         feed_mode=np.zeros(n, dtype=np.int8),

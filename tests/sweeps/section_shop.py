@@ -117,6 +117,7 @@ def table(
         variant=np.array(variant if variant is not None else zeros, dtype=np.int16),
         credited=np.array(credited if credited is not None else np.ones(n), dtype=bool),
         crest=np.array(crest if crest is not None else zeros, dtype=float),
+        compensated=np.zeros(n, dtype=bool),
         spindle=np.full(n, spindle, dtype=np.int8),
         feed=zeros,
         feed_mode=np.zeros(n, dtype=np.int8),

@@ -293,6 +293,7 @@ def lay(run: Run, item: Drive) -> None:
             path=path,
             sagitta=sagitta,
             credited=item.credited,
+            compensated=item.compensated,
         )
         at = end
 

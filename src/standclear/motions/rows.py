@@ -37,6 +37,7 @@ _COLUMNS = {
     "variant": "h",
     "credited": "?",
     "crest": "d",
+    "compensated": "?",
     "spindle": "b",
     "feed": "d",
     "feed_mode": "b",
@@ -80,6 +81,7 @@ class RowWriter:
         variant: int = 0,
         credited: bool = True,
         crest: float = 0.0,
+        compensated: bool = False,
     ) -> None:
         """Adds one row; (z, r) in the frame of the set-up, mm."""
         self.packed += _PACKED.pack(
@@ -95,6 +97,7 @@ class RowWriter:
             variant,
             credited,
             crest,
+            compensated,
             now.spindle,
             now.feed if kind == Kind.FEED else 0.0,
             now.feed_mode,
@@ -107,6 +110,4 @@ class RowWriter:
     def table(self) -> Motions:
         """All rows as arrays."""
         rows = np.frombuffer(bytes(self.packed), dtype=_ROW)
-        return Motions(
-            **{column.name: np.array(rows[column.name]) for column in fields(Motions)}
-        )
+        return Motions(**{column.name: np.array(rows[column.name]) for column in fields(Motions)})

@@ -92,6 +92,8 @@ class Motions:
     crest: NDArray[np.float64]
     """In a thread pass how far from the tip, across the pass, metal of the thread may reach, mm:
     within it the insert may meet metal, which stays. 0 in every other motion."""
+    compensated: NDArray[np.bool_]
+    """The way is the one that nose compensation makes of the programmed one."""
     spindle: NDArray[np.int8]
     feed: NDArray[np.float64]
     """mm per revolution or per minute as `feed_mode` says; 0 in rapids."""

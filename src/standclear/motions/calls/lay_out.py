@@ -107,6 +107,7 @@ def _lay_out_reading(
                 variant=variant,
                 credited=step.credited,
                 crest=step.crest,
+                compensated=step.compensated,
             )
             at = leg_end
 
