@@ -203,7 +203,9 @@ def _laid_over(under: dict[str, Any], over: dict[str, Any]) -> dict[str, Any]:
 def toml_value(value: Any) -> str:
     """`value` as TOML on one line."""
     if isinstance(value, dict):
-        return "{ " + ", ".join(f"{json.dumps(k)} = {toml_value(v)}" for k, v in value.items()) + "}"
+        return (
+            "{ " + ", ".join(f"{json.dumps(k)} = {toml_value(v)}" for k, v in value.items()) + "}"
+        )
     if isinstance(value, list):
         return "[" + ", ".join(toml_value(each) for each in value) + "]"
     return json.dumps(value)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from compare import faults
 from corpus import Case, cases
+from corpus_compare import faults
 
 CASES = cases()
 BY_NAME = {case.name: case for case in CASES}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from pathlib import Path
 
 from corpus import HOME, Case, Means, Wanted, turned, write_job
@@ -11,8 +12,8 @@ from standclear.blocks.program import Program, linked
 from standclear.blocks.read import read_program
 from standclear.findings.finding import Finding
 from standclear.job.read import read_job
-from standclear.motions.table import FAR, FeedMode, Kind, Motions, Path as Way, SpeedMode, Spindle
-from standclear.motions.table import Trace
+from standclear.motions.table import FAR, FeedMode, Kind, Motions, SpeedMode, Spindle, Trace
+from standclear.motions.table import Path as Way
 from standclear.motions.trace import trace_setup
 from standclear.proof.prove import prove
 
@@ -50,9 +51,7 @@ def faults(case: Case, folder: Path) -> list[str]:
     return found
 
 
-def _of_traces(
-    case: Case, means: Means, program: Program, traces: tuple[Trace, ...]
-) -> list[str]:
+def _of_traces(case: Case, means: Means, program: Program, traces: tuple[Trace, ...]) -> list[str]:
     """Every trace that the reading stands for agrees, there is one, and together they make the
     findings."""
     found: list[str] = []
@@ -208,7 +207,7 @@ def _shown(motions: Motions, row: int, lines: list[int]) -> str:
 
 def _also(motions: Motions, row: int, name: str) -> str:
     """One more property of a motion, as a case writes it."""
-    values = {
+    values: dict[str, Callable[[], str]] = {
         "spindle": lambda: Spindle(motions.spindle[row]).name.lower(),
         "feed": lambda: f"{motions.feed[row]:g}",
         "per": lambda: FeedMode(motions.feed_mode[row]).name.lower().replace("per_", ""),
@@ -218,7 +217,7 @@ def _also(motions: Motions, row: int, name: str) -> str:
         "coolant": lambda: "on" if motions.coolant[row] else "off",
         "cuts": lambda: "yes" if motions.credited[row] else "no",
     }
-    return str(values[name]())
+    return values[name]()
 
 
 def _of_counts(means: Means, motions: Motions, rows: list[int], lines: list[int]) -> list[str]:
