@@ -109,12 +109,12 @@ ONE_FAULT: list[tuple[dict[str, Any], str]] = [
     ),
     (
         {"tools.0": {"station": 1}},
-        "tools.T1 is without a shape: give insert with holder, outline, grooving, threading or drill",
+        "tools.T1 is without a shape: give insert with holder, outline, grooving, threading, drill or tap",
     ),
     (
         {"tools.1": {"station": 3, "drill": DRILL, "outline": TRIANGLE}},
         "tools.T3 is given by outline and drill: "
-        "give insert with holder, outline, grooving, threading or drill: one of them",
+        "give insert with holder, outline, grooving, threading, drill or tap: one of them",
     ),
     (
         {"tools.0": {"station": 1, "insert": "CNMG120408"}},

@@ -136,6 +136,18 @@ def test_drill_shorter_than_its_point() -> None:
         drill(diameter=12, length=3)
 
 
+def test_tap_cuts_with_the_ring_beyond_its_hole() -> None:
+    # M12: hole 10.2 (ISO 2306), so 0.9 of its end cuts on either side.
+    shape = tool_shape(
+        Tool.model_validate({"station": 6, "tap": {"diameter": 12, "hole": 10.2, "length": 50}})
+    )
+    assert shape.kind == "tap"
+    assert cutting_bounds(shape) == pytest.approx((0, -6, 0, 6))
+    assert cutting_length(shape.inner, shape.inner_cuts) == pytest.approx(1.8)
+    assert Polygon(shape.cutting_part).area == pytest.approx(12 * 50)
+    assert any("60 mm (2.362 in) across" in sentence for sentence in shape.assumed)
+
+
 FORM = [(0.0, 0.0), (6.0, 1.0), (6.0, 20.0), (-4.0, 20.0), (-4.0, 6.0), (0.0, 6.0)]
 
 

@@ -20,6 +20,7 @@ from standclear.job.models import (
     Part,
     Seat,
     Table,
+    Tap,
     Tool,
     ToolOutline,
     ToolsFile,
@@ -214,13 +215,21 @@ def _shape_of_tool(tool: Tool) -> Iterator[Flaw]:
         "grooving": tool.grooving is not None,
         "threading": tool.threading is not None,
         "drill": tool.drill is not None,
+        "tap": tool.tap is not None,
     }
     given = [kind for kind, there in kinds.items() if there]
-    wanted = "give insert with holder, outline, grooving, threading or drill"
+    wanted = "give insert with holder, outline, grooving, threading, drill or tap"
     if not given:
         yield Flaw((), "without a shape", wanted)
     elif len(given) > 1:
         yield Flaw((), f"given by {' and '.join(given)}", f"{wanted}: one of them")
+
+
+def _hole_of_tap(tap: Tap) -> Iterator[Flaw]:
+    if tap.hole >= tap.diameter:
+        yield Flaw(
+            ("hole",), shown(tap.hole), f"give less than the diameter, {shown(tap.diameter)}"
+        )
 
 
 def _insert_in_holder(tool: Tool) -> Iterator[Flaw]:
@@ -323,6 +332,7 @@ CHECKS: dict[type, tuple[Check, ...]] = {
     Tool: (_shape_of_tool, _insert_in_holder, _holder_outline),
     ToolOutline: (_outline_points, _outline_edges, _outline_corners),
     GroovingTool: (_corner_radius,),
+    Tap: (_hole_of_tap,),
     Mark: (_one_mark,),
     Seat: (_stick_out,),
     Job: (_same_tool,),

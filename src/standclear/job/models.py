@@ -294,9 +294,22 @@ class Drill(Table):
     holder_diameter: Length | None = Field(default=None, gt=0)
 
 
+class Tap(Table):
+    """A tap on the centre line. The hole keeps the size that it was drilled to: what lies between
+    the crests of the thread is not counted on to be open."""
+
+    diameter: Length = Field(gt=0)
+    """Over the crests of the tap."""
+    hole: Length = Field(gt=0)
+    """Diameter of the hole that it is made for, smaller than its own."""
+    length: Length = Field(gt=0)
+    """From its end to the holder."""
+    holder_diameter: Length | None = Field(default=None, gt=0)
+
+
 class Tool(Table):
-    """A tool in the turret: `insert` with `holder`, or `outline`, `grooving`, `threading` or
-    `drill`."""
+    """A tool in the turret: `insert` with `holder`, or `outline`, `grooving`, `threading`,
+    `drill` or `tap`."""
 
     station: Whole = Field(ge=0)
     offset: Whole | None = Field(default=None, ge=0)
@@ -312,6 +325,7 @@ class Tool(Table):
     grooving: GroovingTool | None = None
     threading: ThreadingTool | None = None
     drill: Drill | None = None
+    tap: Tap | None = None
     tip: Annotated[Whole, Field(le=9)] | None = Field(default=None, ge=0)
     """Direction of the imaginary tip, 0 to 9, that nose compensation goes by; left out: from the
     shape of the tool."""

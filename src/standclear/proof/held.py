@@ -155,7 +155,7 @@ def _name(tool: Tool) -> str:
 
 
 def _depth_limit(tool: Tool) -> float | None:
-    by_width = tool.grooving is not None or tool.drill is not None
+    by_width = any(each is not None for each in (tool.grooving, tool.drill, tool.tap))
     return None if by_width else tool.greatest_depth
 
 

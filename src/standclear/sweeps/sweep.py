@@ -30,6 +30,8 @@ from standclear.tools.shape import OUTLINE_ERROR_MM, ToolShape
 
 ON_AXIS_MM = 1e-6
 """A drill cuts only while its point stays this near to the axis; elsewhere a feed of it strikes."""
+ON_CENTRE = frozenset({"drill", "tap"})
+"""Kinds of tools that this holds for."""
 
 
 @dataclass(frozen=True)
@@ -152,7 +154,7 @@ def _of_tool(
     kind, path = motions.kind[rows], motions.path[rows]
     start, end = motions.start[rows], motions.end[rows]
     cutting = (kind == Kind.FEED) & (motions.spindle[rows] == tooling.cuts_with)
-    if shape.kind == "drill":
+    if shape.kind in ON_CENTRE:
         cutting &= (np.abs(start[:, 1]) <= ON_AXIS_MM) & (np.abs(end[:, 1]) <= ON_AXIS_MM)
     free = (kind == Kind.RAPID) | ((kind == Kind.FEED) & ~cutting)
     appears = kind == Kind.APPEAR
@@ -181,7 +183,8 @@ def _of_tool(
         ),
     )
 
-    credited = cutting & motions.credited[rows]
+    # Between the crests of a thread the hole keeps its size: a tap opens nothing.
+    credited = cutting & motions.credited[rows] & (shape.kind != "tap")
     cut, local = cut_sweeps(edges, start[credited], end[credited])
     return join_pieces(strikes), (cut, rows[credited][local])
 

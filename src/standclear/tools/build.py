@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from standclear.findings.finding import Finding, Measure, Quantity, Severity
 from standclear.job.models import Tool
-from standclear.tools.drill import drill_tool
+from standclear.tools.drill import drill_tool, tap_tool
 from standclear.tools.errors import ToolError
 from standclear.tools.grooving import grooving_tool
 from standclear.tools.measured import outline_tool
@@ -25,12 +25,13 @@ def tool_shape(tool: Tool) -> ToolShape:
         "grooving": tool.grooving is not None,
         "threading": tool.threading is not None,
         "drill": tool.drill is not None,
+        "tap": tool.tap is not None,
     }
     given = [way for way, present in ways.items() if present]
     if len(given) != 1:
         raise ToolError(
             f"tool {tool.station} is described by {' and '.join(given) or 'nothing'}; "
-            "give one of `holder` with `insert`, `outline`, `grooving`, `threading`, `drill`"
+            "give one of `holder` with `insert`, `outline`, `grooving`, `threading`, `drill`, `tap`"
         )
     builders = {
         "holder": indexable_tool,
@@ -38,6 +39,7 @@ def tool_shape(tool: Tool) -> ToolShape:
         "grooving": grooving_tool,
         "threading": threading_tool,
         "drill": drill_tool,
+        "tap": tap_tool,
     }
     return builders[given[0]](tool)
 

@@ -39,11 +39,11 @@ class ToolShape:
     inner_cuts: NDArray[np.bool_]
     cutting_part: NDArray[np.float64]
     """(k, 2): a convex polygon inside the tool that its cutting edges bound, holder left out:
-    the insert, or the whole body of a drill. May grant shadow at the axis."""
+    the insert, or the whole body of a drill or tap. May grant shadow at the axis."""
     nose_radius_mm: float
     """0 for a sharp corner, for a drill and where unknown."""
     kind: str
-    """`turning`, `boring`, `grooving`, `threading`, `drill` or `outline`."""
+    """`turning`, `boring`, `grooving`, `threading`, `drill`, `tap` or `outline`."""
     nose_centre: tuple[float, float] | None = None
     """(z, r) of the nose's centre from the controlled point; None where no nose is known."""
     assumed: tuple[str, ...] = ()
