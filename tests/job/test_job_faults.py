@@ -109,7 +109,8 @@ ONE_FAULT: list[tuple[dict[str, Any], str]] = [
     ),
     (
         {"tools.0": {"station": 1}},
-        "tools.T1 is without a shape: give insert with holder, outline, grooving, threading, drill or tap",
+        "tools.T1 is without a shape: "
+        "give insert with holder, outline, grooving, threading, drill or tap",
     ),
     (
         {"tools.1": {"station": 3, "drill": DRILL, "outline": TRIANGLE}},
@@ -181,6 +182,10 @@ ONE_FAULT: list[tuple[dict[str, Any], str]] = [
     (
         {"tools.1": {"station": 3, "grooving": {"width": 3, "reach": 9, "corner_radius": 2}}},
         "tools.T3.grooving.corner_radius is 2: give at most half of the width, 1.5",
+    ),
+    (
+        {"tools.1": {"station": 3, "tap": {"diameter": 10, "hole": 10, "length": 40}}},
+        "tools.T3.tap.hole is 10: give less than the diameter, 10",
     ),
     (
         {"jaws.profile": [[0, 0], [10, 10], [10, 0], [0, 10]]},
