@@ -195,6 +195,36 @@ def test_tapers_of_single_passes() -> None:
     assert across[1] == ("feed", (-3.0, 30.0), (-1.0, 20.0))
 
 
+def test_older_words_for_the_taper_of_single_passes() -> None:
+    assert ways(trace(BEGIN + "G90 X50. Z-9. I-2. F.1\n").motions) == ways(
+        trace(BEGIN + "G90 X50. Z-9. R-2. F.1\n").motions
+    )
+    assert ways(trace(BEGIN + "G94 X40. Z-1. K-2. F.1\n").motions) == ways(
+        trace(BEGIN + "G94 X40. Z-1. R-2. F.1\n").motions
+    )
+
+
+def test_counted_passes_sweep_what_one_does() -> None:
+    once = ways(trace(BEGIN + "G90 X50. Z-9. F.1\n").motions)
+    assert ways(trace(BEGIN + "G90 X50. Z-9. L3 F.1\n").motions) == once
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "G90 U-4. Z-9. L3 F.1\n",
+        "G90 X50. Z-9. L0 F.1\n",
+        "G90 X50. Z-9. K3 F.1\n",
+        "G90 X50. Z-9. R-1. I-1. F.1\n",
+        "G94 X50. F.1\n",
+        "G90 Z-9. F.1\n",
+    ],
+)
+def test_single_passes_that_are_not_followed(text: str) -> None:
+    found = trace(BEGIN + text)
+    assert codes(found) == ["cannot-follow"]
+
+
 def test_cycle_before_the_mark_makes_no_rows() -> None:
     text = BEGIN + ROUGH + PROFILE + "G28 U0 W0\nM00\nT0202\nG00 X60. Z5.\n"
     found = trace(text, setups=[{"start": {"stop": 1}}])

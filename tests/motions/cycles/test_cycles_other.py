@@ -186,3 +186,41 @@ def test_facing_pass_with_a_taper() -> None:
     readings, faults = face_pass((2, 30), -1, 0, -2, STATED)
     assert short(only(readings)) == [("R", -3, 30), ("F", -1, 0), ("F", 2, 0), ("R", 2, 30)]
     assert faults == ()
+
+
+@pytest.mark.parametrize(
+    ("start", "z", "r", "taper", "steps"),
+    [
+        # In a bore towards the chuck, a cone that narrows; outside and in a bore away from it.
+        ((2, 8), -20, 12, 1, [("R", 2, 13), ("F", -20, 12), ("F", -20, 8), ("R", 2, 8)]),
+        ((-32, 30), -5, 24, -2, [("R", -32, 22), ("F", -5, 24), ("F", -5, 30), ("R", -32, 30)]),
+        ((-32, 8), -5, 12, 1, [("R", -32, 13), ("F", -5, 12), ("F", -5, 8), ("R", -32, 8)]),
+    ],
+)
+def test_turning_passes_of_the_other_quadrants(
+    start: tuple[float, float],
+    z: float,
+    r: float,
+    taper: float,
+    steps: list[tuple[str, float, float]],
+) -> None:
+    assert short(only(turn_pass(start, z, r, taper, STATED)[0])) == steps
+
+
+@pytest.mark.parametrize(
+    ("start", "z", "r", "taper", "steps"),
+    [
+        # The far face inward; the front face and the far face from the bore outward.
+        ((-32, 30), -30, 10, 1, [("R", -29, 30), ("F", -30, 10), ("F", -32, 10), ("R", -32, 30)]),
+        ((2, 8), -1, 20, -2, [("R", -3, 8), ("F", -1, 20), ("F", 2, 20), ("R", 2, 8)]),
+        ((-32, 8), -30, 20, 1, [("R", -29, 8), ("F", -30, 20), ("F", -32, 20), ("R", -32, 8)]),
+    ],
+)
+def test_facing_passes_of_the_other_quadrants(
+    start: tuple[float, float],
+    z: float,
+    r: float,
+    taper: float,
+    steps: list[tuple[str, float, float]],
+) -> None:
+    assert short(only(face_pass(start, z, r, taper, STATED)[0])) == steps
