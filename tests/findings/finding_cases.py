@@ -316,6 +316,8 @@ NOSE_CASES = (
         contour("Z5.", entry="G00 X50. Z10.9\nG42 G01 Z10. F0.2"),
     ),
     Case("lookahead-lost", contour("Z5.", "M08", "G99"), contour("Z5.", "M08")),
+    # Up from 30 to 38 on a slope of 4 in 4, and on a shoulder.
+    Case("nose-leaves-metal", words(("N120 X38.", "N120 X38. Z-24.")), Edit()),
     # Two chamfers on a line 5 long: 3 and 2.5 do not fit, 2.5 and 2.5 do.
     Case(
         "corner-too-large",

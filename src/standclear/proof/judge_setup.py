@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from standclear.blocks.program import Program
 from standclear.findings.finding import Finding, Measure, Severity, Verdict
 from standclear.interval import Interval
-from standclear.job.models import Job, Setup
+from standclear.job.models import Job, Machine, Setup
 from standclear.job.placing import Placing
 from standclear.job.setup_checks import jaws_of, same_clamping
 from standclear.proof.air_findings import air_findings, watch_list
@@ -38,6 +38,7 @@ from standclear.proof.metal_findings import (
     too_deep_findings,
 )
 from standclear.proof.neck import hangs_by_less
+from standclear.proof.nose_findings import nose_findings
 from standclear.proof.obstacles import Encounter, encounters
 from standclear.proof.result import Part as StruckPart
 from standclear.proof.result import SetupProof, Strike
@@ -181,6 +182,7 @@ def judge_setup(
         findings.append(burr_finding(scene, burr))
     if loosened is None and not thin.is_empty:
         findings.append(thin_neck_finding(scene, thin, job.part.least_neck))
+    findings += nose_findings(scene, rest.nominal, keep.surely_cut, _nosed(job, held))
     if before.unproven or before.struck:
         findings.append(_metal_unproven(setup))
     if index == len(job.setup) - 1:
@@ -289,6 +291,13 @@ def _too_deep(
     same = held.keep.cut is held.keep.cut_most and metal.most.equals(metal.least)
     shares = least_shares if same else shares_of(metal.most, held.keep.cut)
     return too_deep_findings(scene, shares, held.depth_limits, held.names)
+
+
+def _nosed(job: Job, held: HeldReading) -> tuple[bool, ...]:
+    """By tool of the trace: it has a nose, and the program moves the tip that it makes."""
+    assert isinstance(job.machine, Machine)
+    tip = job.machine.control.controlled_point == "tip"
+    return tuple(tip and t is not None and t.shape.nose_radius_mm > 0 for t in held.tools)
 
 
 def _loosened(
