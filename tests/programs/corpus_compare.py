@@ -58,7 +58,7 @@ def _of_traces(case: Case, means: Means, program: Program, traces: tuple[Trace, 
     findings: list[Finding] = []
     fitting = 0
     for trace in traces:
-        rows = _rows(trace, set(means.reading) - set(trace.reading))
+        rows = _rows(trace, set(means.reading) - _values(trace.reading))
         if rows is None:
             continue
         fitting += 1
@@ -79,14 +79,17 @@ def _of_traces(case: Case, means: Means, program: Program, traces: tuple[Trace, 
 def _rows(trace: Trace, wanted: set[str]) -> list[int] | None:
     """Rows of the reading that stands for `wanted`, the first that fits; None where none does."""
     chosen: dict[int, int] = {}
+    met: set[str] = set()
     for call in trace.calls:
-        open_here = {value.split("=")[0] for each in call.readings for value in each}
+        readings = [_values(each) for each in call.readings]
+        own = set[str]().union(*readings)
+        open_here = {value.split("=")[0] for value in own}
         here = {value for value in wanted if value.split("=")[0] in open_here}
-        fits = [i for i, each in enumerate(call.readings) if here <= set(each)]
+        fits = [i for i, each in enumerate(readings) if here <= each]
         if not fits:
             return None
         chosen[call.number] = fits[0]
-    met = {value for call in trace.calls for each in call.readings for value in each}
+        met |= own
     if not wanted <= met:
         return None
     motions = trace.motions
@@ -95,6 +98,15 @@ def _rows(trace: Trace, wanted: set[str]) -> list[int] | None:
         for i in range(len(motions))
         if motions.call[i] < 0 or motions.variant[i] == chosen.get(int(motions.call[i]), 0)
     ]
+
+
+def _values(reading: tuple[str, ...]) -> set[str]:
+    """`row=a or b`, values that come to the same, as `row=a` and `row=b`."""
+    found = set()
+    for each in reading:
+        row, values = each.split("=")
+        found |= {f"{row}={value}" for value in values.split(" or ")}
+    return found
 
 
 def _lines(program: Program, trace: Trace) -> list[int]:
