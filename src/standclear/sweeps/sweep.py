@@ -16,7 +16,7 @@ from standclear.motions.table import Kind, Motions, Path
 from standclear.sweeps.areas import commons, on_grid
 from standclear.sweeps.chain import Pieces, join_pieces, no_pieces
 from standclear.sweeps.corner import rounded_corners
-from standclear.sweeps.cut import cut_sweeps
+from standclear.sweeps.cut import cut_sweeps, rim_cuts
 from standclear.sweeps.fold import Fold, mirrored
 from standclear.sweeps.outline import Outline, drawn_in, inset
 from standclear.sweeps.strike import (
@@ -186,7 +186,13 @@ def _of_tool(
     # Between the crests of a thread the hole keeps its size: a tap opens nothing.
     credited = cutting & motions.credited[rows] & (shape.kind != "tap")
     cut, local = cut_sweeps(edges, start[credited], end[credited])
-    return join_pieces(strikes), (cut, rows[credited][local])
+    cuts = [(cut, rows[credited][local])]
+    if chord_inset > 0:
+        last = credited & (np.append(motions.sagitta, 0.0)[rows + 1] == 0)
+        there = drawn_in(inner, worn)
+        rim, local = rim_cuts(edges, there, chord_inset, start[last], end[last])
+        cuts.append((rim, rows[last][local]))
+    return join_pieces(strikes), join_pieces(cuts)
 
 
 def _within(
