@@ -184,18 +184,15 @@ class Tally:
 
     def by_word(self) -> list[str]:
         """One line for each cycle or word: jobs, and what became of them."""
-        head = (
-            f"  {'word':<16}{'jobs':>6}{'agree':>7}{'differ':>8}{'unproven':>10}{'undecided':>11}"
-        )
-        lines = [head]
+        names = ("jobs", "agree", "differ", "unproven", "undecided")
+        lines = [f"  {'word':<16}" + "".join(f"{name:>10}" for name in names)]
         for word, uses in sorted(self.cycles.items()):
             kinds = self.told[word]
             differ = kinds["false clear"] + kinds["needless contact"]
             open_ones = kinds["doubtful"] + kinds["undecided"]
             unproven = f"{100 * (kinds['unproven'] + kinds['error']) / uses:.0f} %"
-            lines.append(
-                f"  {word:<16}{uses:>6}{kinds['agree']:>7}{differ:>8}{unproven:>10}{open_ones:>11}"
-            )
+            cells = (uses, kinds["agree"], differ, unproven, open_ones)
+            lines.append(f"  {word:<16}" + "".join(f"{cell:>10}" for cell in cells))
         return lines
 
 

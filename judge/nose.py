@@ -163,6 +163,11 @@ def compensated(start: Point, legs: list[Leg], leaving: Leg | None, nose: Nose,
         if cross * side > _FLAT or abs(cross) <= _FLAT:
             ways[index] += _round(vertex, a, b, square)
             continue
+        if at_end and (index == 0 or (index == len(legs) - 1 and leaving is not None)):
+            # Inside a corner compensation is reached and left square to the contour either way.
+            if index == 0:
+                ways[0] = [ways[0][0], ways[1][0]]
+            continue
         met = _meeting(ways[index], ways[index + 1])
         if met is None:
             raise Undecided("a contour tighter than the nose")

@@ -64,10 +64,18 @@ def test_the_entry_stands_square_to_the_next_move() -> None:
 
 
 def test_the_entry_may_end_where_its_own_move_ends() -> None:
-    # Coming down at Z2 with the nose to the right, that is towards the chuck: the two offsets
-    # meet at the centre (2 - 0.8, 10.8), the tip one radius nearer the chuck.
-    found = way((2.0, 15.0), [line(2.0, 10.0), line(-9.0, 10.0)], compensation_entry="at-end")
-    assert found == [(0.4, 10.0), (-9.8, 10.0)]
+    # Going up to X50 at Z4 with the nose to the right, that is in front: the centre comes to
+    # (4.8, 25) and only then goes round the corner, the tip to (4, 24.2).
+    legs = [line(4.0, 25.0), line(-9.0, 25.0)]
+    found = way((4.0, 5.0), legs, compensation_entry="at-end", compensation_corner="square")
+    assert found[0] == (4.0, 24.2) and found[-1] == (-9.8, 25.0)
+    assert way((4.0, 5.0), legs) == [(3.2, 25.0), (-9.8, 25.0)]
+
+
+def test_inside_a_corner_the_entry_is_square_to_the_next_move_either_way() -> None:
+    # Common practice, no source.
+    legs = [line(2.0, 10.0), line(-9.0, 10.0)]
+    assert way((2.0, 15.0), legs, compensation_entry="at-end") == [(1.2, 10.0), (-9.8, 10.0)]
 
 
 def test_an_inside_corner_is_the_meeting_of_the_offsets() -> None:
