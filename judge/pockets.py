@@ -99,9 +99,12 @@ def rough_pockets(call: Rough) -> list[Leg]:
     if order == "by-pocket":
         cuts = _by_pocket(cuts, call.along)
     legs = [Leg(True, moved)]
+    outside = True
     for cut in cuts:
         level, span = cut.level, cut.span
         if cut.from_outside:
+            if not outside:
+                legs.append(Leg(True, call.at(over, legs[-1].end[run])))
             legs.append(Leg(True, call.at(legs[-1].end[axis], span[0])))
             legs.append(Leg(call.blocks[0].rapid, call.at(level, span[0])))
         else:
@@ -116,6 +119,7 @@ def rough_pockets(call: Rough) -> list[Leg]:
         legs.append(Leg(True, off, straight=True))
         if cut.from_outside:
             legs.append(Leg(True, call.at(off[axis], moved[run])))
+        outside = cut.from_outside
     legs.append(Leg(True, call.at(over, legs[-1].end[run])))
     legs.append(Leg(True, moved))
     return legs + call.last_pass()

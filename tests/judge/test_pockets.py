@@ -76,3 +76,15 @@ def test_a_pocket_is_entered_down_its_wall_by_feed() -> None:
 def test_the_profile_pass_and_home_come_last() -> None:
     legs = rough_pockets(call())
     assert [leg.end for leg in legs[-len(WAY) - 1 :]] == [*WAY, (3.0, 22.0)]
+
+
+def test_the_way_from_a_pocket_to_the_next_level_goes_over_the_work() -> None:
+    # A step at Z-5 stands between the front and the pocket behind it.
+    way = [(2.0, 12.0), (-5.0, 12.0), (-5.0, 18.0), (-7.0, 18.0), (-9.0, 14.0), (-12.0, 14.0),
+           (-16.0, 18.0), (-16.0, 22.0)]  # fmt: skip
+    blocks = [ProfileBlock(k == 0, (place,), XZ) for k, place in enumerate(way)]
+    legs = rough_pockets(Rough((3.0, 22.0), blocks, (0.0, 0.0), 2.0, 0.5, False, CONTROL))
+    at = next(k for k, leg in enumerate(legs) if leg.end == (-14.0, 16.0))
+    assert [leg.end for leg in legs[at + 1 : at + 5]] == [
+        (-13.5, 16.5), (-13.5, 22.0), (3.0, 22.0), (3.0, 14.0),
+    ]  # fmt: skip
