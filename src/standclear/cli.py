@@ -262,7 +262,8 @@ def _draft_many(programs: list[Path], large: bool) -> int:
         for program in progress.track(programs, description="programs"):
             done = write_draft(program, large=large)
             summary.add(done)
-            typer.echo(in_a_line(done))
+            # Not typer.echo, which goes round the stream that keeps lines above the bar.
+            print(in_a_line(done))
     typer.echo("\n".join(summary_lines(summary)))
     return summary.status
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from draft_shop import BUSHING, PLAIN_UNITLESS, PLUG_INCH, SHAFT_G77, THREADED_STUD
 
-from standclear.draft.draft import Draft, draft_job
+from standclear.draft.draft import Draft, NothingToDraft, draft_job
 
 
 def drafted(text: str) -> Draft:
@@ -49,6 +49,25 @@ def test_unit_family_and_sizes(
     assert [each.value for each in sizes.allowances] == pytest.approx(faces)
 
 
+def test_the_bar_is_told_by_the_lowest_roughing_or_facing_clearance() -> None:
+    # X64. and X68., no comment: 64 - 2.5 is 61.5, and 60 and 63 are as near; the thinner is taken.
+    text = BUSHING.replace(", BAR 60 X 57", "").replace("N6 G00 X64.", "N6 G00 X68.")
+    text = text.replace("N8 G71", "G00 X64. Z4.\nN8 G71")
+    assert drafted(text).sizes.bar.value == 60.0
+
+
+def test_the_bar_is_no_thinner_than_what_is_turned_and_below_the_clearance() -> None:
+    # 31 is turned from X31.6: 29.1 would be too thin, and 32 stands in the way.
+    text = PLAIN_UNITLESS.replace("X33.", "X31.6").replace("G00 X28.", "G00 X31.")
+    assert drafted(text).sizes.bar.value == 31.0
+
+
+@pytest.mark.parametrize("said", ["BAR 70 X 57", "BAR 40 X 57"])
+def test_a_comment_that_cannot_be_right_is_not_believed(said: str) -> None:
+    # 70 is over X64., 40 under the 50 that is turned.
+    assert drafted(BUSHING.replace("BAR 60 X 57", said)).sizes.bar.value == 60.0
+
+
 def kinds(draft: Draft) -> dict[int, str]:
     return {tool.station: tool.name.partition(" (")[0] for tool in draft.tools}
 
@@ -79,6 +98,7 @@ def test_the_spindle_says_which_way_a_tool_cuts() -> None:
     assert rough.table["cuts_with"] == part.table["cuts_with"] == "M04"
     assert rough.table["holder"] == "PCLNL2525M12"
     assert "cuts_with" not in drafted(BUSHING).tools[0].table
+    assert drafted(BUSHING.replace("M03", "M04")).tools[2].table["holder"] == "S12K-SCLCL06"
 
 
 def test_a_part_is_turned_round_at_the_stop_with_another_offset_after_it() -> None:
@@ -111,6 +131,14 @@ def test_with_one_offset_a_comment_or_the_first_tool_again_tells(
     assert all(span.offset == "G54" for span in main.spans)
 
 
+def test_another_offset_after_a_stop_tells_by_itself() -> None:
+    instead = "N36 M01\nN37 T0505\nN38 G55"
+    text = BUSHING.replace("N36 M00 (TURN THE PART ROUND)\nN37 T0101\nN38 G55", instead)
+    (main,) = drafted(text).mains
+    assert [span.offset for span in main.spans] == ["G54", "G55"]
+    assert main.spans[0].ends is not None and main.spans[0].ends.stop == 4
+
+
 def test_an_offset_without_a_stop_marks_the_place_itself() -> None:
     (main,) = drafted(BUSHING.replace("N36 M00 (TURN THE PART ROUND)\n", "")).mains
     assert [span.offset for span in main.spans] == ["G54", "G55"]
@@ -125,6 +153,47 @@ def test_rows_of_the_control_that_the_program_tells_of() -> None:
     assert control_of(drafted(THREADED_STUD))["cycle_number_without_point"] == "increment"
     arc = PLAIN_UNITLESS.replace("X33.\nG00 X200.", "G02 X33. Z-20.5 I2.5 K0.\nG00 X200.")
     assert control_of(drafted(arc))["arc_centre"] == "incremental"
+
+
+def test_what_a_number_without_a_point_counts_in_is_guessed_with_it() -> None:
+    assert "machine.increment" in drafted(THREADED_STUD).guesses
+    assert "machine.increment" not in drafted(SHAFT_G77).guesses
+
+
+def test_compensation_asks_which_point_is_programmed() -> None:
+    assert "controlled_point" not in control_of(drafted(BUSHING))
+    draft = drafted(PLAIN_UNITLESS.replace("G01 Z-18.", "G42 G01 Z-18."))
+    assert control_of(draft)["controlled_point"] == "tip"
+    assert "machine.control.controlled_point" in draft.guesses
+    # The bar and the depth are those of the program without compensation.
+    assert draft.sizes == drafted(PLAIN_UNITLESS).sizes
+
+
+def test_how_many_clampings_there_are_is_a_guess() -> None:
+    for text in (BUSHING, PLUG_INCH):
+        assert "setup" in drafted(text).guesses
+    assert (
+        "# guess: 2 clampings; the part is taken to stay at the stops on lines 17, 24, 31\n"
+        in drafted(BUSHING).text
+    )
+
+
+def test_signs_that_cannot_be_printed_stay_out_of_the_file() -> None:
+    draft = drafted(BUSHING.replace("(BUSHING,", '(BU\x07SH\x85ING \x7f "\\ \xd6,'))
+    assert 'title = "BU SH ING \\"\\\\ \xd6, BAR 60 X 57"' in draft.text
+
+
+def test_two_unit_words_are_noted() -> None:
+    (note,) = drafted(BUSHING.replace("N38 G55", "N38 G20 G55")).notes
+    assert "inch and for millimetre" in note
+    assert drafted(BUSHING).notes == ()
+
+
+def test_many_programs_in_one_file_are_no_job() -> None:
+    body = PLAIN_UNITLESS
+    assert len(drafted("".join(f"O{n}\n{body}" for n in range(1, 3))).mains) == 2
+    with pytest.raises(NothingToDraft, match="5 programs of the file run by themselves"):
+        drafted("".join(f"O{n}\n{body}" for n in range(1, 6)))
 
 
 def test_a_place_of_tool_changes_away_from_home_is_guessed_safe() -> None:

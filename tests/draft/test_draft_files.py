@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 from pathlib import Path
 
@@ -237,6 +238,14 @@ def test_wrong_usage(words: list[str], said: str, tmp_path: Path) -> None:
     assert told.exit_code == 2 and said in told.stderr
 
 
+def test_a_name_that_is_no_text_is_told(tmp_path: Path) -> None:
+    program = Path(os.fsdecode(os.fsencode(tmp_path) + b"/\xff.nc"))
+    program.write_text(BUSHING)
+    outcome = write_draft(program)
+    assert outcome.ending is Ending.UNREADABLE and "rename the file" in outcome.words
+    assert "1 program, 0 jobs written" in run("new", "--from", tmp_path).stdout
+
+
 def test_an_empty_folder_makes_no_job(tmp_path: Path) -> None:
     told = run("new", "--from", tmp_path)
     assert told.exit_code == 2
@@ -257,6 +266,21 @@ def test_a_fault_of_ours_in_one_program_is_told_and_counted(
     summary = Summary()
     summary.add(outcome)
     assert summary.status == 2
+
+
+def test_every_program_of_the_corpus_makes_a_sound_job_or_says_why_not() -> None:
+    from standclear.draft.checked import job_of
+
+    written = 0
+    for program in sorted((Path(__file__).parents[1] / "programs").rglob("*.nc")):
+        try:
+            draft = draft_job(program.read_bytes(), program.name)
+        except NothingToDraft as error:
+            assert str(error)
+        else:
+            written += 1
+            assert job_of(draft.text, program.name).guesses == list(draft.guesses)
+    assert written > 100
 
 
 WORDS = st.lists(

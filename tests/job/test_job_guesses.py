@@ -47,7 +47,7 @@ def test_each_guess_is_named_once_with_its_value_in_the_unit_of_the_job(tmp_path
         "tools.T1 is a guess that nobody has confirmed.",
         "no.such.key is a guess that nobody has confirmed.",
     ]
-    assert {f.severity for f in found} == {Severity.MEND}
+    assert {(f.severity, f.unproven) for f in found} == {(Severity.MEND, True)}
     assert finding_sentence(found[0], "inch").startswith("blank.size, 1.8898 in, is")
     said = plain(lines(proof))
     assert "take its name out of guesses" in said

@@ -16,6 +16,8 @@ from standclear.draft.provisional import motions_of
 from standclear.draft.reading import (
     Told,
     arc_centres,
+    both_units,
+    compensated,
     cycle_pointless,
     family_of,
     pointless,
@@ -37,6 +39,10 @@ from standclear.errors import StandclearError
 LONGEST_TITLE = 60
 MOST_SPANS = 20
 """More clampings than this are none: the words that split them mean something else."""
+
+
+MOST_MAINS = 4
+"""More programs than this in one file that no other calls are not the ends of one part."""
 
 
 class NothingToDraft(StandclearError):
@@ -91,6 +97,10 @@ def draft_job(data: bytes, name: str) -> Draft:
     units = units_of(program.blocks, family.value)
     control = _control(program, family)
     notes: list[str] = []
+    if both_units(program.blocks, family.value):
+        notes.append(
+            "it has words for inch and for millimetre: the first tells the unit of the job"
+        )
     mains = tuple(_mains(program, units.value, control, notes))
     facts = [span for main in mains for span in main.facts]
     if not any(span.cuts for span in facts):
@@ -109,7 +119,7 @@ def draft_job(data: bytes, name: str) -> Draft:
         *tables.blank_and_part(sizes),
         *tables.machine(facts, control, bar, unit),
         *tables.tool_tables(tools),
-        *tables.setup_tables(named, sizes),
+        *tables.setup_tables(named, _stays(mains), sizes),
     ]
     written = text_of(tables.heading(name), parts)
     try:
@@ -139,6 +149,7 @@ def _control(program: Program, family: Told) -> dict[str, Told]:
         "number_without_point": pointless(program.blocks),
         "cycle_number_without_point": cycle_pointless(program.blocks, family.value),
         "arc_centre": arc_centres(program.blocks),
+        "controlled_point": compensated(program.blocks),
     }
     return {key: told for key, told in rows.items() if told is not None}
 
@@ -154,6 +165,10 @@ def _mains(
         for number in gather(program.blocks[each.first : each.after]).calls
     }
     own = [s for s in sections if _runs_alone(program, s, calls)] or list(sections[:1])
+    if len(own) > MOST_MAINS:
+        raise NothingToDraft(
+            f"{len(own)} programs of the file run by themselves: save each in a file of its own"
+        )
     for section in own:
         blocks = program.blocks[section.first : section.after]
         main, copy = program, None
@@ -202,6 +217,16 @@ def _runs_alone(program: Program, section: Section, calls: set[int]) -> bool:
 def _why(facts: Sequence[SpanFacts]) -> str:
     stopped = next((span.stopped for span in facts if span.stopped), "")
     return f": {stopped}" if stopped else ": it feeds nowhere"
+
+
+def _stays(mains: Sequence[Main]) -> list[int]:
+    """Lines of the stops that part no clampings."""
+    return [
+        stop.line
+        for main in mains
+        for stop in main.text.stops
+        if not any(span.ends and span.ends.stop == stop.number for span in main.spans)
+    ]
 
 
 def _by_tool(facts: Sequence[SpanFacts]) -> dict[Pair, list[ToolCuts]]:

@@ -50,8 +50,7 @@ class ToolCuts:
     along: tuple[tuple[float, float, float], ...]
     """Feeds along the axis, away from it: (r, from z, to z)."""
     turned: tuple[float, ...]
-    """r of those that leave a surface: of finishing and plain feeds, not of roughing levels, which
-    may cut air."""
+    """r of those that surely leave a surface; most roughing levels may cut air."""
     plunges: tuple[tuple[float, float, float], ...]
     """Feeds straight across the axis behind the face: (z, from r, to r)."""
     feeds: int
@@ -180,12 +179,7 @@ def _tool_cuts(
         along=tuple(
             (float(end[k, 1]), float(start[k, 0]), float(end[k, 0])) for k in np.flatnonzero(along)
         ),
-        turned=tuple(
-            float(end[k, 1])
-            for k in np.flatnonzero(along)
-            if motions.crest[fed[k]] == 0
-            and (motions.call[fed[k]] < 0 or motions.call[fed[k]] in finishing)
-        ),
+        turned=_turned(trace, fed[along], finishing),
         plunges=tuple(
             (float(end[k, 0]), float(start[k, 1]), float(end[k, 1]))
             for k in np.flatnonzero(plunging)
@@ -198,6 +192,19 @@ def _tool_cuts(
         spindle=Spindle.REVERSE if (spindles == Spindle.REVERSE).any() else Spindle.FORWARD,
         first_line=program.blocks[int(motions.block[rows[0]])].line,
     )
+
+
+def _turned(
+    trace: Trace, rows: np.ndarray[tuple[int, ...], np.dtype[np.intp]], finishing: set[int]
+) -> tuple[float, ...]:
+    """Radii of the surfaces that feeds along the axis leave: of plain feeds and finishing all, of
+    other cycles the innermost."""
+    rows = rows[trace.motions.crest[rows] == 0]
+    r, call = trace.motions.end[rows, 1], trace.motions.call[rows]
+    plain = (call < 0) | np.isin(call, list(finishing))
+    surfaces = [float(each) for each in r[plain]]
+    in_cycles = r[~plain]
+    return tuple(surfaces) + ((float(in_cycles.min()),) if len(in_cycles) else ())
 
 
 def _is_inside(trace: Trace, rows: np.ndarray[tuple[int, ...], np.dtype[np.intp]]) -> bool:

@@ -1,22 +1,20 @@
 """Motions of a program of which nothing but the text is known: a job made up to run it.
 
 Every row of the control is stated, so that there is one reading; home and every place of a tool
-change count as beyond the work; nose compensation is left out, so that motions are as programmed.
+change count as beyond the work; tools have no nose, so that motions are as programmed.
 What is made up here goes into no job file.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
-from standclear.blocks.program import Block, Program
+from standclear.blocks.program import Program
 from standclear.draft.spans import Cut, Span
 from standclear.job.models import Job
 from standclear.motions.table import FAR, Trace
 from standclear.motions.trace import trace_setup
 
-_COMPENSATION = (41, 42)
 _ROWS = {
     "number_without_point": "increment",
     "cycle_number_without_point": "increment",
@@ -97,10 +95,4 @@ def motions_of(
             ],
         }
     )
-    plain = replace(program, blocks=tuple(_without_compensation(b) for b in program.blocks))
-    return tuple(trace_setup(plain, job, index)[0] for index in range(len(spans)))
-
-
-def _without_compensation(block: Block) -> Block:
-    words = tuple(w for w in block.words if not (w.letter == "G" and w.number in _COMPENSATION))
-    return block if len(words) == len(block.words) else replace(block, words=words)
+    return tuple(trace_setup(program, job, index)[0] for index in range(len(spans)))

@@ -110,6 +110,22 @@ def arc_centres(blocks: Sequence[Block]) -> Told | None:
     return None
 
 
+def compensated(blocks: Sequence[Block]) -> Told | None:
+    """The point of the tool that is programmed; None where no compensation asks for it."""
+    for block in blocks:
+        if any(w.letter == "G" and w.number in (41, 42) for w in block.words):
+            return Told(
+                "tip", f"line {block.line} compensates the nose; most programs move the tip"
+            )
+    return None
+
+
+def both_units(blocks: Sequence[Block], family: str) -> bool:
+    """True where the program has words for inch and for millimetre."""
+    numbers = {w.number for b in blocks for w in b.words if w.letter == "G"}
+    return set((70, 71) if family == "cycles-g20" else (20, 21)) <= numbers
+
+
 def pointless(blocks: Sequence[Block]) -> Told | None:
     """What X and Z words without a point count; None where every one has its point."""
     words = [w for w in _numbers(blocks, "XZUW") if not w.has_point and w.number]

@@ -67,7 +67,7 @@ def spans_of(blocks: Sequence[Block]) -> tuple[tuple[Span, ...], tuple[str, ...]
     spans = []
     in_force = "G54"
     for number, (first, after) in enumerate(pairwise(edges)):
-        own = [b for b in blocks if first <= b.index < after]
+        own = blocks[first - blocks[0].index : after - blocks[0].index]
         named = [name for b in own if (name := offset_selected(b)) is not None]
         used = named[0] if named else in_force
         in_force = named[-1] if named else in_force
@@ -94,13 +94,18 @@ def _cuts(blocks: Sequence[Block]) -> tuple[list[Cut], tuple[str, ...]]:
     pending: list[Stop] = []
     skip_to = -1
     for place, block in enumerate(blocks):
-        if stop := stops.get(block.index):
+        stop = stops.get(block.index)
+        # What stands around a stop is the same for every stop between two cuts.
+        fresh = stop is not None and (
+            not pending or (not stop.optional and all(each.optional for each in pending))
+        )
+        if stop is not None:
             pending.append(stop)
         stations = [c.station for w in block.words if w.letter == "T" and (c := tool_called(w))]
         name = offset_selected(block)
         if moved and place > skip_to:
             cut = None
-            if stop and not _is_deleted(block):
+            if stop is not None and fresh and block.delete_level is None:
                 cut = _at_stop(blocks, place, stop, offset, first_tool, tools_since)
             elif name and offset and name != offset and not pending:
                 if name in used:
@@ -136,7 +141,7 @@ def _at_stop(
 ) -> Cut | None:
     """The cut at a stop, None where the part most likely stays in the chuck."""
     before, after = _around(blocks, place)
-    if not any(_cuts_metal(b) for b in blocks[place:]):
+    if place + len(after) == len(blocks):
         return None
     comments = [text for b in (*before, *after) for text in b.comments]
     names = [name for b in after if (name := offset_selected(b)) is not None]
@@ -164,17 +169,13 @@ def _at_stop(
 def _around(blocks: Sequence[Block], place: int) -> tuple[list[Block], list[Block]]:
     """The blocks beside a stop up to the cuts before and after it, the stop's own among the
     second."""
-    before: list[Block] = []
-    for block in reversed(blocks[:place]):
-        if _cuts_metal(block):
-            break
-        before.append(block)
-    after: list[Block] = []
-    for block in blocks[place:]:
-        if _cuts_metal(block):
-            break
-        after.append(block)
-    return before, after
+    first = place
+    while first > 0 and not _cuts_metal(blocks[first - 1]):
+        first -= 1
+    after = place
+    while after < len(blocks) and not _cuts_metal(blocks[after]):
+        after += 1
+    return list(blocks[first:place]), list(blocks[place:after])
 
 
 def _cuts_metal(block: Block) -> bool:
@@ -184,7 +185,3 @@ def _cuts_metal(block: Block) -> bool:
     if _CALLING_G & numbers or any(w.letter == "M" and w.number == 98 for w in block.words):
         return True
     return bool(_AXES & {w.letter for w in block.words}) and not (_NOT_A_CUT & numbers)
-
-
-def _is_deleted(block: Block) -> bool:
-    return block.delete_level is not None

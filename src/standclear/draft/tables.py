@@ -13,6 +13,8 @@ from standclear.draft.sizes import Sizes
 from standclear.draft.spans import Cut, Span
 from standclear.draft.tool_kinds import ToolGuess
 
+NO_JAWS = "No jaws are guessed: give jaws, seat and grip_diameter to have them examined."
+MOST_LINES = 12
 CHANGE_BEYOND_MM = 10.0
 """How far beyond the bar a place of tool changes must lie to be offered as a safe one."""
 
@@ -55,6 +57,9 @@ def machine(
 ) -> tuple[Table, Table]:
     """The machine and the rows of its control that the program tells of."""
     rows = [guessed("home", Guess("beyond", "home usually lies beyond the work"), "machine")]
+    if any(told.value == "increment" for told in control.values()):
+        step = Guess(0.0001 if unit.inch else 0.001, "most controls count so; words have no point")
+        rows.append(guessed("increment", step, "machine"))
     if any(span.second_home for span in facts):
         second = Guess("beyond", "the program goes there to change tools")
         rows.append(guessed("second_home", second, "machine"))
@@ -89,8 +94,11 @@ def tool_tables(tools: Sequence[ToolGuess]) -> Iterator[Table]:
         yield Table("[[tools]]", (why,), tuple(rows), name)
 
 
-def setup_tables(spans: Sequence[tuple[str, Span]], sizes: Sizes) -> Iterator[Table]:
-    """The set-ups: the name of the program of each, and its span."""
+def setup_tables(
+    spans: Sequence[tuple[str, Span]], stays: Sequence[int], sizes: Sizes
+) -> Iterator[Table]:
+    """The set-ups: the name of the program of each, and its span. `stays` are the lines of stops
+    at which the part is taken to stay in the chuck."""
     for index, (program, span) in enumerate(spans):
         where = f"setup[{index}]"
         rows = [Row("name", _name(index)), Row("program", program)]
@@ -102,9 +110,21 @@ def setup_tables(spans: Sequence[tuple[str, Span]], sizes: Sizes) -> Iterator[Ta
             why = span.begins.because if span.begins else "a program of its own"
             rows.append(guessed("turned", Guess(True, why), where))
         rows.append(Row("offset", span.offset))
-        above = ("No jaws are guessed: give jaws, seat and grip_diameter to have them examined.",)
-        yield Table("[[setup]]", above if index == 0 else (), tuple(rows))
+        if index == 0:
+            above = (_how_many(len(spans), stays), NO_JAWS)
+            yield Table("[[setup]]", above, tuple(rows), "setup")
+        else:
+            yield Table("[[setup]]", (), tuple(rows))
         yield Table("[setup.zero]", (), _zero(index, sizes, where))
+
+
+def _how_many(count: int, stays: Sequence[int]) -> str:
+    said = "one clamping" if count == 1 else f"{count} clampings"
+    lines = ", ".join(f"{line}" for line in stays[:MOST_LINES])
+    if not lines:
+        return f"guess: {said}"
+    more = f" and {len(stays) - MOST_LINES} more" if len(stays) > MOST_LINES else ""
+    return f"guess: {said}; the part is taken to stay at the stops on lines {lines}{more}"
 
 
 def _zero(index: int, sizes: Sizes, where: str) -> tuple[Row, ...]:
