@@ -240,6 +240,19 @@ ONE_FAULT: list[tuple[dict[str, Any], str]] = [
         "setup[1].start is given by label and stop: give one of label, stop and offset",
     ),
     (
+        {"setup.1.start": {"stop": 1, "reached": "search"}},
+        "setup[1].start.reached is given without a label: leave it out, or start at a label",
+    ),
+    (
+        {"variables": {"100": 1.0, "50": 2.0}},
+        "variables.50 is no common variable: give common variables by number: 100 to 199, 500 to 999",
+    ),
+    (
+        {"subprograms": ["none.nc"]},
+        'subprograms[0] is "none.nc", and there is no such file: give the name of a file; it is looked '
+        "for beside the job file",
+    ),
+    (
         {"setup.0.seat": {"on": "step", "step": 1}},
         "setup[0].seat.step is 1: give a step from 0 to 0",
     ),

@@ -28,6 +28,7 @@ from standclear.job.models import (
 )
 from standclear.job.units import Units, lengths_of, millimetres
 from standclear.job.wording import Flaw, Place, member, shown
+from standclear.motions.flow.variables import is_common
 from standclear.motions.table import FAR
 
 SAME_PLACE = 1e-9
@@ -310,6 +311,16 @@ def _one_mark(mark: Mark) -> Iterator[Flaw]:
     if len(given) != 1:
         found = f"given by {' and '.join(given)}" if given else "empty"
         yield Flaw((), found, "give one of label, stop and offset")
+    if mark.reached is not None and mark.label is None:
+        yield Flaw(("reached",), "given without a label", "leave it out, or start at a label")
+
+
+def _common_variables(job: Job) -> Iterator[Flaw]:
+    variables = member(job, "variables")
+    for name in variables if isinstance(variables, dict) else ():
+        if not (name.isascii() and name.isdigit() and is_common(int(name[:9]))):
+            accepted = "give common variables by number: 100 to 199, 500 to 999"
+            yield Flaw(("variables", name), "no common variable", accepted)
 
 
 def _stick_out(seat: Seat) -> Iterator[Flaw]:
@@ -335,7 +346,7 @@ CHECKS: dict[type, tuple[Check, ...]] = {
     Tap: (_hole_of_tap,),
     Mark: (_one_mark,),
     Seat: (_stick_out,),
-    Job: (_same_tool,),
+    Job: (_same_tool, _common_variables),
     ToolsFile: (_same_tool,),
 }
 """Checks of each table; a table of a shared file inherits those of what it holds."""
