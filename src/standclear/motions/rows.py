@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, fields
 from struct import Struct
 
 import numpy as np
+from numpy.typing import NDArray
 
 from standclear.motions.step import Position
 from standclear.motions.table import FeedMode, Kind, Motions, Path, SpeedMode, Spindle
@@ -107,7 +108,23 @@ class RowWriter:
             now.coolant,
         )
 
+    def keep(self, most: int) -> None:
+        """Drops all but the first rows, `most` at most; no call is cut in two."""
+        if len(self) <= most:
+            return
+        calls = self._unpacked()["call"]
+        while most > 0 and calls[most] >= 0 and calls[most] == calls[most - 1]:
+            most -= 1
+        del self.packed[most * _PACKED.size :]
+
+    def last_call(self) -> int:
+        """The greatest number of a call that has rows; -1 where none has."""
+        return int(self._unpacked()["call"].max(initial=-1))
+
+    def _unpacked(self) -> NDArray[np.void]:
+        return np.frombuffer(bytes(self.packed), dtype=_ROW)
+
     def table(self) -> Motions:
         """All rows as arrays."""
-        rows = np.frombuffer(bytes(self.packed), dtype=_ROW)
+        rows = self._unpacked()
         return Motions(**{column.name: np.array(rows[column.name]) for column in fields(Motions)})

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from standclear.blocks.program import Block
-from standclear.motions.flow.walk import MOST_BLOCKS, MOST_ROWS, Stamp
+from standclear.motions.flow.walk import KEPT_ROWS, MOST_BLOCKS, MOST_ROWS, Stamp
 from standclear.motions.labels import find_label
 from standclear.motions.run import Run, cannot_follow, place_of, report
 
@@ -60,6 +62,7 @@ def is_within_bounds(run: Run, block: Block) -> bool:
         does = f"more than {MOST_ROWS:,} motions are made before this block"
     else:
         return True
+    _cut_short(run)
     report(
         run,
         "endless-loop",
@@ -70,3 +73,13 @@ def is_within_bounds(run: Run, block: Block) -> bool:
         lasting=True,
     )
     return False
+
+
+def _cut_short(run: Run) -> None:
+    """Leaves the first motions of a run that has gone beyond its bounds."""
+    run.rows.keep(KEPT_ROWS)
+    count = len(run.rows)
+    last = run.rows.last_call()
+    run.calls = [call for call in run.calls if call.number <= last]
+    run.findings = [replace(f, motion=min(f.motion, count)) for f in run.findings]
+    run.first_row = count

@@ -7,9 +7,12 @@ from dataclasses import dataclass, field
 
 from standclear.motions.flow.numbers import Value
 
-MOST_BLOCKS = 1_000_000
+MOST_BLOCKS = 500_000
 """Executed blocks of one run. The longest programs of the trade have some hundred thousand (common
 practice, no source); what runs longer is taken for an endless loop."""
+KEPT_ROWS = 4_000
+"""Motions that are proved of a run that goes beyond its bounds: what strikes early is still told,
+and no more time goes into a run that has no end."""
 MOST_ROWS = 200_000
 """Motions of one run: a proof of more takes hours."""
 MOST_CALLS = 10
