@@ -120,6 +120,7 @@ def test_corner_words_in_a_program() -> None:
         ("G01 Z-10. I1. F.2\nX30. K-2.\nZ-20.\n", "G01 Z-10. ,C1. F.2\nX30. ,C2.\nZ-20.\n"),
         ("G01 Z-10. C1. F.2\nX30. C-2.\nZ-20.\n", "G01 Z-10. ,C1. F.2\nX30. ,C2.\nZ-20.\n"),
         ("G01 Z-10. R1. F.2\nX30. R-2.\nZ-20.\n", "G01 Z-10. ,R1. F.2\nX30. ,R2.\nZ-20.\n"),
+        ("G01 Z-10. R1. F.2\nX30. R2.\nZ-20.\n", "G01 Z-10. ,R1. F.2\nX30. ,R2.\nZ-20.\n"),
     ],
 )
 def test_the_older_form_means_the_same(old: str, new: str) -> None:
@@ -143,6 +144,7 @@ def test_the_older_form_means_the_same(old: str, new: str) -> None:
         ("G01 Z-10. ,C1. F.2\nG02 X30. Z-15. R5.\n", "cannot-follow"),
         ("G01 Z-10. ,C1. F.2\nG28 U0. W0.\n", "cannot-follow"),
         ("G01 Z-10. F.2\nX20. ,C1.\nX30.\n", "cannot-follow"),
+        ("G01 Z-10. C-1. F.2\nX30.\n", "cannot-follow"),
         ("G00 Z-10. ,C1.\nG01 X30. F.2\n", "cannot-follow"),
         ("G01 ,A180. F.2\nX30. Z-15.\n", "cannot-follow"),
         ("G01 ,A180. F.2\nG00 X30. Z-15.\n", "cannot-follow"),

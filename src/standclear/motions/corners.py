@@ -1,8 +1,8 @@
 """Corner words and angle words on straight lines: what they mean, and what they put into a contour.
 
 `,C` and `,R` name a chamfer or a rounding between the line of their block and the next one. In the
-older form C, R, or I and K stand in a block of one axis, their sign saying which way the next one,
-square to it, goes. `,A` gives a line by its angle from +Z, counter-clockwise as drawn with Z to the
+older form C, R, or I and K stand in a block of one axis; the sign of I and K, and a minus before
+the others, says which way the next line goes, square to it. `,A` gives a line by its angle from +Z, counter-clockwise as drawn with Z to the
 right and X up. All of it common practice, no source.
 """
 
@@ -89,6 +89,9 @@ def corner_word(
         return None
     if letter == "C":
         run.trust("C beside one axis is a chamfer: the spindle has no turning axis of its own")
+    if letter in "CR" and size > 0:
+        # Controls that know no sign here write every corner so.
+        return CornerWord(kind, size, word.text)
     towards = (0.0, math.copysign(1.0, size)) if along_z else (math.copysign(1.0, size), 0.0)
     return CornerWord(kind, abs(size), word.text, towards)
 
