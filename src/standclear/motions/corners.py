@@ -2,8 +2,8 @@
 
 `,C` and `,R` name a chamfer or a rounding between the line of their block and the next one. In the
 older form C, R, or I and K stand in a block of one axis; the sign of I and K, and a minus before
-the others, says which way the next line goes, square to it. `,A` gives a line by its angle from +Z, counter-clockwise as drawn with Z to the
-right and X up. All of it common practice, no source.
+the others, says which way the next line goes, square to it. `,A` gives a line by its angle from +Z,
+counter-clockwise as drawn with Z to the right and X up. All of it common practice, no source.
 """
 
 from __future__ import annotations
