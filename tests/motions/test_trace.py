@@ -195,7 +195,6 @@ def test_unit_not_stated_is_a_note() -> None:
 @pytest.mark.parametrize(
     "word",
     [
-        "G76",
         "G33",
         "G41",
         "G31",
@@ -357,3 +356,18 @@ def test_bent_rapid_makes_two_rows() -> None:
         ).motions
     )
     assert rows[2:] == [("rapid", AT, (15.0, 40.0)), ("rapid", (15.0, 40.0), (25.0, 40.0))]
+
+
+@pytest.mark.parametrize("slip", ["G01 X4O. F.2", "G01 X40. % F.2", "O", "G01 Z-5. O0002"])
+def test_a_slip_that_looks_like_a_heading_ends_nothing(slip: str) -> None:
+    """A control that reads it stops or goes on; the blocks after it may cut all the same."""
+    found = trace(BEGIN + slip + "\nG01 Z-50. F.2\n")
+    assert "word-not-understood" in codes(found)
+    assert ways(found.motions)[-1][2][0] == -50.0
+    assert unproven_from(found) == 2
+
+
+@pytest.mark.parametrize("heading", ["O0002", "N5 O0002", "OSHAFT", "%", ":2"])
+def test_a_heading_ends_the_program_before_it(heading: str) -> None:
+    found = trace(BEGIN + heading + "\nG01 Z-50. F.2\n")
+    assert codes(found) == [] and len(found.motions) == 2

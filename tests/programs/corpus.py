@@ -78,11 +78,6 @@ class Case:
         name = self.data.get("nearly", "")
         return f"{self.name.rsplit('/', 1)[0]}/{name}" if name else ""
 
-    @property
-    def awaits(self) -> str:
-        """What of the language has to be built before this case can hold; empty: nothing."""
-        return str(self.data.get("awaits", ""))
-
     @cached_property
     def job(self) -> dict[str, Any]:
         """The whole job's data, as a job file states it."""
@@ -169,7 +164,7 @@ _MEANS = {
     "trusted",
 }
 _COMPARED = _MEANS - {"setup", "reading"}
-KEYS = _MEANS | {"says", "job", "also", "proof", "nearly", "awaits", "files"}
+KEYS = _MEANS | {"says", "job", "also", "proof", "nearly", "files"}
 
 
 def cases() -> list[Case]:

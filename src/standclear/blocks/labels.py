@@ -31,7 +31,7 @@ def labels_of(program: Program) -> Labels:
     programs: dict[int, list[int]] = {}
     number, file = 0, ""
     for block in program.blocks:
-        names = [word for word in block.words if word.letter == "O"]
+        names = [word for word in block.words if word.letter == "O"] if block.is_heading else []
         number += bool(names) or block.file != file
         file = block.file
         for word in names:

@@ -53,6 +53,17 @@ class Block:
     """Name of the file it stands in, where that is another one than the program's own."""
 
     @property
+    def is_heading(self) -> bool:
+        """True where a program begins or ends: `%` or a sound O word, before any word but N.
+
+        Elsewhere such a sign is a slip of the finger: X4O for X40.
+        """
+        first = next((word for word in self.words if word.letter != "N"), None)
+        if first is None or first.broken:
+            return False
+        return first.letter == "%" or (first.letter == "O" and bool(first.value_text))
+
+    @property
     def text(self) -> str:
         """The block as a reader sees it: no line end, no blanks around it."""
         return self.raw.decode("latin-1").strip()

@@ -47,6 +47,17 @@ def sort_words(run: Run, block: Block) -> SortedBlock:
                 unproven=True,
                 lasting=True,
             )
+        elif word.letter in ("O", "%") and not block.is_heading:
+            report(
+                run,
+                "word-not-understood",
+                block,
+                f"{word.text.strip()[:40]} names no program here",
+                "correct the word: the letter O may stand for a nought",
+                word=word,
+                unproven=True,
+                lasting=True,
+            )
         if word.letter == "G":
             count += 1
             if not word.broken:

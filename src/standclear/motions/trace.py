@@ -204,7 +204,7 @@ def _run_blocks(run: Run, job: Job, setup_index: int, after: dict[str, float]) -
     used_offsets = set[str]()
     while (block := block_in_hand(run)) is not None:
         letters = {word.letter for word in block.words}
-        if not walk.frames and (block.file or (seen_words and letters & {"%", "O"})):
+        if not walk.frames and (block.file or (seen_words and block.is_heading)):
             return begun and setup.end is None
         if is_deleted(run, block):
             walk.index += 1

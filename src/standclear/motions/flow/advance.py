@@ -23,7 +23,7 @@ def block_in_hand(run: Run) -> Block | None:
         section = run.labels.section
         if block is None or section[block.index] != section[walk.frames[-1].start]:
             return None
-        if any(word.letter == "%" for word in block.words):
+        if any(word.letter == "%" and not word.broken for word in block.words):
             return None
     return block
 
