@@ -12,7 +12,9 @@ from standclear.motions.run import Run, cannot_follow, place_of, report
 
 def stamp_of(run: Run) -> Stamp:
     """What everything that happens from a block on depends on, besides the block."""
-    return run.variables.changes, run.walk.transfers, run.walk.stops
+    walk = run.walk
+    calls = tuple((frame.call, frame.left) for frame in walk.frames)
+    return run.variables.changes, walk.stops, walk.after_motions, calls
 
 
 def jump_to_label(run: Run, block: Block, label: int, written: str) -> int | None:

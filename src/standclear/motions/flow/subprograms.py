@@ -104,7 +104,6 @@ def enter(run: Run, block: Block, frame: Frame) -> Flow:
         cannot_follow(run, block, f"more than {most} calls stand inside one another here")
         return Flow(frame.back, lost=True)
     walk.frames.append(frame)
-    walk.transfers += 1
     if frame.macro is not None:
         run.variables.enter(frame.macro.arguments)
     return Flow(frame.start)
@@ -136,7 +135,6 @@ def _leave(run: Run, block: Block, label: int | None) -> Flow:
     if label is not None and (frame.left > 1 or frame.after_motion):
         cannot_follow(run, block, f"M99 P{label} leaves a call that is not yet done")
         return Flow(block.index, lost=True)
-    walk.transfers += 1
     if frame.left > 1:
         frame.left -= 1
         return _repeat(run, block, frame)

@@ -20,10 +20,6 @@ MOST_CALLS = 10
 MOST_MACRO_LEVELS = 4
 """Macros inside one another, each with locals of its own (common practice, no source)."""
 
-Stamp = tuple[int, int, int]
-"""Changes of variables, calls and returns, stops so far: where a jump leads back to a block that
-was passed with the same stamp, nothing on the way can ever turn out differently."""
-
 
 @dataclass(frozen=True, slots=True)
 class MacroCall:
@@ -33,6 +29,12 @@ class MacroCall:
     start: int
     count: int
     arguments: Mapping[int, Value]
+
+
+Stamp = tuple[int, int, MacroCall | None, tuple[tuple[int, int], ...]]
+"""Changes of variables and stops so far, what G66 calls, and for each call its block and how often
+it still runs: where a jump leads back to a block that was passed with the same stamp, nothing on
+the way can ever turn out differently."""
 
 
 @dataclass(slots=True)
@@ -62,8 +64,6 @@ class Walk:
     after_motions: MacroCall | None = None
     """What G66 calls after each block that moves."""
     executed: int = 0
-    transfers: int = 0
-    """Calls and returns so far."""
     stops: int = 0
     passed: dict[int, Stamp] = field(default_factory=dict)
     """Blocks that a jump may lead to, with the stamp of when they were last run."""
