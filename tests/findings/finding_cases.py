@@ -334,6 +334,11 @@ TEXT_CASES = (
         words(("N130 Z-37.", "N130 Z--37.")),
         words(("N130 Z-37.", "n130z-37.")),
     ),
+    Case(
+        "text-after-semicolon",
+        words(("G00 X43. Z4.5 (TO TURN)", "G00 X43. Z4.5 ; X43.")),
+        words(("G00 X43. Z4.5 (TO TURN)", "G00 X43. Z4.5 ; turning")),
+    ),
     # X43 is 0.043 or 43; Z0 is nought either way.
     Case(
         "number-without-point",

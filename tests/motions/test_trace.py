@@ -248,7 +248,11 @@ def test_broken_word_is_reported_where_it_stands() -> None:
 
 def test_text_after_a_semicolon() -> None:
     assert codes(trace(BEGIN + "G00 Z3. ; to the front\n")) == []
-    assert codes(trace(BEGIN + "G00 Z3. ; Z1.\n")) == ["cannot-follow"]
+    comment, block = traces(BEGIN + "G00 Z3. ; Z1.\n")
+    assert codes(comment) == codes(block) == ["text-after-semicolon"]
+    assert [way[2][0] for way in ways(comment.motions)[2:]] == [3.0]
+    assert [way[2][0] for way in ways(block.motions)[2:]] == [3.0, 1.0]
+    assert "cannot-follow" in codes(traces(BEGIN + "G00 Z3. ; #1=2.\n")[1])
 
 
 def test_family_of_cycle_words_not_stated() -> None:

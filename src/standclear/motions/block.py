@@ -117,6 +117,24 @@ def report_left_over(run: Run, block: Block, sorted_block: SortedBlock, used: Se
         )
 
 
+def is_comment(run: Run, block: Block) -> bool:
+    """True for text after `;` where it is a comment, in this reading.
+
+    Text that can be a block is one on some controls, and a comment on others (common practice, no
+    source): both are read, and told of once.
+    """
+    if not block.after_semicolon or not (block.words or block.statement):
+        return block.after_semicolon
+    report(
+        run,
+        "text-after-semicolon",
+        block,
+        "the text after ; is a comment on some controls and a block on others",
+        "write it on a line of its own, or in brackets",
+    )
+    return run.chooser.value("after_semicolon", None, ("comment", "block")) == "comment"
+
+
 def is_deleted(run: Run, block: Block) -> bool:
     """True where the block delete switch takes the block out, in this reading."""
     if block.delete_level is None:

@@ -54,15 +54,6 @@ _ARC_WORDS = frozenset("IKR")
 def execute(run: Run, block: Block) -> Flow:
     """Executes one block that no switch takes out."""
     following = Flow(block.index + 1)
-    if block.after_semicolon:
-        if block.words or block.statement:
-            cannot_follow(
-                run,
-                block,
-                "the text after ; is a comment on some controls and a block on others",
-                "write it on a line of its own, or in brackets",
-            )
-        return following
     if not block.words:
         return following
     words = sort_words(run, block)

@@ -67,8 +67,6 @@ def _in_main_program(run: Run, block: Block) -> bool:
 
 def offset_words(run: Run, block: Block) -> set[str]:
     """The work offsets that the words of a block select."""
-    if block.after_semicolon:
-        return set()
     by_letter = {word.letter: word for word in block.words}
     names = {
         selected_offset(meaning_of(word.number, run.control.cycle_words).act, word, by_letter)

@@ -7,7 +7,13 @@ from dataclasses import dataclass, replace
 
 from standclear.blocks.program import Block
 from standclear.motions.ahead import settle_all
-from standclear.motions.block import SortedBlock, is_deleted, report_left_over, sort_words
+from standclear.motions.block import (
+    SortedBlock,
+    is_comment,
+    is_deleted,
+    report_left_over,
+    sort_words,
+)
 from standclear.motions.corners import ANGLE
 from standclear.motions.drive import Ahead
 from standclear.motions.flow.computed import with_numbers
@@ -162,9 +168,9 @@ def _moves(run: Run, span: Span) -> Iterator[Cornering]:
     feed_mode: FeedMode | None = None
     speed: float | None = None
     for block in run.program.blocks[span.first : span.last + 1]:
-        if is_deleted(run, block):
+        if is_deleted(run, block) or is_comment(run, block):
             continue
-        if block.statement or (block.after_semicolon and block.words):
+        if block.statement:
             cannot_follow(run, block, "this block inside a profile is not followed")
             continue
         words = sort_words(run, with_numbers(run, block))

@@ -11,7 +11,7 @@ from standclear.blocks.program import Block, Program
 from standclear.findings.finding import Finding, Severity
 from standclear.job.models import Job, Machine
 from standclear.motions.ahead import note_block, settle_all
-from standclear.motions.block import is_deleted
+from standclear.motions.block import is_comment, is_deleted
 from standclear.motions.flow.advance import advance, block_in_hand, report_no_return
 from standclear.motions.flow.computed import with_numbers
 from standclear.motions.flow.of_control import of_control
@@ -206,7 +206,7 @@ def _run_blocks(run: Run, job: Job, setup_index: int, after: dict[str, float]) -
         letters = {word.letter for word in block.words}
         if not walk.frames and (block.file or (seen_words and block.is_heading)):
             return begun and setup.end is None
-        if is_deleted(run, block):
+        if is_deleted(run, block) or is_comment(run, block):
             walk.index += 1
             continue
         run.first_row = len(run.rows)

@@ -48,9 +48,12 @@ def advance(run: Run, block: Block) -> Flow:
         return Flow(block.index, lost=True)
     if block.label is not None or block.statement:
         walk.passed[block.index] = stamp_of(run)
-    if block.statement and not block.after_semicolon:
+    if block.statement and block.after_semicolon:
+        cannot_follow(run, block, "a statement after ; is not followed")
+        return Flow(block.index + 1, lost=True)
+    if block.statement:
         return run_statements(run, block)
-    if not block.after_semicolon and (found := macro_act(run, block)) is not None:
+    if (found := macro_act(run, block)) is not None:
         return run_macro_word(run, block, *found)
     flow = execute(run, block)
     if walk.after_motions is not None:
