@@ -202,6 +202,20 @@ def test_a_program_that_moves_the_nose_centre() -> None:
     ]
 
 
+def test_a_nose_centre_that_is_not_known_is_unproven() -> None:
+    sharp = [{"station": 1, "outline": {**OUTLINE, "corners": []}}, {"station": 3, **TOOLS[2]}]
+    found = nosed(BEGIN, tools=sharp, controlled_point="nose-centre")
+    assert unproven_from(found) is not None
+    drilling = BEGIN.replace("T0101", "T0303")
+    assert unproven_from(nosed(drilling, tools=sharp, controlled_point="nose-centre")) is None
+
+
+def test_a_program_that_runs_again_under_compensation_is_unproven() -> None:
+    text = BEGIN + CONTOUR + "{}G28 U0. W0.\nG00\nM99\n"
+    assert unproven_from(nosed(text.format("G40 G00 X60. Z5.\n"))) is None
+    assert unproven_from(nosed(text.format(""))) is not None
+
+
 PROFILE = "N10 {on}G00 X20.\nG01 Z-10. F.2\nX50.\nN20 {off}X54.\n"
 S = BEGIN.replace("X60. Z5.", "X54. Z5.")
 

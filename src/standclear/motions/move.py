@@ -11,7 +11,7 @@ from standclear.motions.ahead import drive, settle_all, settle_for
 from standclear.motions.arcs import Arc, centre_from_radius, chords
 from standclear.motions.checks import check_cut
 from standclear.motions.drive import CornerWord, Drive
-from standclear.motions.nose.in_force import tip_from_programmed
+from standclear.motions.nose.in_force import check_nose_known, tip_from_programmed
 from standclear.motions.nose.pieces import Piece
 from standclear.motions.places import (
     Coordinate,
@@ -112,6 +112,8 @@ def tool_index(run: Run, block: Block) -> int:
         )
         return index
     tool = run.job_tools[use.tool]
+    if run.control.controlled_point == "nose-centre" and not (tool.drill or tool.grooving):
+        check_nose_known(run, called, index)
     own_offset = tool.station if tool.offset is None else tool.offset
     if use.offset not in (own_offset, 0):
         report(

@@ -117,9 +117,9 @@ def _driven(run: Run, profile: Profile, nose: Nose, held: HeldNose | None) -> Dr
     if profile.moves[0] not in moves:
         # A first block that only repeats S still says how levels are reached.
         along.append(replace(profile.moves[0], points=(start,), side=ON))
-    for move, each, after in zip(moves, driven, [*moves[1:], None], strict=True):
+    for index, (move, each) in enumerate(zip(moves, driven, strict=True)):
         faults += _faults(each, move.block, nose)
-        along += _driven_moves(move, each, after)
+        along += _driven_moves(move, each, moves[index + 1 : index + 2])
     return Driveable(replace(profile, start=start, moves=tuple(along)), tuple(faults))
 
 
@@ -161,12 +161,12 @@ def _in_setup(run: Run, start: Position, driven: Driven) -> Driven:
 
 
 def _driven_moves(
-    move: ProfileMove, driven: Driven, after: ProfileMove | None
+    move: ProfileMove, driven: Driven, after: Sequence[ProfileMove]
 ) -> Sequence[ProfileMove]:
     """The tip's own way of one block, then the corner after it. A corner beside a rapid is tested
     as one."""
     moves = [_along(move, driven.own)]
-    rapid = Kind.RAPID in (move.kind, move.kind if after is None else after.kind)
+    rapid = any(each.kind == Kind.RAPID for each in (move, *after))
     for piece in driven.corner:
         kind = Kind.RAPID if rapid else Kind.FEED
         moves.append(_along(replace(move, kind=kind, has_x=True, has_z=True), piece))

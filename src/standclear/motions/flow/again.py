@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from standclear.blocks.program import Block
+from standclear.motions.nose.pieces import ON
 from standclear.motions.places import at_start
 from standclear.motions.run import Run, cannot_follow
 from standclear.motions.table import FAR
@@ -37,13 +38,19 @@ def run_again(run: Run, block: Block) -> bool:
         return False
     state = run.state
     offset_stays = state.offset != begin.offset and not _selects_offset(run)
-    if state.incremental or offset_stays or state.motion not in (Act.RAPID, Act.LINE):
+    compensated = state.compensation != ON or state.compensation_doubtful
+    if (
+        state.incremental
+        or offset_stays
+        or compensated
+        or state.motion not in (Act.RAPID, Act.LINE)
+    ):
         cannot_follow(
             run,
             block,
             "M99 runs the program again, and its top does not undo what is in force here: the next "
             "pass is not the one that is followed",
-            "select the work offset at the top of the program, and end it with G00",
+            "select the work offset at the top of the program, and end it with G00 and G40",
         )
         return False
     run.trust("M99 runs the program again from home; every pass meets a fresh blank in its place")

@@ -74,6 +74,18 @@ def control_nose(run: Run, block: Block, tool: int) -> Nose | None:
     return Nose(nose.radius, centre_from_tip(direction, nose.radius))
 
 
+def check_nose_known(run: Run, block: Block, tool: int) -> None:
+    """Reports a turning tool whose nose the program moves and the job does not give."""
+    if tool_nose(run, tool) is None:
+        cannot_follow(
+            run,
+            block,
+            "the program moves the nose centre of this tool, and the job does not say where it is",
+            "give the insert's designation, or an outline with its corner at the tip rounded",
+            lasting=False,
+        )
+
+
 def tip_from_programmed(run: Run, position: Position) -> Position:
     """Where the imaginary tip stands when the programmed point stands at `position`.
 
