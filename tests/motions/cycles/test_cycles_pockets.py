@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from itertools import pairwise
+from typing import Literal
 
 import pytest
 from cycle_cases import arc_move, only, profile, short, stated
@@ -247,7 +248,7 @@ def reach(one: Position, step: Step) -> BaseGeometry:
 @settings(max_examples=120, deadline=None)
 @given(parts(), st.sampled_from(("45-degrees", "along-profile")))
 def test_rapids_stay_in_what_the_feeds_before_them_have_opened(
-    case: tuple[Profile, float, float, int, int], level_end: str
+    case: tuple[Profile, float, float, int, int], level_end: Literal["45-degrees", "along-profile"]
 ) -> None:
     """Whatever lies between a feed made before and the height of S is open; what lies in front of
     the profile, or above S, is too. Withdrawals that touch a wall are the control's own and left
