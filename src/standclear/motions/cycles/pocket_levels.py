@@ -81,8 +81,11 @@ def pocket_readings(
     outside = 0
     found: dict[tuple[Step, ...], tuple[Levels, Manner]] = {}
     for each in levels:
+        ways_in = _open(control.pocket_levels_begin, WAYS_IN)
+        trees = {way_in: _tree(section, each, way_in) for way_in in ways_in}
         for manner in manners(control):
-            steps, ended_outside = _steps(section, each, manner)
+            tree = trees[manner.pocket_levels_begin]
+            steps, ended_outside = _steps(section, each, tree, manner)
             outside = max(outside, ended_outside)
             found.setdefault(steps, (each, manner))
     rows = [
@@ -183,13 +186,15 @@ def _in_order(rows: Sequence[Sequence[_Node]], order: Order) -> Iterator[_Node]:
         waiting.extend(reversed(node.under))
 
 
-def _steps(section: _Section, levels: Levels, manner: Manner) -> tuple[tuple[Step, ...], int]:
+def _steps(
+    section: _Section, levels: Levels, tree: Sequence[Sequence[_Node]], manner: Manner
+) -> tuple[tuple[Step, ...], int]:
     """All steps of one reading, from S back to S, and how many stretches end at the exit."""
     base = section.start[1] + levels.base
     steps = [rapid(section.start)]
     last: _Node | None = None
     outside = 0
-    for node in _in_order(_tree(section, levels, manner.pocket_levels_begin), manner.pocket_order):
+    for node in _in_order(tree, manner.pocket_order):
         steps += _to_stretch(section, steps[-1].end, last, node, base, manner)
         steps += _cut(section, node, base, manner.level_end)
         outside += node.stretch.met < 0
