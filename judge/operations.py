@@ -71,8 +71,10 @@ def _face(w: Writer, end: End) -> None:
         if not depth:
             w.block("G72", w.z(1.2, "W"), "R" + w.number(0.5))
         w.block("G72", f"P{first}", f"Q{last}", "U0.", "W0.", depth, w.feed(0.15))
+        w.in_profile = True
         w.block(f"N{first}", "G00", w.z(0.0))
         w.block(f"N{last}", "G01", w.x(inner), w.feed(0.12))
+        w.in_profile = False
     else:
         w.block("G00", w.z(0.0))
         w.block("G00" if end.fault == "rapid-feed" else "G01", w.x(inner), w.feed(0.12))

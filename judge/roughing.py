@@ -167,13 +167,15 @@ def _corner(w: Writer, end: End, at: tuple[float, float], here: tuple[float, flo
             ) -> tuple[tuple[float, float], str] | None:  # fmt: skip
     """The corner itself and its word, where the edge of the face or the fillet is to follow."""
     word, after = following
-    comma = "," if end.extras.rng.random() < 0.7 else ""
+    # The older form, without a comma, stands beside one axis alone.
+    older = end.extras.rng.random() < 0.5
     square = abs(here[0] - at[0]) < 1e-9 or abs(here[1] - at[1]) < 1e-9
     edge = end.small - end.taper
     if end.chamfer > 0 and after == (-end.chamfer, edge) and square and end.taper == 0:
-        size = w.number(end.chamfer)
-        return (0.0, edge), f"{comma}{'R' if word == 'G03' else 'C'}{size}"
+        comma = "" if older and abs(at[0]) < 1e-9 else ","
+        return (0.0, edge), f"{comma}{'R' if word == 'G03' else 'C'}{w.number(end.chamfer)}"
     if end.arc > 0 and word == "G02" and end.taper == 0 and after[0] == -end.small_length:
+        comma = "" if older and abs(at[1] - end.small) < 1e-9 else ","
         return (-end.small_length, end.small), f"{comma}R{w.number(end.arc)}"
     return None
 
