@@ -70,6 +70,8 @@ def test_tools_and_words_by_variables() -> None:
 def test_commons_of_the_job() -> None:
     (found,) = _with_variables(BEGIN + "G00 X[#500+4.]\n", v500=50.0)
     assert _ends(found) == [(5.0, 54.0)]
+    # What the motions then go by is printed: another bar may ask for another value.
+    assert "#500 is 50 where the program starts, as the job says" in found.trusted
     (missing,) = _with_variables(BEGIN + "G00 X[#501+4.]\n", v500=50.0)
     assert codes(missing)[0] == "cannot-follow"
     assert "#501" in missing.findings[0].message
@@ -102,10 +104,11 @@ def test_the_end_of_the_last_block_and_modal_words() -> None:
         ("WHILE [1 EQ 1] DO1\nWHILE [1 EQ 1] DO2\nEND1\nEND2\n", "no END1"),
         ("GOTO 5\nWHILE [1 EQ 2] DO1\nN5 G00 Z1.\nEND1\n", "middle of a loop"),
         ("/END1\n", "closes no loop"),
+        ("GOTO 5\nG00 Z1.\n/N5 G00 Z2.\n", "block delete"),
     ],
 )
 def test_what_is_not_followed_is_named(text: str, says: str) -> None:
-    found = trace(BEGIN + text)
+    found = trace(BEGIN + text, control={"block_delete": "on" if "/N5" in text else "off"})
     first = found.findings[0]
     assert (first.code, first.unproven) == ("cannot-follow", True)
     assert says.lower() in first.message.lower()

@@ -223,7 +223,9 @@ def length(run: Run, block: Block, word: Word, *, of_cycle: bool = False) -> flo
     stated = (
         run.control.cycle_number_without_point if of_cycle else run.control.number_without_point
     )
-    if run.emitting:
+    noted = f"pointless {block.index} {word.column}"
+    if run.emitting and noted not in run.said:
+        run.said.add(noted)
         run.pointless.append((block, word, as_increment, as_unit, row))
     value = run.chooser.value(row, stated, ("increment", "unit"))
     return as_increment if value == "increment" else as_unit

@@ -147,6 +147,9 @@ def _trace(program: Program, job: Job, setup_index: int, chooser: Chooser) -> Tr
         run.trust("the control stops exactly at corners between rapids")
     if run.variables.local_assumed:
         run.trusted.setdefault("local variables are empty where the program starts")
+    for number, value in run.variables.commons.begun_with.items():
+        stated = f"#{number} is {value.or_zero:g} where the program starts, as the job says"
+        run.trusted.setdefault(stated)
     return Trace(
         motions=motions,
         tools=tuple(run.tools),

@@ -17,6 +17,8 @@ VALUE_UNKNOWN = "its value is not known"
 _IN_INCREMENTS = frozenset("PQD")
 """Letters of cycles that many controls read without a point: their computed values are read as
 numbers written without one."""
+_NAMES = frozenset("O%")
+"""Letters whose text is a name."""
 _DECIMALS = 9
 """Beyond these a value is the noise of floating numbers."""
 _DRIFT_MM = 0.001
@@ -64,7 +66,9 @@ def refuse(run: Run, block: Block, message: str, word: Word | None) -> None:
 
 
 def _is_computed(word: Word) -> bool:
-    return word.number is None and ("#" in word.value_text or "[" in word.value_text)
+    if word.number is not None or word.letter in _NAMES:
+        return False
+    return "#" in word.value_text or "[" in word.value_text
 
 
 @lru_cache(maxsize=4096)

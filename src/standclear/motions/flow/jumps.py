@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from standclear.blocks.program import Block
+from standclear.motions.block import is_deleted
 from standclear.motions.flow.walk import KEPT_ROWS, MOST_BLOCKS, MOST_ROWS, Stamp
 from standclear.motions.labels import find_label
 from standclear.motions.run import Run, cannot_follow, place_of, report
@@ -25,6 +26,14 @@ def jump_to_label(run: Run, block: Block, label: int, written: str) -> int | Non
         return None
     index = find_label(run, block, label, written)
     if index is None:
+        return None
+    if is_deleted(run, run.program.blocks[index]):
+        cannot_follow(
+            run,
+            block,
+            f"{written} leads to a block that the block delete switch takes out",
+            "put the label into a block without a slash",
+        )
         return None
     if run.loops.leads_into(block.index, index):
         cannot_follow(
