@@ -1,0 +1,15 @@
+"""The command line: one module a group of commands.
+
+Heavy parts are imported where they are used, so that help comes at once. Exit status: 0 clear and
+nothing above `note`; 1 any other answer; 2 no answer. With several jobs the highest counts.
+"""
+
+from standclear.cli.base import app, main
+from standclear.cli.commands.drafting import new
+from standclear.cli.commands.explaining import explain, schema
+from standclear.cli.commands.proving import draw, prove
+
+for command in (prove, draw, explain, new, schema):
+    app.command()(command)
+
+__all__ = ["app", "main"]

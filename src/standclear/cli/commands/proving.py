@@ -1,0 +1,175 @@
+"""Proving and drawing jobs."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from standclear.cli.base import check_sizes, guarded, refuse
+from standclear.cli.options import JOB_FILE, Bar, Face, Jobs, Large, Length, OneJob
+
+if TYPE_CHECKING:
+    from standclear.proof.result import JobProof
+
+PICTURES = (".svg", ".png")
+
+
+def prove(
+    jobs: Jobs,
+    bar: Bar = None,
+    length: Length = None,
+    face: Face = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Answer as JSON.")] = False,
+    keep: Annotated[
+        bool, typer.Option("--keep", help="Also keep a dated answer in proofs/ beside the job.")
+    ] = False,
+    draw_to: Annotated[
+        Path | None, typer.Option("--draw", help="Also draw to this .svg or .png file.")
+    ] = None,
+    large: Large = False,
+) -> None:
+    """Prove a job with the blank that is really on the bench: clear, contact or unproven."""
+    check_sizes(bar, length, face)
+    if draw_to is not None:
+        _check_picture(draw_to)
+        if len(jobs) > 1:
+            refuse("--draw takes one job at a time")
+    status = 0
+    texts: list[str] = []
+    for path in jobs:
+        with guarded(path) as outcome:
+            proof = _proof_of(path, bar, length, face, large, with_changes=True)
+            if draw_to is not None:
+                _draw_file(proof, draw_to, None)
+            if keep:
+                _keep(path, proof)
+            if as_json:
+                texts.append(_json_of(proof))
+            else:
+                _say(proof, str(path) if len(jobs) > 1 else "")
+            outcome.append(_status_of(proof))
+        status = max(status, *outcome)
+    if as_json and (texts or len(jobs) > 1):
+        typer.echo(
+            texts[0] if len(jobs) == 1 else "[\n" + ",\n".join(t.rstrip() for t in texts) + "\n]\n",
+            nl=False,
+        )
+    raise typer.Exit(status)
+
+
+def draw(
+    job: OneJob,
+    output: Annotated[
+        Path | None,
+        typer.Option("--output", "-o", help="An .svg or .png file; left out: SVG to the screen."),
+    ] = None,
+    setup: Annotated[str | None, typer.Option(help="Only the set-up of this name.")] = None,
+    bar: Bar = None,
+    length: Length = None,
+    face: Face = None,
+    large: Large = False,
+) -> None:
+    """Draw the set-ups of a job with its gaps, strikes and what comes out."""
+    check_sizes(bar, length, face)
+    if output is not None:
+        _check_picture(output)
+    with guarded(job) as outcome:
+        proof = _proof_of(job, bar, length, face, large)
+        names = [s.name for s in proof.setups]
+        if setup is not None and setup not in names:
+            refuse(f"{job}: no set-up {setup!r}; it has {', '.join(names)}")
+        if output is None:
+            typer.echo(_svg_of(proof, setup), nl=False)
+        else:
+            _draw_file(proof, output, setup)
+        outcome.append(_status_of(proof))
+    raise typer.Exit(outcome[0])
+
+
+def _check_picture(path: Path) -> None:
+    if path.suffix.lower() not in PICTURES:
+        refuse(f"{path}: a drawing is an .svg or a .png file")
+
+
+def _job_file(path: Path) -> Path:
+    return path / JOB_FILE if path.is_dir() else path
+
+
+def _proof_of(
+    path: Path,
+    bar: float | None,
+    length: float | None,
+    face: float | None,
+    large: bool,
+    *,
+    with_changes: bool = False,
+) -> JobProof:
+    """The proof of a job; `with_changes` looks for the words to change where something is found."""
+    import standclear
+
+    files = standclear.read_job(path, bar=bar, length=length, face=face, large=large)
+    held = standclear.hold(files)
+    proof = standclear.judge(held, files.job)
+    if with_changes and _status_of(proof):
+        return standclear.mend(held, files.job, proof)
+    return proof
+
+
+def _status_of(proof: JobProof) -> int:
+    from standclear.report.words import exit_status
+
+    return exit_status(proof)
+
+
+def _say(proof: JobProof, title: str) -> None:
+    from standclear.report.text import lines, plain, show
+
+    if title:
+        typer.echo(f"{title}:")
+    if sys.stdout.isatty():
+        from rich.console import Console
+
+        show(lines(proof), Console())
+    else:
+        typer.echo(plain(lines(proof)), nl=False)
+    if title:
+        typer.echo("")
+
+
+def _json_of(proof: JobProof, proved_at: str | None = None) -> str:
+    from standclear.report.json_answer import answer, to_json
+
+    return to_json(answer(proof, proved_at))
+
+
+def _keep(path: Path, proof: JobProof) -> None:
+    from datetime import datetime
+
+    from standclear.report.keep import keep_answer
+
+    now = datetime.now().astimezone()
+    kept = keep_answer(_job_file(path), _json_of(proof, now.isoformat(timespec="seconds")), now)
+    typer.echo(f"kept as {kept}", err=True)
+
+
+def _svg_of(proof: JobProof, setup: str | None) -> str:
+    from standclear.report.sheet import sheet
+    from standclear.report.svg import to_svg
+
+    return to_svg(sheet(proof, setup))
+
+
+def _draw_file(proof: JobProof, target: Path, setup: str | None) -> None:
+    from standclear.files import write_aside
+
+    svg = _svg_of(proof, setup)
+    if target.suffix.lower() == ".png":
+        from standclear.report.png import to_png
+
+        write_aside(target, to_png(svg))
+    else:
+        write_aside(target, svg.encode("utf-8"))
+    typer.echo(f"drawn to {target}", err=True)
