@@ -1,4 +1,4 @@
-"""What must hold of any flow: an answer whatever is written, and the motions of what is written out."""
+"""What must hold of any flow: an answer to any text, and the motions of the blocks written out."""
 
 from __future__ import annotations
 
@@ -14,10 +14,12 @@ LINES = st.sampled_from(
     [
         "#1=#1+1", "#2=#1*0.1", "#100=#2", "#[#1]=5", "#3=#5001", "#3000=1", "#3006=1",
         "IF [#1 LT 3] GOTO 10", "IF [#1 GT 0.3] THEN #2=1", "GOTO 20", "GOTO #1", "N10",
-        "N20 G00 W-1.", "WHILE [#1 LT 4] DO1", "WHILE [#2 NE 1] DO2", "DO3", "END1", "END2", "END3", "/END1",
-        "M98 P77", "M98 P277", "M98 Q10", "M98 P78 L2", "G65 P77 A1. I2. I3.", "G66 P77 A#1",
-        "G67", "M99", "M99 P10", "O77", "O78", "%", "M30", "M00", "G01 X#1 F.1", "G00 U[#2/#1]", "X[",
-        "G71 U1. R1.", "G71 P10 Q20 U0. W0. F.1", "T#1", "G#1 Z1.", "G28 U0. W0.", "G90 X#2 Z-1.",
+        "N20 G00 W-1.", "WHILE [#1 LT 4] DO1", "WHILE [#2 NE 1] DO2", "DO3", "END1", "END2", "END3",
+        "/END1", "M98 P77", "M98 P277", "M98 Q10", "M98 P78 L2", "G65 P77 A1. I2. I3.",
+        "G66 P77 A#1",
+        "G67", "M99", "M99 P10", "O77", "O78", "%", "M30", "M00", "G01 X#1 F.1", "G00 U[#2/#1]",
+        "X[", "G71 U1. R1.", "G71 P10 Q20 U0. W0. F.1", "T#1", "G#1 Z1.", "G28 U0. W0.",
+        "G90 X#2 Z-1.",
     ]
 )  # fmt: skip
 
