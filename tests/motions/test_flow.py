@@ -81,6 +81,11 @@ def test_the_end_of_the_last_block_and_modal_words() -> None:
     text = "G54\nG00 X50. Z-3.\n#1=#5001\n#2=#5002\n#3=#4001\n#4=#4014\n#5=#4006\n"
     found = trace(BEGIN + text + "G00 X[#1+#4-54] Z[#2+#3+#5]\n")
     assert _ends(found)[-1] == (18.0, 50.0)
+    shifted = trace(BEGIN + "G52 X4. Z10.\nG00 X50. Z-3.\nG52 X0. Z0.\nG00 X50. Z-3.\n")
+    again = trace(
+        BEGIN + "G52 X4. Z10.\nG00 X50. Z-3.\n#1=#5001\n#2=#5002\nG52 X0. Z0.\nG00 X#1 Z#2\n"
+    )
+    assert _ends(again) == _ends(shifted)
     inch = trace("G20 G54\nT0101\nG00 X2. Z.5\nG00 X[#5001*2] Z[#5002+1]\n")
     assert _ends(inch)[-1] == (38.1, 101.6)
 
@@ -104,6 +109,7 @@ def test_the_end_of_the_last_block_and_modal_words() -> None:
         ("WHILE [1 EQ 1] DO1\nWHILE [1 EQ 1] DO2\nEND1\nEND2\n", "no END1"),
         ("GOTO 5\nWHILE [1 EQ 2] DO1\nN5 G00 Z1.\nEND1\n", "middle of a loop"),
         ("/END1\n", "closes no loop"),
+        ("/WHILE [#1 LT 2] DO1\n#1=#1+1\nG00 W-1.\nEND1\n", "no END1"),
         ("GOTO 5\nG00 Z1.\n/N5 G00 Z2.\n", "block delete"),
     ],
 )
@@ -122,6 +128,13 @@ def test_a_comparison_that_rounding_decides_is_proved_both_ways() -> None:
     assert [len(_ends(t)) for t in both] == [3, 4]
     (stated,) = traces(text, control={"comparison_tie": "equal"})
     assert len(_ends(stated)) == 3
+
+
+def test_two_such_comparisons_are_proved_every_way() -> None:
+    one = "#1=0.3\nWHILE [#1 GT {}] DO1\n#1=#1-0.1\nG00 {}-1.\nEND1\n"
+    found = traces(BEGIN + one.format("0.1", "W") + one.format("0.2", "U"))
+    ends = [_ends(t)[-1] for t in found]
+    assert sorted(ends) == [(2.0, 58.0), (2.0, 59.0), (3.0, 58.0), (3.0, 59.0)]
 
 
 def test_a_loop_in_halves_is_the_same_on_every_control() -> None:

@@ -39,6 +39,12 @@ def test_a_search_for_a_label_that_stands_twice_is_unproven() -> None:
     assert "label-doubled" in codes(only)
 
 
+def test_a_label_of_a_subprogram_is_no_mark() -> None:
+    text = "G21 G54\nT0101\nM98 P77\nN9 G00 X50. Z2.\nM30\nO77\nN200 G04 X1.\nM99\n"
+    (only,) = traces(text, setups=[{"start": {"label": 200}, "turned": False}])
+    assert codes(only) == ["mark-missing"]
+
+
 def test_alike_readings_are_one() -> None:
     text = "G21 G54\nG28 U0. W0.\nN200 G21\nT0202\nG97 S1000 M03\nG00 X50. Z2.\nM30\n"
     (only,) = traces(text, setups=WHOLE)

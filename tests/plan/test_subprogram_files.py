@@ -78,3 +78,14 @@ def test_a_program_that_no_file_holds_is_unproven(tmp_path: Path, sub: str) -> N
 def test_linked_blocks_keep_their_lines() -> None:
     program = read_program(b"O1\nM30\n", "p.nc")
     assert bytes_of(program) == b"O1\nM30\n"
+
+
+def test_metal_falls_only_at_lines_of_the_program_itself(tmp_path: Path) -> None:
+    parting = "O2401\nG00 Z-30.\nG01 X-1. F0.1\nG00 X60.\nM99\n"
+    tool = "grooving = { width = 4.0, reach = 25.0 }\n"
+    job = files_of(tmp_path, CALL, tool=tool).path
+    (tmp_path / "sub.nc").write_bytes(parting.encode("latin-1"))
+    text = f'subprograms = ["sub.nc"]\n{job.read_text(encoding="utf-8")}falls_at = [3]\n'
+    job.write_text(text, encoding="utf-8")
+    _, proof = proved(read_job(tmp_path))
+    assert "loose-metal" in {f.code for f in proof.findings}
