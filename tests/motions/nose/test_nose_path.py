@@ -167,8 +167,9 @@ def test_entry_square_to_its_own_end_runs_round_an_outside_corner() -> None:
     ],
 )
 def test_what_the_nose_does_not_fit(points: list[Point], trouble: Trouble) -> None:
-    driven = tip_path([Course(p, RIGHT) for p in lines(*points)], nose(0.8), ARC)
-    assert trouble in [d.trouble for d in driven]
+    for corner in (ARC, SQUARE):
+        driven = tip_path([Course(p, RIGHT) for p in lines(*points)], nose(0.8), corner)
+        assert trouble in [d.trouble for d in driven]
 
 
 @pytest.mark.parametrize(

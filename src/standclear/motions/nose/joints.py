@@ -145,16 +145,21 @@ def _square(
 def followed(
     piece: Piece, side: Side, radius: float, begin: Position, end: Position
 ) -> Piece | None:
-    """The offset of a piece between the two joints; None where the nose finds no room on it, since
-    the joints lie the wrong way round."""
+    """The offset of a piece between the two joints; None where the nose touches no place of it,
+    since the joints lie the wrong way round."""
     whole = beside(piece, side, radius)
     if whole is None:
         return None
     kept = Piece(begin, end, piece.centre, piece.clockwise, piece.slack)
     if piece.centre is None:
         along = heading(piece, "start")
-        run = (end[0] - begin[0]) * along[0] + (end[1] - begin[1]) * along[1]
-        return kept if run >= -SAME_PLACE_MM else None
+        first, last = (
+            (p[0] - whole.start[0]) * along[0] + (p[1] - whole.start[1]) * along[1]
+            for p in (begin, end)
+        )
+        # Where a square corner runs on past the line's own end the nose no longer touches it.
+        touches = min(last, math.dist(whole.start, whole.end)) - max(first, 0.0)
+        return kept if touches >= -SAME_PLACE_MM else None
     if not kept.moves:
         return Piece(begin, end)
     if math.dist(piece.centre, begin) < SAME_PLACE_MM:
