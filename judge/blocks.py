@@ -144,8 +144,9 @@ def _home(state: State, line: Line) -> None:
         state.go(Leg(True, middle), line.number)
     z = FAR if names & {"Z", "W"} else state.at[0]
     r = FAR if names & {"X", "U"} else state.at[1]
-    if state.job.machine.get("home", "unknown") != "beyond":
-        raise Undecided("home is unknown")
+    place = "second_home" if "G30" in line.codes else "home"
+    if state.job.machine.get(place, "unknown") != "beyond":
+        raise Undecided(f"{place} is unknown")
     state.go(Leg(True, (z, r)), line.number)
 
 

@@ -33,9 +33,13 @@ def dress(ends: list[End], extras: Extras) -> None:
             end.compensated = one if end.finish_by != "none" else 0.0
             if one and end.bore is not None and rng.random() < 0.5:
                 end.bore.bore_by = "plain"
+    if extras.has("inside-facing"):
+        for end in ends:
+            if end.bore is not None and end.bore.bore_by != "none":
+                end.bore.bore_by = "G72"
     if extras.has("threads"):
         for end in ends:
-            cut = draw_thread(end, extras)
+            cut = draw_thread(end, extras, end is ends[0])
             if cut is not None:
                 end.threads.append(cut)
 
@@ -74,6 +78,8 @@ def _pocket(end: End, extras: Extras) -> None:
     if long > depth / slope + floor + depth + 3.0 and end.large - depth > end.hole + 2.0:
         end.pocket = (depth, floor)
         end.pocket_slope = round(slope, 4)
+        # The tool that dives into a pocket leaves a steep pip when it faces.
+        end.past = max(end.past, 2.4)
         end.rough_by = "G71" if end.rough_by in ("G71", "G90", "plain") else end.rough_by
         if end.rough_by == "G72":
             end.pocket = None

@@ -31,7 +31,7 @@ class Bore:
     drill_by: str
     """`G74` or `plain`."""
     bore_by: str
-    """`G71`, `G90`, `plain` or `none`."""
+    """`G71`, `G72`, `G73`, `G90`, `plain` or `none`."""
     bar: float
     groove: InnerGroove | None = None
 

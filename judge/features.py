@@ -10,6 +10,7 @@ FEATURES: dict[str, float] = {
     "pattern": 0.08,
     "one-block": 0.08,
     "threads": 0.14,
+    "inside-facing": 0.05,
     "pockets": 0.08,
     "pecking": 0.1,
     "drilling": 0.08,

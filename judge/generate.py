@@ -118,7 +118,6 @@ def make_job(seed: int, cheap: bool = True, only: tuple[str, ...] = ()) -> dict[
     groove_depth = rng.uniform(1.5, 5.0)
     if rng.random() < 0.55 or fault in ("wide-blade", "short-reach") or not cheap:
         first.groove = draw_groove(rng, first, groove_depth)
-    width = first.groove.tool_width if first.groove else 3.0
     bored = rng.random()
     if not hole and (bored < 0.5 or fault in ("home-from-bore", "thick-bar") or not cheap):
         end = ends[at if fault in ("home-from-bore", "thick-bar") else bored < 0.2]
@@ -162,12 +161,15 @@ def make_job(seed: int, cheap: bool = True, only: tuple[str, ...] = ()) -> dict[
             end.past = nose
 
     dress(ends, extras)
+    width = next((end.groove.tool_width for end in ends if end.groove), 3.0)
     worn = rng.random() < _WORN and not extras.chosen
     tools = draw_tools(rng, ends, fault, amount, width, nose, turns, worn)
     blank, seen = draw_blank(rng, shape, size, bore, part, front, back, fault, amount)
     setups = draw_setups(rng, ends, seen, part, back, grip, size, fault, amount, at)
     machine = draw_machine(rng, inch, settled=worn)
     machine["control"] = _control(machine["control"], extras)
+    if extras.has("tool-words"):
+        machine["second_home"] = "beyond"
     return _files(rng, extras, ends, tools, blank, setups, machine, part, inch)
 
 

@@ -101,6 +101,8 @@ def _bore(w: Writer, end: End, bore: Bore, rng: Random) -> None:
             at = place
         w.in_profile = False
         w.block("G70", f"P{first}", f"Q{last}")
+    elif bore.bore_by == "G72":
+        _bored_across(w, end, bore, r, allow)
     elif bore.bore_by == "G90":
         count = max(1, round((bore.bore_r - bore.drill_r) / 0.8))
         for k in range(1, count + 1):
@@ -126,6 +128,25 @@ def _bore(w: Writer, end: End, bore: Bore, rng: Random) -> None:
         w.block("G00", w.z(z))
     w.block("G00", w.z(z), deleted=end.extras.fault == "deleted-retract")
     w.home("XZ" if rng.random() < 0.7 else "Z")
+
+
+def _bored_across(w: Writer, end: End, bore: Bore, r: float, allow: float) -> None:
+    """Levels across the bore from the face inwards, each fed outwards to the wall."""
+    first, last = w.label(), w.label()
+    words = (f"P{first}", f"Q{last}", w.x(-allow, "U"), w.z(0.1, "W"), w.feed(0.15))
+    if end.one_block:
+        w.block("G72", *words[:4], w.increments("D", 1.4), words[4])
+    else:
+        w.block("G72", w.z(1.4, "W"), "R" + w.number(0.3))
+        w.block("G72", *words)
+    w.in_profile = True
+    w.block(f"N{first}", "G00", w.z(-bore.bore_depth))
+    w.block("G01", w.x(bore.bore_r), w.feed(0.1))
+    w.block("G01", w.z(-0.8))
+    w.block("G01", w.x(bore.bore_r + 0.8), w.z(0.0))
+    w.block(f"N{last}", "G01", w.z(0.5))
+    w.in_profile = False
+    w.block("G70", f"P{first}", f"Q{last}")
 
 
 def _inner_groove(w: Writer, end: End, bore: Bore, groove: InnerGroove, rng: Random) -> None:

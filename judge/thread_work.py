@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from random import Random
 
-from judge.ends import End
+from judge.ends import End, Groove
 from judge.features import Extras
 from judge.kit import Tool
 from judge.turret import away, take
@@ -40,10 +40,15 @@ class ThreadCut:
     clear: float
     starts: int
     angle: int
+    away: bool = False
+    """Cut away from the chuck, out of the groove at its inner end."""
 
 
-def draw_thread(end: End, extras: Extras) -> ThreadCut | None:
-    """A thread on the small diameter or in the bore, where there is room for one."""
+def draw_thread(end: End, extras: Extras, may_turn: bool) -> ThreadCut | None:
+    """A thread on the small diameter or in the bore, where there is room for one.
+
+    `may_turn`: it may be cut away from the chuck, out of a groove of its own.
+    """
     rng = extras.rng
     bore = end.bore
     inside = bore is not None and bore.bore_by != "none" and rng.random() < 0.5
@@ -78,8 +83,29 @@ def draw_thread(end: End, extras: Extras) -> ThreadCut | None:
     by = rng.choices(("G76", "G92", "G32"), (50, 30, 20))[0]
     starts = 2 if rng.random() < 0.2 else 1
     clear = round(rng.uniform(0.6, 2.0), 2) if not inside else 0.4
-    return ThreadCut(inside, by, pitch, height, tooth, start, stop, crest, lead_in, clear, starts,
-                     rng.choice((0, 29, 55, 60)))  # fmt: skip
+    cut = ThreadCut(inside, by, pitch, height, tooth, start, stop, crest, lead_in, clear, starts,
+                    rng.choice((0, 29, 55, 60)))  # fmt: skip
+    if may_turn and not inside and end.taper == 0 and end.arc == 0 and rng.random() < 0.3:
+        _turn_away(end, cut, extras)
+    return cut
+
+
+def _turn_away(end: End, cut: ThreadCut, extras: Extras) -> None:
+    """Makes a thread begin in a groove next to the shoulder and run out at the face."""
+    rng = extras.rng
+    half = cut.tooth * _HALF + cut.height * _HALF
+    blade = end.groove.tool_width if end.groove is not None else 3.0
+    wide = round(max(blade, 2 * half + 1.0 + rng.uniform(0.0, 0.8)), 2)
+    if extras.fault == "to-shoulder":
+        wide = round(max(blade, wide - extras.amount * 0.5), 2)
+    if wide > end.small_length - 5.0:
+        return
+    low = round(-end.small_length + 0.4, 3)
+    bottom = round(cut.crest - cut.height - 0.4, 3)
+    end.groove = Groove(low, wide, bottom, end.small, blade, "plain")
+    cut.away, cut.starts = True, 1
+    cut.start = round(low + wide - half - 0.4, 3)
+    cut.end = round(end.clear_z + cut.pitch, 2)
 
 
 def threading_tools(ends: list[End]) -> list[Tool]:
@@ -136,7 +162,12 @@ def _write(w: Writer, end: End, cut: ThreadCut, start: float, first: bool) -> No
     root = crest - out * cut.height
     # The start of a taper thread lies where its line is, produced to the start.
     top = max(crest * out, (crest + lead_in) * out) * out + out * cut.clear
-    w.block("G00", w.x(top), w.z(start))
+    if cut.away:
+        w.block("G00", w.x(end.raw + end.clear_x), w.z(end.ready + 1.0))
+        w.block("G00", w.z(start))
+        top = end.raw + end.clear_x
+    else:
+        w.block("G00", w.x(top), w.z(start))
     lead = w.feed(cut.pitch * cut.starts)
     taper = ["R" + w.number(lead_in)] if lead_in else []
     ends = w.z(cut.end)

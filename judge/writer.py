@@ -131,7 +131,8 @@ class Writer:
 
     def home(self, order: str = "XZ") -> None:
         """Home: both axes at once (`XZ`), or `X` or `Z` alone first."""
-        word = "G30" if self.extras.has("tool-words") and self.labels % 20 else "G28"
+        second = self.extras.has("tool-words") and self.extras.rng.random() < 0.4
+        word = "G30" if second else "G28"
         for axes in (order,) if len(order) > 1 else (order, "Z" if order == "X" else "X"):
             if self.family == "cycles-g90":
                 self.block(word, *({"X": "U0", "Z": "W0"}[axis] for axis in axes))
