@@ -68,8 +68,39 @@ programs = st.builds(
 )
 
 
+contour = st.lists(
+    st.one_of(
+        st.integers(2, 9).map(lambda w: f"G01 W-{w}.\n"),
+        st.integers(4, 9).map(lambda u: f"G01 U{u}.\n"),
+        st.tuples(st.integers(2, 9), st.integers(4, 9)).map(lambda t: f"G01 U{t[1]}. W-{t[0]}.\n"),
+    ),
+    min_size=1,
+    max_size=6,
+)
+contours = st.builds(
+    lambda blocks, way_out: (
+        BEGIN
+        + "F.2\nG42 G00 X10. Z2.\n"
+        + "".join(blocks)
+        + way_out
+        + "M30\n"
+        + PROFILE.format(on="", off="", corner="", x=10, to=10, deep=20)
+    ),
+    contour,
+    st.sampled_from(
+        [
+            "G40 G00 X80. Z5.\n",
+            "G40\nG00 X80. Z5.\n",
+            "G28 U0. W0.\nG40\nT0202\n",
+            "G70 P10 Q20\nG40 G00 X90.\n",
+            "",
+        ]
+    ),
+)
+
+
 @settings(deadline=None, max_examples=150)
-@given(programs)
+@given(st.one_of(programs, contours))
 @example(BEGIN + "F.2\nG42 G00 X20. Z2.\nG70 P10 Q20\nM30\nN10 G40 X20.\nN20 X20.\n")
 def test_every_way_begins_where_the_last_one_ended(text: str) -> None:
     for each in traces(text, tools=TOOLS):
