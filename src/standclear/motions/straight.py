@@ -47,7 +47,8 @@ def line_ends(run: Run, block: Block, words: Words, start: Standing) -> tuple[Li
     from_angle = ANGLE in words or held is not None
     if not from_angle and not CORNER_LETTERS & words.keys():
         return (LineEnd(block, to),)
-    if start.position is None or to.position is None or not (start.exact and to.exact):
+    begin, end = start.position, to.position
+    if begin is None or end is None or not (start.exact and to.exact):
         cannot_follow(
             run, block, "corner and angle words need a known start and end", lasting=False
         )
@@ -55,19 +56,18 @@ def line_ends(run: Run, block: Block, words: Words, start: Standing) -> tuple[Li
     if held is not None:
         return _two_lines(run, block, words, (start, to), held, degrees)
     if degrees is not None and begins_by_angle(words):
-        corner = _corner(run, block, words, start.position, to.position)
+        corner = _corner(run, block, words, begin, end)
         run.state.ahead.angle = HeldAngle(block, degrees, corner)
         return ()
     if degrees is not None:
         has_x, has_z = bool({"X", "U"} & words.keys()), bool({"Z", "W"} & words.keys())
-        end = on_angle(start.position, to.position, degrees, has_x=has_x, has_z=has_z)
-        if end is None:
+        met = on_angle(begin, end, degrees, has_x=has_x, has_z=has_z)
+        if met is None:
             cannot_follow(run, block, "a line at this angle does not lead to the end of the block")
             return (LineEnd(block, Standing(None, None, to.offset)),)
-        to = Standing(*end, to.offset)
-        corner = _corner(run, block, words, start.position, end)
-        return (LineEnd(block, to, corner),)
-    return (LineEnd(block, to, _corner(run, block, words, start.position, to.position)),)
+        corner = _corner(run, block, words, begin, met)
+        return (LineEnd(block, Standing(*met, to.offset), corner),)
+    return (LineEnd(block, to, _corner(run, block, words, begin, end)),)
 
 
 def _corner(
