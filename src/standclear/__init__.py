@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from standclear.errors import StandclearError
     from standclear.findings.finding import Finding, Severity, Verdict
     from standclear.job.read import JobFiles, read_job
-    from standclear.plan.mend import mend
+    from standclear.plan.amend.mend import mend
     from standclear.proof.held import Held, hold
     from standclear.proof.prove import ask, judge, prove
     from standclear.proof.result import JobProof, SetupProof, WordChange
@@ -42,7 +42,7 @@ _HOMES = {
     "ask": "standclear.proof.prove",
     "hold": "standclear.proof.held",
     "judge": "standclear.proof.prove",
-    "mend": "standclear.plan.mend",
+    "mend": "standclear.plan.amend.mend",
     "prove": "standclear.proof.prove",
     "read_job": "standclear.job.read",
 }

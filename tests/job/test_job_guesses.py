@@ -8,7 +8,7 @@ import pytest
 
 from standclear.findings.finding import Severity, Verdict
 from standclear.job.read import read_job
-from standclear.plan.mend import mend
+from standclear.plan.amend.mend import mend
 from standclear.proof.held import hold
 from standclear.proof.prove import judge, prove
 from standclear.proof.result import JobProof

@@ -12,9 +12,9 @@ from dataclasses import dataclass, field, replace
 
 from standclear.findings.finding import Finding, Severity
 from standclear.job.models import Job
-from standclear.plan.edit import edited
-from standclear.plan.places import Choice, NewWord, choices
-from standclear.plan.same_cuts import cuts_outside_only, same_cuts
+from standclear.plan.amend.edit import edited
+from standclear.plan.amend.places import Choice, NewWord, choices
+from standclear.plan.amend.same_cuts import cuts_outside_only, same_cuts
 from standclear.proof.held import Held, HeldReading, hold
 from standclear.proof.judge_setup import air_owed
 from standclear.proof.prove import judge

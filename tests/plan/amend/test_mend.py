@@ -11,8 +11,8 @@ from plan_shop import WIDE_TOOL, files_of, proved, spliced, told
 
 from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.job.read import JobFiles, read_job
-from standclear.plan import mend as search
-from standclear.plan.mend import MENDABLE, mend, words_to_change
+from standclear.plan.amend import mend as search
+from standclear.plan.amend.mend import MENDABLE, mend, words_to_change
 from standclear.proof.result import JobProof
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -9,8 +9,8 @@ from plan_shop import files_of, proved
 
 from standclear.blocks.read import bytes_of, read_program
 from standclear.job.read import JobFiles, read_job
-from standclear.plan.edit import edited
-from standclear.plan.mend import mend
+from standclear.plan.amend.edit import edited
+from standclear.plan.amend.mend import mend
 from standclear.proof.result import JobProof, Verdict
 from standclear.report.focus import hit_words, hits
 from standclear.report.text import lines

@@ -12,7 +12,7 @@ from itertools import combinations
 from standclear.findings.finding import Finding, Measure, Quantity
 from standclear.job.models import Job
 from standclear.motions.table import Kind, Motions
-from standclear.plan.words import SAME_MM, R, Site, Z, outward_text, site_before, value_of
+from standclear.plan.amend.words import SAME_MM, R, Site, Z, outward_text, site_before, value_of
 from standclear.proof.approach import Air
 from standclear.proof.held import HeldReading
 from standclear.proof.result import SetupProof

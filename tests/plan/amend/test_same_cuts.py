@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from plan_shop import trace_of
 
-from standclear.plan.same_cuts import same_cuts
+from standclear.plan.amend.same_cuts import same_cuts
 
 ROUGH = """G71 U2. R0.5
 G71 P10 Q30 U0.4 W0.1 F0.2

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from standclear.blocks.read import bytes_of, read_program
-from standclear.plan.edit import edited
+from standclear.plan.amend.edit import edited
 
 
 def test_two_words_of_one_line_and_the_text_around_them() -> None:

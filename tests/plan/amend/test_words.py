@@ -12,7 +12,7 @@ from plan_shop import files_of, proved
 
 from standclear.blocks.program import Word
 from standclear.blocks.read import read_program
-from standclear.plan.words import R, Site, Z, outward_text, site_before, value_of
+from standclear.plan.amend.words import R, Site, Z, outward_text, site_before, value_of
 
 MM, RADIUS, INCH = "1", "0.5", "25.4"
 

@@ -1,0 +1,1 @@
+"""Edits of a program that mend it, each proved before it is offered."""
