@@ -21,6 +21,8 @@ def dress(ends: list[End], extras: Extras) -> None:
             end.groove.by = "G75"
         if extras.has("pockets"):
             _pocket(end, extras)
+            # The tool that dives into a pocket leaves a pip where it faces to the centre alone.
+            end.past = max(end.past, 0.7)
         if extras.has("compensation") and end.finish_by != "none" and rng.random() < 0.8:
             end.compensated = rng.choice((0.4, 0.8))
         if extras.has("corner-words"):
@@ -69,7 +71,7 @@ def _pocket(end: End, extras: Extras) -> None:
         if rng.random() < 0.5:
             return
         end.recess, end.back, end.groove = 0.0, 0.0, None
-    slope = math.tan(math.radians(rng.uniform(10.0, 16.0)))
+    slope = math.tan(math.radians(rng.uniform(8.0, 14.0)))
     if extras.fault == "steep-wall":
         slope = math.tan(math.radians(rng.uniform(16.0, 60.0)))
     depth = round(rng.uniform(0.6, 1.6), 2)
@@ -78,8 +80,6 @@ def _pocket(end: End, extras: Extras) -> None:
     if long > depth / slope + floor + depth + 3.0 and end.large - depth > end.hole + 2.0:
         end.pocket = (depth, floor)
         end.pocket_slope = round(slope, 4)
-        # The tool that dives into a pocket leaves a steep pip when it faces.
-        end.past = max(end.past, 2.4)
         end.rough_by = "G71" if end.rough_by in ("G71", "G90", "plain") else end.rough_by
         if end.rough_by == "G72":
             end.pocket = None

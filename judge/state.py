@@ -165,8 +165,8 @@ class State:
         """Adds a leg with the state it runs in, and stands at its end."""
         if leg.end == self.at and leg.arc is None and not leg.placed:
             return
-        if self.threaded and leg.rapid and leg.thread is None:
-            # The withdrawal after a single pass may be in its thread.
+        if self.threaded and leg.rapid and leg.thread is None and leg.end[0] == self.at[0]:
+            # The withdrawal after a single pass, straight out, may be in its thread.
             leg = Leg(True, leg.end, leg.straight, thread=Thread())
         self.threaded = False
         self.steps.append(Step(leg, self.station, self.spindle, line))

@@ -32,7 +32,7 @@ def draw_tools(rng: Random, ends: list[End], fault: str, amount: float, width: f
     end_angle = rng.choice((4.0, 5.0, 7.0))
     tools = [turning(1, side, 6.0, end_angle, 0.0 if compensated else nose)]
     if any(end.pocket for end in ends):
-        tools = [profiling(1, side, 34.0)]
+        tools = [profiling(1, side, 23.0)]
     if compensated:
         tools[0] = nosed(tools[0], nose or compensated)
     heel = round(rng.uniform(16.0, 36.0), 1)

@@ -141,6 +141,11 @@ def test_withdrawal_after_single_passes_may_be_in_the_thread_once() -> None:
     assert word(program.format(out=39.0, back=6.0)) == "contact"
 
 
+@pytest.mark.parametrize("back", ["G00 Z6.", "G00 X48. Z6."])
+def test_going_back_along_the_thread_is_no_withdrawal(back: str) -> None:
+    assert word(f"G00 X48. Z6.\nG00 X38.\nG32 Z-20. F2.\n{back}\nG00 X48.") == "contact"
+
+
 def test_holder_above_the_tooth_meets_a_thread_deeper_than_it() -> None:
     assert word("G00 X48. Z6.\nG92 X33. Z-20. F2.") == "contact"  # 3.5 under the bar, tooth 2.6
 
