@@ -11,7 +11,8 @@ SAGITTA = 0.002
 """mm; far below the pixel, so the chords cannot change a verdict outside the doubt band."""
 
 
-def chords(start: Point, end: Point, clockwise: bool, centre: Point) -> list[Point]:
+def chords(start: Point, end: Point, clockwise: bool, centre: Point, sagitta: float = SAGITTA
+           ) -> list[Point]:  # fmt: skip
     """End points of the chords of an arc; clockwise as drawn with Z to the right and X up."""
     radius = math.hypot(start[0] - centre[0], start[1] - centre[1])
     if abs(math.hypot(end[0] - centre[0], end[1] - centre[1]) - radius) > 0.01:
@@ -22,7 +23,7 @@ def chords(start: Point, end: Point, clockwise: bool, centre: Point) -> list[Poi
         turn = -((-turn) % (2 * math.pi))
     else:
         turn %= 2 * math.pi
-    step = 2 * math.acos(max(-1.0, 1 - SAGITTA / radius))
+    step = 2 * math.acos(max(-1.0, 1 - sagitta / radius))
     count = max(1, math.ceil(abs(turn) / step))
     inner = [
         (

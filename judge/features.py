@@ -101,6 +101,9 @@ class Extras:
                     found[row] = value
                 else:
                     found[row] = None
+        if self.fault == "wrong-side":
+            # A roughing cycle would not follow it.
+            found["compensation_in_cycles"] = "ignored"
         if self.fault == "deleted-retract":
             found["block_delete"] = self.rng.choice(("on", None, "off"))
         self.stated = found

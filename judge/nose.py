@@ -22,6 +22,10 @@ _TIPS: dict[int, Point] = {
 }  # fmt: skip
 """From the centre of the nose to the imaginary tip, in nose radii (z, r)."""
 _FLAT = 1e-7
+_FINE = 1e-4
+"""Sagitta of chords whose offsets are to meet, mm: their directions tell a corner from none."""
+_SMOOTH = 0.03
+"""Below this sine of its angle an inside corner between chords may be none: the ways are joined."""
 
 
 @dataclass(frozen=True)
@@ -122,7 +126,7 @@ def _elements(start: Point, legs: list[Leg], nose: Nose, side: int) -> list[_Ele
     found = []
     at = start
     for leg in legs:
-        way = [at, *chords(at, leg.end, leg.arc.clockwise, leg.arc.centre)] if leg.arc else [
+        way = [at, *chords(at, leg.end, leg.arc.clockwise, leg.arc.centre, _FINE)] if leg.arc else [
             at, leg.end
         ]  # fmt: skip
         centre = leg.arc.centre if leg.arc else None
@@ -150,6 +154,8 @@ def compensated(start: Point, legs: list[Leg], leaving: Leg | None, nose: Nose,
     elements = _elements(start, legs, nose, side)
     if math.dist(*elements[0].points) < nose.radius:
         raise Undecided("an entry shorter than the nose")
+    if leaving is not None and math.dist(legs[-1].end, leaving.end) < nose.radius:
+        raise Undecided("an exit shorter than the nose")
     joined = elements if at_end else elements[1:] or elements
     if at_end and leaving is not None:
         joined = joined + _elements(legs[-1].end, [leaving], nose, side)
@@ -169,6 +175,8 @@ def compensated(start: Point, legs: list[Leg], leaving: Leg | None, nose: Nose,
                 ways[0] = [ways[0][0], ways[1][0]]
             continue
         met = _meeting(ways[index], ways[index + 1])
+        if met is None and abs(cross) < _SMOOTH:
+            continue
         if met is None:
             raise Undecided("a contour tighter than the nose")
         i, j, place = met

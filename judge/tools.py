@@ -34,7 +34,7 @@ def draw_tools(rng: Random, ends: list[End], fault: str, amount: float, width: f
     if any(end.pocket for end in ends):
         tools = [profiling(1, side, 23.0)]
     if compensated:
-        tools[0] = nosed(tools[0], nose or compensated)
+        tools[0] = nosed(tools[0], compensated)
     heel = round(rng.uniform(16.0, 36.0), 1)
     dive = math.degrees(math.atan(ends[0].recess))
     if ends[0].recess and abs(heel - dive) < 8.0:
