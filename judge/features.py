@@ -55,7 +55,11 @@ _FAULTED = 0.5
 
 _ROWS: dict[str, dict[str, tuple[Any, ...]]] = {
     "pattern": {"pattern_one_pass": ("shifted", "unshifted")},
-    "pockets": {"pocket_order": ("by-level", "by-pocket")},
+    "pockets": {
+        "pocket_order": ("by-level", "by-pocket"),
+        "pocket_levels_begin": ("moved-start", "entry-line"),
+        "pocket_infeed": ("along-profile", "along-profile", "along-profile", "straight"),
+    },
     "pecking": {"pecking_x": ("radial", "diameter")},
     "drilling": {
         "drilling_r": ("incremental", "absolute"),

@@ -1,7 +1,7 @@
 """Roughing of a profile with pockets: G71 and G72 whose first profile block names both axes.
 
 A pocket's levels begin on the wall that falls away from the tool. The tool comes there over the
-work, goes down that wall by feed and cuts to the wall that rises again.
+work, goes down that wall by feed, or straight in beside it, and cuts to the wall that rises again.
 """
 
 from __future__ import annotations
@@ -108,7 +108,9 @@ def rough_pockets(call: Rough) -> list[Leg]:
             legs.append(Leg(True, call.at(legs[-1].end[axis], span[0])))
             legs.append(Leg(call.blocks[0].rapid, call.at(level, span[0])))
         else:
-            wall = _wall(call, cut.above, level, span[0])
+            wall = [call.at(level, span[0])]
+            if stated(call.control, "pocket_infeed") == "along-profile":
+                wall = _wall(call, cut.above, level, span[0])
             legs.append(Leg(True, call.at(over, legs[-1].end[run])))
             legs.append(Leg(True, call.at(over, wall[0][run])))
             legs.append(Leg(True, call.at(cut.above - call.inward * call.withdrawal, wall[0][run])))

@@ -16,6 +16,7 @@ OPEN_VALUES: dict[str, tuple[str, ...]] = {
     "pattern_one_pass": ("shifted", "unshifted"),
     "pocket_order": ("by-level", "by-pocket"),
     "pocket_levels_begin": ("moved-start", "entry-line"),
+    "pocket_infeed": ("straight", "along-profile"),
     "drilling_r": ("incremental", "absolute"),
     "drilling_return": ("initial", "r-level"),
     "compensation_in_cycles": ("ignored", "applied", "if-active"),
@@ -27,8 +28,7 @@ OPEN_VALUES: dict[str, tuple[str, ...]] = {
     "block_delete": ("off", "on"),
     "optional_stop": ("off", "on"),
 }
-"""Rows that are tried at every value; the others must be stated. `pocket_levels_begin` is no row of
-the job: where the levels of a profile with pockets begin is never stated."""
+"""Rows that are tried at every value; the others must be stated."""
 
 
 class OpenRow(Undecided):

@@ -16,6 +16,7 @@ CONTROL = {
     "home_after_cycle": "direct",
     "pocket_order": "by-level",
     "pocket_levels_begin": "moved-start",
+    "pocket_infeed": "along-profile",
 }
 XZ = frozenset("XZ")
 WAY = [(2.0, 18.0), (-5.0, 18.0), (-9.0, 14.0), (-12.0, 14.0), (-16.0, 18.0), (-20.0, 14.0),
@@ -71,6 +72,14 @@ def test_a_pocket_is_entered_down_its_wall_by_feed() -> None:
     before = legs[at - 1].end
     assert before == pytest.approx((-5.0, 18.0))
     assert not legs[at - 1].rapid and legs[at - 2].rapid
+
+
+def test_a_pocket_may_be_entered_straight_in() -> None:
+    legs = rough_pockets(call(pocket_infeed="straight"))
+    at = next(k for k, leg in enumerate(legs) if leg.end == (-7.0, 16.0))
+    # Above the level before by the withdrawal of 0.5, then straight in by feed.
+    assert (legs[at - 1].rapid, legs[at - 1].end) == (True, (-7.0, 18.5))
+    assert not legs[at].rapid
 
 
 def test_the_profile_pass_and_home_come_last() -> None:
