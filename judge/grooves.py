@@ -37,9 +37,6 @@ def _pecked(w: Writer, end: End, groove: Groove, step: float) -> None:
     pecking = end.extras.has("pecking")
     w.block("G75", "R" + w.number(0.3))
     aside = [w.z(groove.z + step), w.increments("Q", groove.tool_width * 0.8)] if step > 0 else []
-    if pecking and step > 0 and rng.random() < 0.4:
-        # No X: a row of steps above the groove.
-        w.block("G75", aside[0], w.increments("P", 1.2), aside[1], w.feed(0.08))
     words = [w.x(groove.bottom), *aside[:1], w.increments("P", 1.2), *aside[1:]]
     if pecking and aside and rng.random() < 0.3:
         words.append("R" + w.number(rng.choice((0.0, 0.0, 0.3))))

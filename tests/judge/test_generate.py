@@ -82,7 +82,7 @@ def test_jobs_strike_and_are_clear() -> None:
         ("pattern", r"^G73 U\S+ W\S+ R\d"), ("one-block", r"^G7[12] P\d+ .* D"),
         ("threads", r"^G76 P01"), ("threads", r"^G92 X"), ("threads", r"^G32 .*Z"),
         ("inside-facing", r"^T0505(.|\n)*^G72 P"), ("pockets", r"^N\d+ G00 X\S+ Z"),
-        ("pecking", r"^G75 Z\S+ P"), ("drilling", r"^G83 .*Z-"), ("compensation", r"G42 G00 X"),
+        ("pecking", r"^G75 X\S+ P"), ("drilling", r"^G83 .*Z-"), ("compensation", r"G42 G00 X"),
         ("compensation", r"G41 G00"), ("corner-words", r"G01 X\S+ (Z\S+ )?,[CR]"),
         ("corner-words", r"G01 [XZ]\S+ [CR]"), ("subprograms", r"^M98 P"), ("macros", r"^G65 P"),
         ("variables", r"X#1"), ("variables", r"\[.*\+"), ("loops", r"^WHILE\["),
