@@ -15,7 +15,7 @@ from standclear.plan.amend import mend as search
 from standclear.plan.amend.mend import MENDABLE, mend, words_to_change
 from standclear.proof.result import JobProof
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
+EXAMPLES = Path(__file__).parents[3] / "examples"
 
 MENDED: list[tuple[str, dict[str, float], list[tuple[int, str, str]]]] = [
     # Bar 52 with run-out 0.2: 52.2 + 2.5 = 54.7, written without decimals: X55. At both ends.
