@@ -7,20 +7,19 @@ compensation, calls and jumps; numbers are small, odd, huge or missing.
 from __future__ import annotations
 
 import pytest
+from fuzz import targets
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from fuzz import targets
-
-G_WORDS = (
+G_NUMBERS = (
     "00 01 02 03 04 9 10 17 18 20 21 28 30 31 32 33 34 40 41 42 50 52 53 54 54.1 55 65 66 67 "
     "68 70 71 72 73 74 75 76 77 78 79 80 83 84 85 90 91 92 94 95 96 97 98 99 12.1"
-).split()
-M_WORDS = "00 01 02 03 04 05 08 09 19 30 98 99".split()
+)
+M_NUMBERS = "00 01 02 03 04 05 08 09 19 30 98 99"
 NUMBERS = (
     "0 0. 1 1. -1. 2.5 -2.5 10 100 200 50. 60. -20. .5 0.1 99999 1e5 -0 20000. 001 10.0005 "
     "#1 #100 #0 #[1+1] [1/0] [SQRT[-1]] [2*3.5] -#1 [[[1]]] [#1 [ ] + . -"
-).split()
+)
 STATEMENTS = (
     "#1=1",
     "#100=#1+1",
@@ -73,12 +72,12 @@ STATEMENTS = (
 )  # fmt: skip
 
 words = st.one_of(
-    st.sampled_from([f"G{each}" for each in G_WORDS]),
-    st.sampled_from([f"M{each}" for each in M_WORDS]),
+    st.sampled_from([f"G{each}" for each in G_NUMBERS.split()]),
+    st.sampled_from([f"M{each}" for each in M_NUMBERS.split()]),
     st.builds(
         str.__add__,
         st.sampled_from([*"XZUWIKRPQFSTDLABCEHJN", ",C", ",R", ",A"]),
-        st.sampled_from(NUMBERS),
+        st.sampled_from(NUMBERS.split()),
     ),
 )
 blocks = st.one_of(

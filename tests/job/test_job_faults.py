@@ -245,12 +245,13 @@ ONE_FAULT: list[tuple[dict[str, Any], str]] = [
     ),
     (
         {"variables": {"100": 1.0, "50": 2.0}},
-        "variables.50 is no common variable: give common variables by number: 100 to 199, 500 to 999",
+        "variables.50 is no common variable: give common variables by number: "
+        "100 to 199, 500 to 999",
     ),
     (
         {"subprograms": ["none.nc"]},
-        'subprograms[0] is "none.nc", and there is no such file: give the name of a file; it is looked '
-        "for beside the job file",
+        'subprograms[0] is "none.nc", and there is no such file: give the name of a file; it is '
+        "looked for beside the job file",
     ),
     (
         {"setup.0.seat": {"on": "step", "step": 1}},
