@@ -12,10 +12,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from job_cases import fault_lines
 
+from standclear.errors import JobError
 from standclear.findings.finding import Severity
 from standclear.job.models import Jaws, Machine
 from standclear.job.read import read_job
 from standclear.job.units import millimetres
+from standclear.proof.held import hold
 
 INCH = 25.4
 """Millimetres, exact by definition."""
@@ -237,3 +239,35 @@ def test_questions_measure_in_millimetres_whatever_the_unit(written: Any) -> Non
     folder: Path = written(IN_INCHES)
     (question,) = read_job(folder, length=60.0).questions
     assert question.measures[0].value == pytest.approx(60 * INCH)
+
+
+def test_a_job_to_plan_may_lack_what_a_proof_needs(tmp_path: Path) -> None:
+    file = tmp_path / "job.toml"
+    file.write_text(
+        'units = "inch"\nblank = { size = 1.75, length = 3.35 }\npart = { length = 3.3 }\n'
+    )
+    with pytest.raises(JobError) as caught:
+        read_job(file)
+    assert [fault.key for fault in caught.value.faults] == ["machine", "tools", "setup"]
+    files = read_job(file, to_plan=True)
+    assert (files.job.setup, files.job.tools, files.programs) == ([], [], {})
+    with pytest.raises(JobError, match="setup is missing: a proof needs it"):
+        hold(files)
+
+
+def test_a_set_up_without_a_program_is_refused_but_to_plan(written: Any) -> None:
+    folder = written({"setup.1": {"name": "two", "zero": {"way": "finished-on-stop"}}})
+    with pytest.raises(JobError) as caught:
+        read_job(folder)
+    assert [str(fault) for fault in caught.value.faults] == [
+        "job.toml: setup[1].program is missing: give text that is not empty"
+    ]
+    files = read_job(folder, to_plan=True)
+    assert list(files.programs) == ["one.nc"]
+    with pytest.raises(JobError, match=r"setup\[1\]\.program is missing"):
+        hold(files)
+
+
+def test_an_empty_name_of_a_program_is_no_way_to_leave_it_out(written: Any) -> None:
+    with pytest.raises(JobError, match=r'setup\[1\]\.program is ""'):
+        read_job(written({"setup.1.program": ""}), to_plan=True)

@@ -31,4 +31,4 @@ def test_it_carries_limits_and_the_sentence_under_each_field() -> None:
     assert size["exclusiveMinimum"] == 0
     assert size["description"] == "Diameter, or width across flats of a hexagon or square."
     assert schema["additionalProperties"] is False
-    assert schema["required"] == ["units", "blank", "part", "machine", "tools", "setup"]
+    assert schema["required"] == ["units", "blank", "part"]

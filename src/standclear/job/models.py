@@ -408,8 +408,9 @@ class Setup(Table):
     """One clamping."""
 
     name: str = Field(min_length=1)
-    program: str = Field(min_length=1)
-    """File name beside the job file."""
+    program: str = Field(default="", min_length=1)
+    """File name beside the job file. Left out where none is written yet: such a job can be planned
+    and not proved."""
     start: Mark | None = None
     """Left out: the program's first block."""
     end: Mark | None = None
@@ -452,15 +453,18 @@ class Job(Table):
     units: Units
     blank: Blank
     part: Part
-    machine: Annotated[Annotated[Machine, Tag(INLINE_TAG)] | FileName, NAMED_OR_INLINE]
-    """Inline, or the name of a file beside the job file."""
+    machine: Annotated[Annotated[Machine, Tag(INLINE_TAG)] | FileName, NAMED_OR_INLINE] = Field(
+        default_factory=Machine
+    )
+    """Inline, or the name of a file beside the job file. A proof needs it, a plan does not; the
+    same goes for tools and set-ups."""
     tools: Annotated[
         Annotated[list[Tool], Field(min_length=1), Tag(INLINE_TAG)] | FileName, NAMED_OR_INLINE
-    ]
+    ] = Field(default_factory=list)
     """Inline, or the name of a file beside the job file."""
     jaws: Annotated[JawsInline | FileName, NAMED_OR_INLINE] | None = None
     """Of every set-up that gives none of its own; left out: no jaws are examined."""
-    setup: Annotated[list[Setup], Field(min_length=1)]
+    setup: Annotated[list[Setup], Field(min_length=1)] = Field(default_factory=list)
     subprograms: list[Annotated[str, Field(min_length=1)]] = []
     """Names of files beside the job file that hold programs which others call."""
     variables: dict[str, Number] = {}

@@ -28,7 +28,7 @@ from standclear.job.salvage import read_table
 from standclear.job.setup_checks import setup_flaws
 from standclear.job.toml_text import parse_toml
 from standclear.job.units import Units, to_millimetres
-from standclear.job.wording import Flaw, Place, key_path, member, shown
+from standclear.job.wording import Flaw, Place, key_path, member, missing, shown
 
 JOB_FILE = "job.toml"
 SharedFile = MachineFile | ToolsFile | JawsFile
@@ -90,13 +90,15 @@ def read_job(
     length: float | None = None,
     face: float | None = None,
     large: bool = False,
+    to_plan: bool = False,
 ) -> JobFiles:
     """The job in `path`, a job file or a folder with `job.toml` in it; nothing is written.
 
     `bar`, `length` and `face` are in the job's unit and stand in for `blank.size`,
     `blank.length` and the face allowance of the first set-up. Where that set-up stands on a stop,
     the allowance is the blank's length minus `from_stop`, so `face` puts `from_stop` at
-    length - face. `large` lifts the limit of 20 MB a file.
+    length - face. `large` lifts the limit of 20 MB a file. `to_plan` takes a job without machine,
+    tools, set-ups or programs too: it can be planned, and `hold` refuses it.
 
     Raises JobError with every fault of the job, its shared files and its programs' files.
     """
@@ -104,6 +106,8 @@ def read_job(
     shelf, raw = _opened(path, large)
     replaced = _replace(raw, bar, length, face)
     job, flaws = read_table(Job, raw)
+    if not to_plan:
+        flaws += _needed_to_prove(raw, {flaw.place for flaw in flaws})
     units: Units = "inch" if raw.get("units") == "inch" else "mm"
     flaws += table_flaws(job, units, partial=bool(flaws))
     partial = bool(flaws)
@@ -128,6 +132,18 @@ def read_job(
         questions=questions_of(job),
         path=shelf.folder / shelf.job_name,
     )
+
+
+def _needed_to_prove(raw: dict[str, Any], at_fault: set[Place]) -> list[Flaw]:
+    """What a plan may go without and a proof may not, where nothing worse is said of it."""
+    setups = raw.get("setup")
+    places: list[Place] = [(key,) for key in ("machine", "tools", "setup") if key not in raw]
+    places += [
+        ("setup", index, "program")
+        for index, setup in enumerate(setups if isinstance(setups, list) else ())
+        if isinstance(setup, dict) and "program" not in setup
+    ]
+    return [missing(Job, place) for place in places if place not in at_fault]
 
 
 def _opened(path: Path, large: bool) -> tuple[_Shelf, dict[str, Any]]:

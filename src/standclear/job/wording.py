@@ -48,6 +48,11 @@ def flaws_of(error: ValidationError, model: type[Table], raw: object) -> Iterato
             yield Flaw(place, shown(_value_at(raw, place)), accepted)
 
 
+def missing(model: type[Table], place: Place) -> Flaw:
+    """The flaw of a key of `model` that may be left out, and may not be here."""
+    return Flaw(place, "missing", f"give {_accepted(_field_at(model, place))}")
+
+
 def shown(value: object, depth: int = 0) -> str:
     """A value as it would stand in the file, cut short where it is long or deep.
 

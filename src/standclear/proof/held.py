@@ -58,9 +58,10 @@ def hold(files: JobFiles) -> Held:
     """Read the programs, sweep their motions and find the keep-out of every set-up.
 
     Raises `JobError` where a tool's description does not make a shape, or the contact limit is
-    finer than arcs are followed.
+    finer than arcs are followed, or where a set-up has no program.
     """
     job = files.job
+    _check_programs(files)
     read = {name: read_program(data, name) for name, data in files.programs.items()}
     others = [read[name] for name in job.subprograms]
     programs = {setup.program: linked(read[setup.program], others) for setup in job.setup}
@@ -100,6 +101,15 @@ def tools_of(job: Job) -> list[Tool]:
 def contact_limit(job: Job) -> float:
     """Depth in mm below which touching is not striking."""
     return CONTACT_LIMIT_MM if job.contact_limit is None else job.contact_limit
+
+
+def _check_programs(files: JobFiles) -> None:
+    """A job that was read to be planned may lack what a proof needs."""
+    bare = [k for k, setup in enumerate(files.job.setup) if not setup.program]
+    keys = [f"setup[{k}].program" for k in bare] if files.job.setup else ["setup"]
+    faults = [Fault(files.path.name, key, "missing", "a proof needs it") for key in keys]
+    if faults:
+        raise JobError(faults)
 
 
 def _check_contact_limit(files: JobFiles, traces: list[Trace]) -> None:
