@@ -20,4 +20,7 @@ def test_it_fits_and_says_what_is_wrong_and_who_catches_it(patch: Path) -> None:
     wrong, caught_by, *_ = patch.read_text(encoding="utf-8").splitlines()
     assert wrong.endswith(".")
     assert caught_by.startswith("Caught by: ")
+    catchers = caught_by.removeprefix("Caught by: ").split()
+    assert catchers
+    assert all(each == "judge" or (ROOT / each).exists() for each in catchers)
     subprocess.run(["git", "apply", "--check", str(patch)], cwd=ROOT, check=True)
