@@ -30,6 +30,7 @@ CLEAR: list[tuple[str, dict[str, float]]] = [
     ("inch-flange-in-mm", {}),
     ("hexagon-fitting", {}),
     ("parted-collar", {}),
+    ("threaded-stud", {}),
 ]
 
 
@@ -183,3 +184,12 @@ def test_every_file_is_toml_and_every_job_says_what_to_expect(path: Path) -> Non
     tomllib.loads(text)
     if path.name in ("job.toml", "straight.toml"):
         assert text.startswith("# ") and "xpect" in text.split("\ntitle")[0]
+
+
+def test_the_threaded_stud_strikes_a_thicker_bar_in_the_first_infeed() -> None:
+    proof = answer("threaded-stud", bar=42.5)
+    struck = first(proof, "rapid-into-metal", "shank")
+    assert struck.place is not None and struck.place.words.startswith("G94")
+    # 42.5/2 + 0.1/2 - 42/2 on radius, from the face at 2.0 + 0.05.
+    assert measured(struck, "depth_x") == pytest.approx(0.3, abs=OUTLINE_MM)
+    assert measured(struck, "z_to") == pytest.approx(2.05, abs=OUTLINE_MM)
