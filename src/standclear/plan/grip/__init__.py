@@ -1,0 +1,1 @@
+"""How each set-up holds the part: length and diameter gripped, jaw clearance, bore of soft jaws."""

@@ -1,0 +1,1 @@
+"""The words of what the plan says: text lines, one module a subject."""

@@ -1,0 +1,122 @@
+"""What the jaws hold, against hand sums in both units and the proof's own distances."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+import standclear
+from standclear.plan.grip.clearance import SEEN_MM
+from standclear.plan.grip.grip import Grip, grip_of
+from standclear.proof.obstacles import encounters
+from standclear.report.plan.grip import grip_lines
+from standclear.report.plan.plain_json import plain
+from standclear.report.text import plain as text_of
+
+EXAMPLES = Path(__file__).parents[3] / "examples"
+FINE = 2e-3
+"""mm: sections are known within 0.001 a side."""
+INCH = 25.4
+
+
+def grips(name: str, **blank: float) -> tuple[Grip, ...]:
+    held = standclear.hold(standclear.read_job(EXAMPLES / name, **blank))
+    return grip_of(held, held.files.job, standclear.judge(held, held.files.job))
+
+
+def test_a_pin_in_millimetres() -> None:
+    """Front end: jaws 24 deep, saw cut leaning by 0.2 on the stop: 23.8 to 24. Bar 48 -0.16/0:
+    47.92 in the middle. Raw face at 2 +/- 0.05, length 83 +/- 0.2. Jaws' front furthest from it:
+    1.95 - 83.2 - 0.2 + 24 = -57.45, so 2.05 + 57.45 = 59.5 stands out; nearest to it:
+    2.05 - 82.8 + 24 = -56.75. The finishing tool goes to Z-53: 56.75 - 53 = 3.75 to the jaws.
+    """
+    first, _ = grips("demo-pin")
+    assert first.length.lo == pytest.approx(23.8, abs=FINE)
+    assert first.length.hi == pytest.approx(24.0, abs=FINE)
+    assert first.diameter == pytest.approx(47.92, abs=FINE)
+    assert not first.turned
+    assert first.stick_out == pytest.approx(59.5, abs=FINE)
+    assert first.over_diameter == pytest.approx(59.5 / 47.92, abs=1e-3)
+    assert first.soft is None
+    assert first.deepest is not None
+    assert first.deepest.against == "jaws"
+    assert first.deepest.place is not None
+    assert first.deepest.place.line == 30
+    assert first.deepest.gap == pytest.approx(3.75, abs=FINE)
+    assert first.warnings == ()
+
+
+def test_soft_jaws_for_the_second_end() -> None:
+    """The land of the soft jaws reaches from 24 to 40 in front of the stop, 16 long, on the collar
+    45. Zero lies 79 in front of the stop, 79 - 40 = 39 in front of the jaws. Raw back face: 83.2
+    + 0.2 + 0.05 - 2 - 79 = 2.45 at most, so 39 + 2.45 = 41.45 stand out."""
+    grip = grips("demo-pin")[1]
+    assert grip.turned
+    assert grip.soft is not None
+    assert grip.soft.diameter == pytest.approx(45.0, abs=FINE)
+    assert grip.soft.depth == pytest.approx(40.0, abs=FINE)
+    assert grip.soft.land == pytest.approx(16.0, abs=FINE)
+    assert grip.stop_to_zero == pytest.approx(79.0, abs=FINE)
+    assert grip.stick_out == pytest.approx(41.45, abs=FINE)
+    assert grip.length.lo == pytest.approx(16.0, abs=FINE)
+
+
+def test_a_flange_in_inches() -> None:
+    """Jaws 0.4 deep hold 3.000 -0.005/0 (2.9975) over 0.4; zero 1.3 in front of the stop. The soft
+    jaws are 0.6 deep, zero 1.25 in front of the stop, 1.25 - 0.6 = 0.65 in front of the jaws."""
+    first, second = grips("inch-flange")
+    assert first.diameter / INCH == pytest.approx(2.9975, abs=1e-4)
+    assert first.length.hi / INCH == pytest.approx(0.4, abs=1e-4)
+    assert first.stop_to_zero is not None
+    assert first.stop_to_zero / INCH == pytest.approx(1.3, abs=1e-4)
+    assert second.soft is not None
+    assert second.soft.depth / INCH == pytest.approx(0.6, abs=1e-4)
+    assert second.stop_to_zero is not None
+    assert second.stop_to_zero / INCH == pytest.approx(1.25, abs=1e-4)
+    text = text_of(grip_lines((first, second), "inch"))
+    assert "0.6 in deep from the jaws' front" in text
+    assert "0.65 in in front of the jaws" in text
+
+
+def test_bar_with_flats_is_held_across_them() -> None:
+    """Hexagon 27 h11 (-0.13/0): 26.935 in the middle across flats."""
+    first = grips("hexagon-fitting")[0]
+    assert first.diameter == pytest.approx(26.935, abs=FINE)
+
+
+@pytest.mark.parametrize("name", ["demo-pin", "sleeve", "inch-flange", "hexagon-fitting"])
+def test_no_motion_comes_nearer_than_the_one_named(name: str) -> None:
+    """The proof measures every motion within a margin; with a wide one the least is the same."""
+    held = standclear.hold(standclear.read_job(EXAMPLES / name))
+    proof = standclear.judge(held, held.files.job)
+    for grip, setup, readings in zip(
+        grip_of(held, held.files.job, proof), proof.setups, held.readings, strict=True
+    ):
+        reading = readings[0]
+        met = encounters(
+            reading.trace.motions, reading.tools, reading.wear, setup.obstacles, SEEN_MM, 0.005
+        )
+        least = min((e.distance for e in met), default=None)
+        if least is None:
+            assert grip.deepest is None
+        else:
+            assert grip.deepest is not None
+            assert grip.deepest.gap == pytest.approx(least, abs=1e-6)
+
+
+def test_usual_limits_are_told_with_their_source() -> None:
+    """Held by 23.8. As sawn 59.5 stands out: a third of it is 19.8, no warning. 45 longer: a third
+    of 104.5 is 34.8, half of 47.92 is 23.96, and 23.8 reaches neither. 100 longer: 159.5 is also
+    3.33 diameters."""
+    assert [w.what for w in grips("demo-pin", length=128.0)[0].warnings] == ["length gripped"]
+    warnings = grips("demo-pin", length=183.0)[0].warnings
+    assert [w.what for w in warnings] == ["stick-out over diameter", "length gripped"]
+    assert {w.source for w in warnings} == {"common practice, no source"}
+    assert warnings[1].limit == pytest.approx(23.96, abs=FINE)
+
+
+def test_json_is_plain() -> None:
+    answer = plain(grips("demo-pin"))
+    assert answer[1]["soft"]["depth"] == pytest.approx(40.0, abs=FINE)
+    assert answer[0]["length"] == pytest.approx([23.8, 24.0], abs=FINE)
