@@ -75,12 +75,10 @@ def stations(
     A clearance point inside the raw outline owes no margin; it must only stand free.
     """
     motions = trace.motions
-    starts = _starts(motions)
-    ways = _approaches(motions, raw)
     owes_air = _outside(raw, motions.start)
     clock = MetalClock(metal, cut)
     calls = _call_of(trace)
-    order = sorted([(m, True) for m in starts] + [(m, False) for m in ways])
+    order = _in_order(motions, raw)
     placed = _placed(motions, tools, order, reach)
     near = _worth_measuring(placed, metal, motions, order, air)
     found = []
@@ -95,6 +93,32 @@ def stations(
         call = calls.get(motion, -1) if is_start else -1
         found.append(Station(motion, call, is_start, measure(tool, left), overlap, wanted, left))
     return tuple(found)
+
+
+def starts_owed_air(motions: Motions, raw: BaseGeometry) -> list[int]:
+    """Numbers of the motions that begin at a clearance point outside the raw outline: those inside
+    owe no margin."""
+    owes_air = _outside(raw, motions.start)
+    return [motion for motion in clearance_starts(motions) if owes_air[motion]]
+
+
+def placed_stations(
+    trace: Trace,
+    tools: Sequence[Tooling | None],
+    raw: BaseGeometry,
+    reach: tuple[float, float, float, float],
+) -> tuple[tuple[int, BaseGeometry], ...]:
+    """Every place and way that is owed air, in order of motion, with the tool there (on a way: all
+    that it sweeps), within `reach`."""
+    motions = trace.motions
+    order = _in_order(motions, raw)
+    owes_air = _outside(raw, motions.start)
+    placed = _placed(motions, tools, order, reach)
+    return tuple(
+        (motion, tool)
+        for (motion, is_start), tool in zip(order, placed, strict=True)
+        if owes_air[motion] or not is_start
+    )
 
 
 def measure(tool: BaseGeometry, metal: BaseGeometry) -> Gap:
@@ -134,7 +158,13 @@ def _outside(raw: BaseGeometry, points: NDArray[np.float64]) -> NDArray[np.bool_
     return beyond
 
 
-def _starts(motions: Motions) -> list[int]:
+def _in_order(motions: Motions, raw: BaseGeometry) -> list[tuple[int, bool]]:
+    """Motions with whether they begin at a clearance point, or are the way of an approach."""
+    starts = [(m, True) for m in clearance_starts(motions)]
+    return sorted(starts + [(m, False) for m in _approaches(motions, raw)])
+
+
+def clearance_starts(motions: Motions) -> list[int]:
     """Numbers of the motions that begin at a clearance point."""
     kind, call = motions.kind, motions.call
     before = np.roll(kind, 1)
