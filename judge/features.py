@@ -17,7 +17,7 @@ FEATURES: dict[str, float] = {
     "compensation": 0.1,
     "corner-words": 0.08,
     "subprograms": 0.08,
-    "macros": 0.06,
+    "macros": 0.1,
     "variables": 0.08,
     "loops": 0.08,
     "block-delete": 0.06,
