@@ -23,6 +23,8 @@ def test_a_local_shift_moves_what_is_programmed_and_not_the_tool() -> None:
 def test_a_local_shift_by_increments_adds_to_itself() -> None:
     found = trace(BEGIN + "G52 Z-2.\nG52 W-1.\nG00 Z5.\n")
     assert ways(found.motions)[2:] == [("rapid", (5.0, 30.0), (2.0, 30.0))]
+    across = trace(BEGIN + "G52 X2.\nG52 U1.\nG00 X60.\n")
+    assert ways(across.motions)[2:] == [("rapid", (5.0, 30.0), (5.0, 31.5))]
 
 
 def test_a_setting_renames_a_known_place() -> None:
@@ -32,6 +34,15 @@ def test_a_setting_renames_a_known_place() -> None:
     assert ways(found.motions)[2:] == [
         ("rapid", (5.0, 30.0), (2.0, 30.0)),
         ("rapid", (2.0, 30.0), (2.0, 25.0)),
+    ]
+
+
+def test_a_setting_by_increments_adds_to_the_name_of_the_place() -> None:
+    """X60 Z5 is called X62 Z2 from now on: X60 lies 1 further in, and Z0 2 nearer the chuck."""
+    found = trace(BEGIN + "G50 U2. W-3.\nG00 X60.\nZ0.\n")
+    assert ways(found.motions)[2:] == [
+        ("rapid", (5.0, 30.0), (5.0, 29.0)),
+        ("rapid", (5.0, 29.0), (3.0, 29.0)),
     ]
 
 

@@ -94,6 +94,14 @@ def test_words_in_force_at_the_end_that_the_top_does_not_undo(
     assert codes(trace(text + "M99\n")) == expected
 
 
+@pytest.mark.parametrize(("word", "expected"), [("G91", ["cannot-follow"]), ("G90", [])])
+def test_increments_in_force_at_the_end_are_so_in_the_next_pass(
+    word: str, expected: list[str]
+) -> None:
+    text = BEGIN + "G00 Z4.\n" + HOME + f"{word}\nM99\n"
+    assert codes(trace(text, control={"cycle_words": "cycles-g77"})) == expected
+
+
 def test_a_loop_before_the_set_up_begins_is_told() -> None:
     found = trace("N50 G00 X60. Z5.\nGOTO 50\nM00\n", setups=[{"start": {"stop": 1}}])
     assert codes(found) == ["endless-loop"]

@@ -53,6 +53,13 @@ def test_metal_between_the_crests_stays() -> None:
     assert verdict(FACE + DRILL + tap(-18.0) + bore.replace("X13.", "X11."))[0] is Verdict.CLEAR
 
 
+def test_metal_between_the_crests_stays_whatever_word_feeds_the_tap() -> None:
+    by_line = tap(-18.0).replace("G84 Z-18.0 R2.0 F1.5\nG80\n", "G01 Z-18. F1.5\nZ5.\n")
+    assert "G01" in by_line
+    bore = "T0404\nG97 S800 M03\nG00 X13. Z3.\nG00 Z-10.\n"
+    assert verdict(FACE + DRILL + by_line + bore)[1] == ["rapid-into-metal"]
+
+
 def test_drill_off_the_centre_line_strikes() -> None:
     off = DRILL.replace("X0 Z5.", "X4. Z5.")
     assert verdict(FACE + off)[0] is Verdict.CONTACT

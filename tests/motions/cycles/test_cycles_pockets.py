@@ -156,6 +156,24 @@ def test_open_rows_become_readings() -> None:
     assert len(rough_along(NECK, 2, 0.5, 0, 0, stated(pocket_infeed="straight"))[0]) == 1
 
 
+@pytest.mark.parametrize(
+    ("row", "values"),
+    [
+        ("pocket_infeed", ("straight", "along-profile")),
+        ("level_end", ("45-degrees", "along-profile")),
+    ],
+)
+def test_an_open_row_is_every_value_of_it(row: str, values: tuple[str, ...]) -> None:
+    """The flanks of the neck lean, so that both ways in and both ways out differ there."""
+    steps = [
+        only(rough_along(NECK, 2, 0.5, 0, 0, POCKETS.model_copy(update={row: value}))[0]).steps
+        for value in values
+    ]
+    readings, _ = rough_along(NECK, 2, 0.5, 0, 0, POCKETS.model_copy(update={row: None}))
+    assert [r.values for r in readings] == [(f"{row}={value}",) for value in values]
+    assert [r.steps for r in readings] == steps
+
+
 def test_fully_open_control_stays_within_reason() -> None:
     readings, _ = rough_along(NECKS, 2, 0.5, 0.4, 0, Control())
     assert len({reading.values for reading in readings}) == len(readings) <= 96
