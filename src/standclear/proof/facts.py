@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from standclear.blocks.program import Program
@@ -108,9 +108,14 @@ _SPINDLE = {
 }
 
 
-def strike_findings(scene: Scene, strikes: Sequence[Strike]) -> tuple[Finding, ...]:
+def strike_findings(
+    scene: Scene, strikes: Sequence[Strike], ways: Mapping[int, tuple[str, ...]]
+) -> tuple[Finding, ...]:
     """One finding for each block and part of the tool, with the deepest of its sure strikes, or of
-    those after something that could not be followed where no other is."""
+    those after something that could not be followed where no other is.
+
+    `ways`: by motion the ways home that strike, as `row=value`, where any was tried.
+    """
     deepest: dict[tuple[int, Part], Strike] = {}
     count: dict[tuple[int, Part], int] = {}
     for strike in strikes:
@@ -118,7 +123,9 @@ def strike_findings(scene: Scene, strikes: Sequence[Strike]) -> tuple[Finding, .
         count[key] = count.get(key, 0) + 1
         if key not in deepest or _weight(scene, strike) > _weight(scene, deepest[key]):
             deepest[key] = strike
-    return tuple(_strike_finding(scene, s, count[key]) for key, s in deepest.items())
+    return tuple(
+        _strike_finding(scene, s, count[key], ways.get(s.motion, ())) for key, s in deepest.items()
+    )
 
 
 def _weight(scene: Scene, strike: Strike) -> tuple[bool, float]:
@@ -130,7 +137,7 @@ def depth(strike: Strike) -> float:
     return min(strike.depth_x, strike.depth_z)
 
 
-def _strike_finding(scene: Scene, strike: Strike, count: int) -> Finding:
+def _strike_finding(scene: Scene, strike: Strike, count: int, ways: tuple[str, ...]) -> Finding:
     motion = strike.motion
     if strike.part is Part.SPINDLE:
         code, message, cure = _SPINDLE[int(scene.motions.spindle[motion]) == 0]
@@ -143,7 +150,9 @@ def _strike_finding(scene: Scene, strike: Strike, count: int) -> Finding:
     message = message.replace("{runs}", "runs" if surely else "may run")
     message = message.replace("{stands}", "stands" if surely else "may stand")
     message += ", between Z{z_from} and Z{z_to}, from diameter {d_from} to {d_to}"
-    if scene.motions.path[motion] == Path.ANYWHERE and scene.motions.call[motion] >= 0:
+    if ways:
+        message += "; the way home after a cycle is not stated, so any is tried"
+    elif scene.motions.path[motion] == Path.ANYWHERE and scene.motions.call[motion] >= 0:
         message += "; the way is not stated (rapid path, home after a cycle), so any is tried"
     if count > 1:
         message += " ({count} motions of this block strike; this is the deepest)"
@@ -167,7 +176,7 @@ def _strike_finding(scene: Scene, strike: Strike, count: int) -> Finding:
             Measure("count", count, Quantity.COUNT),
         ),
         motion=motion,
-        tags=scene.reading(motion),
+        tags=(*scene.reading(motion), *ways),
     )
 
 

@@ -53,6 +53,7 @@ from standclear.proof.thread_findings import (
     run_in_findings,
     threaded,
 )
+from standclear.proof.way_home import ways_that_strike
 from standclear.sweeps.areas import EMPTY, common, less, union
 from standclear.sweeps.sweep import Sweeps
 
@@ -165,7 +166,7 @@ def judge_setup(
     findings = [
         *seat,
         *(replace(f, setup=setup.name) for f in held.trace.findings),
-        *strike_findings(scene, strikes),
+        *strike_findings(scene, strikes, ways_that_strike(job, motions, held.tools, strikes)),
         *obstacle_findings(scene, met, jaw_margin),
         *air_findings(scene, found, air),
         *_too_deep(scene, held, metal, shares),

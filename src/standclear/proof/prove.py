@@ -146,9 +146,14 @@ def _merged(outcomes: Sequence[Outcome]) -> list[Finding]:
         for finding in outcome.findings:
             shared.setdefault(replace(finding, tags=(), motion=-1), []).append(finding)
     return [
-        replace(same[0], tags=()) if len(same) >= len(outcomes) else same[0]
+        replace(same[0], tags=_shared_tags(same)) if len(same) >= len(outcomes) else same[0]
         for same in shared.values()
     ]
+
+
+def _shared_tags(findings: list[Finding]) -> tuple[str, ...]:
+    """Open values that each of them names."""
+    return tuple(tag for tag in findings[0].tags if all(tag in f.tags for f in findings))
 
 
 def _handed_on(carried: Sequence[Carried]) -> Carried:
