@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from standclear.motions.arcs import CHORD_SAGITTA_MM, centre_from_radius, chords
+from standclear.motions.way.arcs import CHORD_SAGITTA_MM, centre_from_radius, chords
 
 QUARTER = math.pi / 2
 

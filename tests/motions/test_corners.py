@@ -9,15 +9,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 from lathe_shop import BEGIN, codes, trace, unproven_from, ways
 
-from standclear.motions.corners import (
+from standclear.motions.nose.pieces import Piece, heading, turn_between
+from standclear.motions.way.corners import (
     Cornered,
     Unfit,
     angles_meet,
     cornered,
     on_angle,
 )
-from standclear.motions.drive import Corner, CornerWord
-from standclear.motions.nose.pieces import Piece, heading, turn_between
+from standclear.motions.way.drive import Corner, CornerWord
 
 ALONG = Piece((2.0, 10.0), (-20.0, 10.0))
 UP = Piece((-20.0, 10.0), (-20.0, 20.0))

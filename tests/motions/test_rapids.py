@@ -3,8 +3,8 @@
 import pytest
 
 from standclear.job.models import Machine
-from standclear.motions.rapids import rapid_legs
 from standclear.motions.table import FAR, Path
+from standclear.motions.way.rapids import rapid_legs
 
 
 def machine(path: str, x: float | None = None, z: float | None = None) -> Machine:

@@ -3,9 +3,9 @@
 import pytest
 
 from standclear.job.models import Machine, Tool
-from standclear.motions.places import Standing
+from standclear.motions.coordinates.places import Standing
 from standclear.motions.table import FAR
-from standclear.motions.turret import ToolCall, after_change, find_tool, read_t_word
+from standclear.motions.tool_change.turret import ToolCall, after_change, find_tool, read_t_word
 
 
 def tool(station: int, x: float | None = None, z: float = 0.0, offset: int | None = None) -> Tool:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from standclear.blocks.program import Block, Program, Word
-from standclear.motions.turret import ToolCall, read_t_word
-from standclear.motions.words import OPTIONAL_STOP, PROGRAM_END, STOP
+from standclear.motions.meaning.words import OPTIONAL_STOP, PROGRAM_END, STOP
+from standclear.motions.tool_change.turret import ToolCall, read_t_word
 
 _CALLING_M = 98
 _CALLING_G = (65, 66)

@@ -15,8 +15,8 @@ from standclear.blocks.program import Block
 from standclear.draft.guess import Unit
 from standclear.draft.motion_facts import ToolCuts
 from standclear.draft.text_facts import Comment, TextFacts, tool_called
+from standclear.motions.meaning.words import Act, meaning_of
 from standclear.motions.table import Spindle
-from standclear.motions.words import Act, meaning_of
 
 Pair = tuple[int, int]
 """(station, offset)."""

@@ -7,7 +7,7 @@ import math
 from standclear.blocks.program import Block
 from standclear.findings.finding import Severity
 from standclear.motions import habits
-from standclear.motions.places import offset_name
+from standclear.motions.coordinates.places import offset_name
 from standclear.motions.run import Run, report
 from standclear.motions.table import FeedMode, SpeedMode
 

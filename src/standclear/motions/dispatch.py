@@ -10,14 +10,14 @@ from collections.abc import Callable
 
 from standclear.blocks.program import Block
 from standclear.motions import calls
-from standclear.motions.block import SortedBlock
+from standclear.motions.coordinates.home import go_home, go_to_machine_place
+from standclear.motions.coordinates.offsets import set_data, shift_local
 from standclear.motions.habits import check_first_move, check_retreat
-from standclear.motions.home import go_home, go_to_machine_place
-from standclear.motions.move import go, go_arc, here, target
-from standclear.motions.offsets import set_data, shift_local
+from standclear.motions.meaning.block import SortedBlock
+from standclear.motions.meaning.words import MOTIONS, Act
 from standclear.motions.run import Run
-from standclear.motions.straight import line_ends
-from standclear.motions.words import MOTIONS, Act
+from standclear.motions.way.move import go, go_arc, here, target
+from standclear.motions.way.straight import line_ends
 
 Handler = Callable[[Run, Block, SortedBlock, Act], int]
 

@@ -3,21 +3,15 @@
 from __future__ import annotations
 
 from standclear.blocks.program import Block, Word
-from standclear.motions.block import SortedBlock, report_left_over, sort_words
-from standclear.motions.change import change_tool, turns_after_motion
 from standclear.motions.checks import check_place
+from standclear.motions.coordinates.offsets import selected_offset, set_coordinates
+from standclear.motions.coordinates.places import Standing
 from standclear.motions.dispatch import MODAL, ONE_SHOT
 from standclear.motions.flow.outcome import Flow
-from standclear.motions.machine_words import meet_machine_word
-from standclear.motions.move import AXES
-from standclear.motions.offsets import selected_offset, set_coordinates
-from standclear.motions.places import Standing
-from standclear.motions.run import Run, cannot_follow, feed_value, spindle_value
-from standclear.motions.state import Loss
-from standclear.motions.straight import begins_by_angle
-from standclear.motions.table import FeedMode, SpeedMode, Spindle
-from standclear.motions.unfollowed import reason_for
-from standclear.motions.words import (
+from standclear.motions.meaning.block import SortedBlock, report_left_over, sort_words
+from standclear.motions.meaning.machine_words import meet_machine_word
+from standclear.motions.meaning.unfollowed import reason_for
+from standclear.motions.meaning.words import (
     ARCS,
     CALL,
     CALLS_AND_RETURNS,
@@ -40,6 +34,12 @@ from standclear.motions.words import (
     STOP,
     Act,
 )
+from standclear.motions.run import Run, cannot_follow, feed_value, spindle_value
+from standclear.motions.state import Loss
+from standclear.motions.table import FeedMode, SpeedMode, Spindle
+from standclear.motions.tool_change.change import change_tool, turns_after_motion
+from standclear.motions.way.move import AXES
+from standclear.motions.way.straight import begins_by_angle
 
 _KNOWN_M = (
     {SPINDLE_FORWARD, SPINDLE_REVERSE, COOLANT_OFF, STOP, OPTIONAL_STOP}

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from standclear.blocks.program import Block, Word
 from standclear.findings.finding import Measure, Quantity, Severity
-from standclear.motions.places import Standing
+from standclear.motions.coordinates.places import Standing
 from standclear.motions.run import Run, report
 from standclear.motions.table import FAR, FeedMode, SpeedMode, Spindle
 

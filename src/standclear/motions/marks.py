@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from standclear.blocks.program import Block
 from standclear.job.models import Job, Mark
-from standclear.motions.habits import check_turning_stop
-from standclear.motions.labels import find_label
-from standclear.motions.move import appear, here
-from standclear.motions.nose.pieces import ON
-from standclear.motions.offsets import selected_offset
-from standclear.motions.places import (
+from standclear.motions.coordinates.offsets import selected_offset
+from standclear.motions.coordinates.places import (
     Standing,
     counted_from,
     follows_in_program,
     offset_name,
 )
+from standclear.motions.habits import check_turning_stop
+from standclear.motions.labels import find_label
+from standclear.motions.meaning.words import meaning_of
+from standclear.motions.nose.pieces import ON
 from standclear.motions.run import Run, cannot_follow
 from standclear.motions.state import Loss
 from standclear.motions.table import FAR
-from standclear.motions.words import meaning_of
+from standclear.motions.way.move import appear, here
 
 REACHED = "reached"
 """The row that says whether a start at a label is run to or searched for."""

@@ -6,26 +6,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from standclear.blocks.program import Block
-from standclear.motions.ahead import settle_all
-from standclear.motions.block import (
+from standclear.motions.flow.computed import with_numbers
+from standclear.motions.labels import find_label
+from standclear.motions.meaning.block import (
     SortedBlock,
     is_comment,
     is_deleted,
     report_left_over,
     sort_words,
 )
-from standclear.motions.corners import ANGLE
-from standclear.motions.drive import Ahead
-from standclear.motions.flow.computed import with_numbers
-from standclear.motions.labels import find_label
-from standclear.motions.move import AXES, arc_of, here, target
-from standclear.motions.profile_corners import Cornering, with_corners
-from standclear.motions.run import Run, cannot_follow, feed_value, place_of, report, spindle_value
-from standclear.motions.state import State
-from standclear.motions.step import Profile, ProfileMove
-from standclear.motions.straight import begins_by_angle, line_ends
-from standclear.motions.table import FeedMode, Kind
-from standclear.motions.words import (
+from standclear.motions.meaning.words import (
     ARCS,
     CALLS_AND_RETURNS,
     COMPENSATION,
@@ -39,6 +29,16 @@ from standclear.motions.words import (
     STOP,
     Act,
 )
+from standclear.motions.run import Run, cannot_follow, feed_value, place_of, report, spindle_value
+from standclear.motions.state import State
+from standclear.motions.step import Profile, ProfileMove
+from standclear.motions.table import FeedMode, Kind
+from standclear.motions.way.ahead import settle_all
+from standclear.motions.way.corners import ANGLE
+from standclear.motions.way.drive import Ahead
+from standclear.motions.way.move import AXES, arc_of, here, target
+from standclear.motions.way.profile_corners import Cornering, with_corners
+from standclear.motions.way.straight import begins_by_angle, line_ends
 
 _FOLLOWED = FEEDS | {
     *COMPENSATION,

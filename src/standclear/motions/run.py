@@ -14,15 +14,15 @@ from standclear.blocks.labels import Labels, labels_of
 from standclear.blocks.program import Block, Program, Word
 from standclear.findings.finding import Finding, Measure, Place, Quantity, Severity
 from standclear.job.models import Control, Job, Machine, Setup, Tool
+from standclear.motions.coordinates.places import offset_name
 from standclear.motions.flow.loops import Loops, loops_of
 from standclear.motions.flow.variables import Variables, nothing_known
 from standclear.motions.flow.walk import Walk
-from standclear.motions.places import offset_name
+from standclear.motions.meaning.words import COOLANT_ON
 from standclear.motions.readings import Chooser
 from standclear.motions.rows import RowWriter
 from standclear.motions.state import State
 from standclear.motions.table import Call, SpeedMode, ToolUse
-from standclear.motions.words import COOLANT_ON
 from standclear.tools.nose import ToolNose
 
 MM_PER_INCH = Decimal("25.4")

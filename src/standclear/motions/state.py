@@ -7,13 +7,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from standclear.job.models import Machine
-from standclear.motions.drive import Ahead
+from standclear.motions.coordinates.places import Standing
+from standclear.motions.meaning.words import Act
 from standclear.motions.nose.pieces import ON, Side
-from standclear.motions.places import Standing
 from standclear.motions.rows import Conditions
 from standclear.motions.step import Position
 from standclear.motions.table import FeedMode, SpeedMode, Spindle
-from standclear.motions.words import Act
+from standclear.motions.way.drive import Ahead
 
 
 @dataclass(frozen=True, slots=True)

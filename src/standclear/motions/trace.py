@@ -10,8 +10,7 @@ import numpy as np
 from standclear.blocks.program import Block, Program
 from standclear.findings.finding import Finding, Severity
 from standclear.job.models import Job, Machine
-from standclear.motions.ahead import note_block, settle_all
-from standclear.motions.block import is_comment, is_deleted
+from standclear.motions.coordinates.places import at_start, offset_name, offset_values
 from standclear.motions.flow.advance import advance, block_in_hand, report_no_return
 from standclear.motions.flow.computed import with_numbers
 from standclear.motions.flow.of_control import of_control
@@ -25,11 +24,12 @@ from standclear.motions.marks import (
     offset_words,
     searched_block,
 )
-from standclear.motions.places import at_start, offset_name, offset_values
+from standclear.motions.meaning.block import is_comment, is_deleted
 from standclear.motions.readings import MOST_READINGS, Chooser, every_reading
 from standclear.motions.run import Run, place_of, report, report_numbers_without_point
 from standclear.motions.state import Loss, State
 from standclear.motions.table import Kind, Motions, Trace
+from standclear.motions.way.ahead import note_block, settle_all
 
 _EMPTY = Block(index=0, line=1, raw=b"", words=())
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from standclear.blocks.program import Block
-from standclear.motions.block import SortedBlock
-from standclear.motions.move import here
+from standclear.motions.meaning.block import SortedBlock
+from standclear.motions.meaning.words import Act
 from standclear.motions.run import Run, cannot_follow, length, report
 from standclear.motions.step import Position
-from standclear.motions.words import Act
+from standclear.motions.way.move import here
 
 _SIBLING = {
     Act.ROUGH_ALONG: Act.ROUGH_ACROSS,

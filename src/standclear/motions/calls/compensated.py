@@ -9,17 +9,17 @@ from functools import partial
 from standclear.blocks.program import Block
 from standclear.findings.finding import Measure
 from standclear.motions import cycles
-from standclear.motions.ahead import TROUBLES, manner_of, settle_for_profile
-from standclear.motions.arcs import chords
 from standclear.motions.cycles.path import Result
-from standclear.motions.drive import HeldNose
-from standclear.motions.move import in_frame
 from standclear.motions.nose.in_force import control_nose
 from standclear.motions.nose.path import Course, Driven, Nose, Waiting, tip_path
 from standclear.motions.nose.pieces import ON, Piece, moved_piece
 from standclear.motions.run import Run
 from standclear.motions.step import CycleFault, Position, Profile, ProfileMove, Reading, Step
 from standclear.motions.table import Kind, Path
+from standclear.motions.way.ahead import TROUBLES, manner_of, settle_for_profile
+from standclear.motions.way.arcs import chords
+from standclear.motions.way.drive import HeldNose
+from standclear.motions.way.move import in_frame
 
 ROW = "compensation_in_cycles"
 

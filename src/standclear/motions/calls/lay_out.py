@@ -7,17 +7,17 @@ from typing import TYPE_CHECKING
 
 from standclear.blocks.program import Block
 from standclear.findings.finding import Place, Severity
-from standclear.motions.ahead import settle_all, settle_for
 from standclear.motions.checks import check_cut
-from standclear.motions.move import in_frame, tool_index
+from standclear.motions.meaning.words import LEADS, WITH_PROFILE, Act
 from standclear.motions.nose.pieces import ON
-from standclear.motions.rapids import rapid_legs
 from standclear.motions.rows import Conditions
 from standclear.motions.run import Run, cannot_follow, place_of, report
 from standclear.motions.state import conditions
 from standclear.motions.step import CycleFault, Position, Reading, Step
 from standclear.motions.table import Call, Kind, Path, Spindle
-from standclear.motions.words import LEADS, WITH_PROFILE, Act
+from standclear.motions.way.ahead import settle_all, settle_for
+from standclear.motions.way.move import in_frame, tool_index
+from standclear.motions.way.rapids import rapid_legs
 
 if TYPE_CHECKING:
     from standclear.motions.cycles.path import Result

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from standclear.blocks.program import Block
 from standclear.motions import cycles
-from standclear.motions.block import SortedBlock
 from standclear.motions.calls.arguments import argument, kept, standing_for_call
 from standclear.motions.calls.lay_out import lay_out
 from standclear.motions.checks import check_place
-from standclear.motions.move import AXES, here, target
+from standclear.motions.meaning.block import SortedBlock
+from standclear.motions.meaning.words import Act
 from standclear.motions.run import Run, cannot_follow, report
-from standclear.motions.words import Act
+from standclear.motions.way.move import AXES, here, target
 
 
 def peck(run: Run, block: Block, words: SortedBlock, act: Act) -> int:

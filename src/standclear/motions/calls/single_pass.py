@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from standclear.blocks.program import Block
 from standclear.motions import cycles
-from standclear.motions.block import SortedBlock
 from standclear.motions.calls.arguments import argument, standing_for_call
 from standclear.motions.calls.lay_out import lay_out
-from standclear.motions.move import target
-from standclear.motions.places import Standing
+from standclear.motions.coordinates.places import Standing
+from standclear.motions.meaning.block import SortedBlock
+from standclear.motions.meaning.words import Act
 from standclear.motions.run import Run, cannot_follow
 from standclear.motions.state import SinglePass
 from standclear.motions.step import Position
-from standclear.motions.words import Act
+from standclear.motions.way.move import target
 
 _OTHER_TAPER = {Act.TURN_PASS: "I", Act.FACE_PASS: "K"}
 """The letter that an older way of writing these cycles has for R."""

@@ -8,17 +8,17 @@ from math import radians, sqrt
 from standclear.blocks.program import Block
 from standclear.findings.finding import Measure, Severity
 from standclear.motions import cycles
-from standclear.motions.block import SortedBlock
 from standclear.motions.calls.arguments import argument, standing_for_call
 from standclear.motions.calls.lay_out import lay_out
 from standclear.motions.calls.single_pass import single_pass_words
 from standclear.motions.checks import check_place
 from standclear.motions.cycles.threading import ThreadCall
-from standclear.motions.move import AXES, go_in_thread, here, target
+from standclear.motions.meaning.block import SortedBlock
+from standclear.motions.meaning.words import Act
 from standclear.motions.run import Run, cannot_follow, report
 from standclear.motions.state import ThreadValues
 from standclear.motions.table import SpeedMode
-from standclear.motions.words import Act
+from standclear.motions.way.move import AXES, go_in_thread, here, target
 
 LEAST_SHARE, MOST_SHARE = 0.5, 0.87
 """Depth of a thread in leads. ISO 68-1: the basic profile is 0.541 of the pitch deep, an outside

@@ -6,16 +6,16 @@ from collections.abc import Sequence
 
 from standclear.blocks.program import Block
 from standclear.motions import cycles
-from standclear.motions.block import SortedBlock
 from standclear.motions.calls.arguments import argument, kept, standing_for_call
 from standclear.motions.calls.compensated import finishing, for_roughing
 from standclear.motions.calls.lay_out import lay_out
 from standclear.motions.checks import check_place
 from standclear.motions.cycles.path import Result
+from standclear.motions.meaning.block import SortedBlock
+from standclear.motions.meaning.words import Act
 from standclear.motions.profile import Span, block_after_call, find_span, read_profile
 from standclear.motions.run import Run, cannot_follow, radial, report
 from standclear.motions.step import Position, Profile
-from standclear.motions.words import Act
 
 _ROUGHING = {Act.ROUGH_ALONG: "U", Act.ROUGH_ACROSS: "W"}
 """Roughing cycles and the letter that gives their depth in the first block."""

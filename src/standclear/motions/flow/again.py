@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from standclear.blocks.program import Block
+from standclear.motions.coordinates.places import at_start
+from standclear.motions.meaning.words import Act, meaning_of
 from standclear.motions.nose.pieces import ON
-from standclear.motions.places import at_start
 from standclear.motions.run import Run, cannot_follow
 from standclear.motions.table import FAR
-from standclear.motions.words import Act, meaning_of
 
 
 def run_again(run: Run, block: Block) -> bool:

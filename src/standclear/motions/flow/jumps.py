@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from standclear.blocks.program import Block
-from standclear.motions.block import is_deleted
 from standclear.motions.flow.walk import KEPT_ROWS, MOST_BLOCKS, MOST_ROWS, Stamp
 from standclear.motions.labels import find_label
+from standclear.motions.meaning.block import is_deleted
 from standclear.motions.run import Run, cannot_follow, place_of, report
 
 

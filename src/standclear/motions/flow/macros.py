@@ -12,8 +12,8 @@ from standclear.motions.flow.numbers import FlowFault, Value, written
 from standclear.motions.flow.outcome import Flow
 from standclear.motions.flow.subprograms import count_of, enter, program_start, whole_word
 from standclear.motions.flow.walk import Frame, MacroCall
+from standclear.motions.meaning.words import ARCS, CALLS, ONE_SHOTS, STANDING_STILL, Act, meaning_of
 from standclear.motions.run import Run, cannot_follow, length, unit_factor
-from standclear.motions.words import ARCS, CALLS, ONE_SHOTS, STANDING_STILL, Act, meaning_of
 
 FIRST_LIST = {
     "A": 1, "B": 2, "C": 3, "I": 4, "J": 5, "K": 6, "D": 7, "E": 8, "F": 9, "H": 11, "M": 13,

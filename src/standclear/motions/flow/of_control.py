@@ -9,9 +9,9 @@ numbers of offsets.
 from __future__ import annotations
 
 from standclear.motions.flow.numbers import FlowFault, Value, written
-from standclear.motions.move import here
+from standclear.motions.meaning.words import Act
 from standclear.motions.run import Run, unit_factor
-from standclear.motions.words import Act
+from standclear.motions.way.move import here
 
 ALARM = 3000
 STOP_WITH_MESSAGE = 3006

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from standclear.job.models import Machine, Tool
-from standclear.motions.places import Coordinate, Standing
+from standclear.motions.coordinates.places import Coordinate, Standing
 from standclear.motions.state import Loss
 from standclear.motions.table import FAR
 

@@ -9,7 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from standclear.blocks.program import Block
-from standclear.motions.corners import (
+from standclear.motions.coordinates.places import Standing
+from standclear.motions.run import Run, cannot_follow
+from standclear.motions.step import Position
+from standclear.motions.way.corners import (
     ANGLE,
     CORNER_LETTERS,
     angle_of,
@@ -17,11 +20,8 @@ from standclear.motions.corners import (
     corner_word,
     on_angle,
 )
-from standclear.motions.drive import CornerWord, HeldAngle
-from standclear.motions.move import AXES, Words, target
-from standclear.motions.places import Standing
-from standclear.motions.run import Run, cannot_follow
-from standclear.motions.step import Position
+from standclear.motions.way.drive import CornerWord, HeldAngle
+from standclear.motions.way.move import AXES, Words, target
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,16 +13,16 @@ from dataclasses import replace
 
 from standclear.blocks.program import Block
 from standclear.findings.finding import Measure
-from standclear.motions.arcs import chords
-from standclear.motions.corners import NO_NEXT_LINE, UNFIT, Unfit, cornered
-from standclear.motions.drive import CornerWord, Drive, HeldNose
 from standclear.motions.nose.in_force import control_nose
 from standclear.motions.nose.path import Driven, Manner, Nose, Trouble, Waiting, settle
 from standclear.motions.nose.pieces import ON, SAME_PLACE_MM, Piece, Side, turn_between
-from standclear.motions.rapids import rapid_legs
 from standclear.motions.run import Run, cannot_follow, report
 from standclear.motions.step import Position
 from standclear.motions.table import FAR, Kind, Path
+from standclear.motions.way.arcs import chords
+from standclear.motions.way.corners import NO_NEXT_LINE, UNFIT, Unfit, cornered
+from standclear.motions.way.drive import CornerWord, Drive, HeldNose
+from standclear.motions.way.rapids import rapid_legs
 
 MOST_IDLE = 1
 """Blocks without motion that a control reads over under compensation; from the second on it may no

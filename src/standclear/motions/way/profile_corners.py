@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from standclear.motions.arcs import chords
-from standclear.motions.corners import NO_NEXT_LINE, UNFIT, Unfit, cornered
-from standclear.motions.drive import CornerWord
 from standclear.motions.nose.pieces import Piece
 from standclear.motions.run import Run, report
 from standclear.motions.step import Position, ProfileMove
 from standclear.motions.table import Kind
+from standclear.motions.way.arcs import chords
+from standclear.motions.way.corners import NO_NEXT_LINE, UNFIT, Unfit, cornered
+from standclear.motions.way.drive import CornerWord
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,11 +10,11 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from standclear.blocks.program import Block, Word
-from standclear.motions.block import SortedBlock
-from standclear.motions.places import Standing, offset_name
+from standclear.motions.coordinates.places import Standing, offset_name
+from standclear.motions.meaning.block import SortedBlock
+from standclear.motions.meaning.words import Act
 from standclear.motions.run import Run, cannot_follow, length, radial
 from standclear.motions.table import FAR
-from standclear.motions.words import Act
 
 WORK_OFFSETS = ("G54", "G55", "G56", "G57", "G58", "G59")
 _GEOMETRY_FROM = 10_000

@@ -14,7 +14,6 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from standclear.blocks.program import Block, Word
-from standclear.motions.drive import Corner, CornerWord
 from standclear.motions.nose.pieces import (
     LEFT,
     RIGHT,
@@ -26,6 +25,7 @@ from standclear.motions.nose.pieces import (
 )
 from standclear.motions.run import Run, cannot_follow, length
 from standclear.motions.step import Position
+from standclear.motions.way.drive import Corner, CornerWord
 
 CORNER_LETTERS = frozenset({",C", ",R", "C", "R", "I", "K"})
 ANGLE = ",A"

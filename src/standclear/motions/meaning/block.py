@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from standclear.blocks.program import Block, Word
 from standclear.motions.flow.computed import VALUE_UNKNOWN
+from standclear.motions.meaning.unfollowed import reason_for
+from standclear.motions.meaning.words import Act, meaning_of
 from standclear.motions.run import Run, cannot_follow, report
-from standclear.motions.unfollowed import reason_for
-from standclear.motions.words import Act, meaning_of
 
 _NEVER_LEFT_OVER = frozenset("NOGMFST%")
 

@@ -7,22 +7,22 @@ from dataclasses import replace
 
 from standclear.blocks.program import Block, Word
 from standclear.findings.finding import Measure, Quantity, Severity
-from standclear.motions.ahead import drive, settle_all, settle_for
-from standclear.motions.arcs import Arc, centre_from_radius, chords
 from standclear.motions.checks import check_cut
-from standclear.motions.drive import CornerWord, Drive
-from standclear.motions.nose.in_force import check_nose_known, tip_from_programmed
-from standclear.motions.nose.pieces import Piece
-from standclear.motions.places import (
+from standclear.motions.coordinates.places import (
     Coordinate,
     Standing,
     counted_from,
     moved_by,
 )
+from standclear.motions.nose.in_force import check_nose_known, tip_from_programmed
+from standclear.motions.nose.pieces import Piece
 from standclear.motions.run import Run, cannot_follow, length, radial, report
 from standclear.motions.state import conditions
 from standclear.motions.step import Position
 from standclear.motions.table import FAR, FeedMode, Kind, Path, ToolUse
+from standclear.motions.way.ahead import drive, settle_all, settle_for
+from standclear.motions.way.arcs import Arc, centre_from_radius, chords
+from standclear.motions.way.drive import CornerWord, Drive
 
 Words = Mapping[str, Word]
 """The words of a block by letter."""

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from standclear.blocks.program import Block
-from standclear.motions.ahead import off_contour
 from standclear.motions.checks import check_place
-from standclear.motions.move import Words, go, here, target
-from standclear.motions.places import Coordinate, Standing, offset_name
+from standclear.motions.coordinates.places import Coordinate, Standing, offset_name
+from standclear.motions.meaning.words import Act
 from standclear.motions.run import Run, cannot_follow, length
 from standclear.motions.state import Loss
 from standclear.motions.table import FAR
-from standclear.motions.words import Act
+from standclear.motions.way.ahead import off_contour
+from standclear.motions.way.move import Words, go, here, target
 
 _TRUSTED = "home lies beyond the work in +X and +Z, as the machine file says"
 _SECOND_TRUSTED = "the second reference place lies beyond the work, as the machine file says"

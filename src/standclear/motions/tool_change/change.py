@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from standclear.blocks.program import Block, Word
-from standclear.motions.ahead import off_contour, settle_for
+from standclear.motions.coordinates.places import Standing
 from standclear.motions.habits import check_change
-from standclear.motions.move import appear, go, here
-from standclear.motions.places import Standing
 from standclear.motions.run import Run, cannot_follow, report
 from standclear.motions.table import ToolUse
-from standclear.motions.turret import after_change, find_tool, read_t_word
+from standclear.motions.tool_change.turret import after_change, find_tool, read_t_word
+from standclear.motions.way.ahead import off_contour, settle_for
+from standclear.motions.way.move import appear, go, here
 
 
 def turns_after_motion(run: Run, word: Word, with_motion: bool) -> bool:

@@ -1,0 +1,1 @@
+"""Where programmed coordinates lie: work offsets, shifts, settings, reference places."""

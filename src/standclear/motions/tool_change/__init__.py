@@ -1,0 +1,1 @@
+"""T words: which tool they call and where it then stands."""
