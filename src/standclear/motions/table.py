@@ -123,6 +123,37 @@ class ToolUse:
 
 
 @dataclass(frozen=True, slots=True)
+class ToolChange:
+    """A tool called between the set-up's marks, and what is in force in the block that calls it."""
+
+    row: int
+    """Number of the first motion from this block on."""
+    block: int
+    tool: int
+    """Index into `Trace.tools`."""
+    stops: int
+    """Stops executed before it, from where the run began."""
+    in_main: bool
+    """The block stands in the main program, so a search can stop at it."""
+    offset: str
+    inch: bool
+    incremental: bool
+    compensated: bool
+    motion: str
+    """`rapid`, `line`, or the name of another motion that a block without a motion word makes."""
+    feed: float
+    """mm per revolution or per minute."""
+    feed_mode: FeedMode
+    speed: float
+    """Revolutions per minute or m/min."""
+    speed_mode: SpeedMode
+    clamp: float
+    """rpm; infinity where none."""
+    spindle: Spindle
+    coolant: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Call:
     """One cycle call. `point` is where the tool stood, (z, r): the clearance point."""
 
@@ -151,3 +182,5 @@ class Trace:
     """Sentences: what was taken on trust."""
     reading: tuple[str, ...] = ()
     """The whole-program values this trace stands for, `row=value`; empty if nothing was open."""
+    changes: tuple[ToolChange, ...] = ()
+    """Every tool called, in the order of the run."""

@@ -157,6 +157,7 @@ def _trace(program: Program, job: Job, setup_index: int, chooser: Chooser) -> Tr
         findings=tuple(run.findings),
         trusted=tuple(run.trusted),
         reading=chooser.reading,
+        changes=tuple(run.changes),
     )
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from standclear.blocks.program import Block, Word
 from standclear.motions.coordinates.places import Standing
 from standclear.motions.habits import check_change
+from standclear.motions.nose.pieces import ON
 from standclear.motions.run import Run, cannot_follow, report
-from standclear.motions.table import ToolUse
+from standclear.motions.table import ToolChange, ToolUse
 from standclear.motions.tool_change.turret import after_change, find_tool, read_t_word
 from standclear.motions.way.ahead import off_contour, settle_for
 from standclear.motions.way.move import appear, go, here
@@ -74,6 +75,7 @@ def change_tool(run: Run, block: Block, word: Word, *, with_motion: bool) -> Non
     use = ToolUse(index, call.station, call.offset)
     if use not in run.tools:
         run.tools.append(use)
+    _note_change(run, block, run.tools.index(use))
     state.tool, state.tool_block = run.tools.index(use), block.index
     state.changes += 1
     state.moved_since_change = False
@@ -81,6 +83,34 @@ def change_tool(run: Run, block: Block, word: Word, *, with_motion: bool) -> Non
     appear(run, block)
     if with_motion and start.exact and _offset_jumps(run):
         _jump(run, block, start)
+
+
+def _note_change(run: Run, block: Block, tool: int) -> None:
+    """Keeps what is in force where a tool is called: what a restart there has to begin with."""
+    if not run.emitting:
+        return
+    state = run.state
+    run.changes.append(
+        ToolChange(
+            row=run.first_row,
+            block=block.index,
+            tool=tool,
+            stops=run.walk.stops,
+            in_main=not run.walk.frames and not block.file,
+            offset=state.offset,
+            inch=state.inch,
+            incremental=state.incremental,
+            compensated=state.compensation != ON,
+            motion=state.motion,
+            feed=state.feed,
+            feed_mode=state.feed_mode,
+            speed=state.speed,
+            speed_mode=state.speed_mode,
+            clamp=state.clamp,
+            spindle=state.spindle,
+            coolant=state.coolant,
+        )
+    )
 
 
 def _offset_jumps(run: Run) -> bool:
