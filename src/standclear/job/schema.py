@@ -51,7 +51,8 @@ def job_schema() -> str:
 def _field_sentences() -> dict[str, dict[str, str]]:
     """Class name -> field name -> the text that stands under the field in the source."""
     found: dict[str, dict[str, str]] = {}
-    for node in ast.parse(inspect.getsource(models)).body:
+    modules = [each for each in vars(models).values() if inspect.ismodule(each)]
+    for node in (n for module in modules for n in ast.parse(inspect.getsource(module)).body):
         if not isinstance(node, ast.ClassDef):
             continue
         sentences = found.setdefault(node.name, {})

@@ -1,0 +1,39 @@
+"""Jaws, chuck and stop."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field, Tag
+
+from standclear.job.models.base import INLINE_TAG, Table
+from standclear.job.units import Length, Point
+
+
+class JawChuck(Table):
+    """The chuck's face behind the jaws, z from the stop plane, + away from the spindle."""
+
+    face: Length
+    diameter: Length = Field(gt=0)
+
+
+class JawStop(Table):
+    """The stop inside the chuck that a blank is pushed against: its face is the stop plane."""
+
+    diameter: Length = Field(gt=0)
+
+
+class Jaws(Table):
+    """Jaws as a profile from the stop plane, moving in and out with the gripped diameter."""
+
+    name: str = ""
+    profile: list[Point] = Field(min_length=3)
+    """Closed outline (z, h): z from the stop plane, + away from the spindle; h radial outward from
+    the gripping surface (h = 0)."""
+    steps: list[Length] = []
+    """z of the steps that a blank may be seated on, from the stop plane."""
+    chuck: JawChuck | None = None
+    stop: JawStop | None = None
+
+
+JawsInline = Annotated[Jaws, Tag(INLINE_TAG)]
