@@ -6,11 +6,13 @@ nothing above `note`; 1 any other answer; 2 no answer. With several jobs the hig
 
 from standclear.cli.base import app, main
 from standclear.cli.commands.checking import check
+from standclear.cli.commands.correcting import correct
 from standclear.cli.commands.drafting import new
 from standclear.cli.commands.explaining import explain, schema
+from standclear.cli.commands.planning import plan
 from standclear.cli.commands.proving import draw, prove
 
-for command in (prove, draw, check, explain, new, schema):
+for command in (prove, draw, plan, check, correct, explain, new, schema):
     app.command()(command)
 
 __all__ = ["app", "main"]

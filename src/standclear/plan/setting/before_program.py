@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from standclear.job.models import Job, Setup, Zero
 from standclear.plan.setting.changed import exact_sum, first_turned, is_parted, zero_moved
-from standclear.plan.setting.orders import Order, orders_of
+from standclear.plan.setting.orders import JawsFront, Order, jaws_fronts, orders_of
 from standclear.plan.setting.rule import Rule, rules_of
 from standclear.plan.setting.split import Split, increment_of, split_of
 from standclear.plan.setting.zeros import SetupZero, to_step, zeros_of
@@ -31,8 +31,14 @@ class EarlyPlan:
     zeros: tuple[SetupZero, ...]
     rules: tuple[Rule, ...]
     """The clearance points to program stand in them."""
+    jaws: tuple[JawsFront, ...]
     orders: tuple[Order, ...]
     """The better one first; empty where the job has no outline or no jaws, or one end only."""
+
+    @property
+    def complete(self) -> bool:
+        """Both ends clean up, and where orders could be compared one of them works."""
+        return self.split.short == 0 and (not self.orders or self.orders[0].works)
 
 
 def plan_early(job: Job, before: Job) -> EarlyPlan:
@@ -54,6 +60,7 @@ def plan_early(job: Job, before: Job) -> EarlyPlan:
         is_parted(chosen),
         zeros_of(chosen if assumed else old, chosen),
         rules_of(chosen),
+        jaws_fronts(chosen),
         orders_of(chosen) if two_ends else (),
     )
 

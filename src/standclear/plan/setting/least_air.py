@@ -59,7 +59,7 @@ def least_air(
     """`points` by set-up, as `clearance_points` gives them of `proof`; nothing is written."""
     wanted: dict[tuple[str, int, int], tuple[str, Site, float]] = {}
     for k, own in enumerate(points):
-        program, motions = proof.setups[k].program, held.readings[k][0].trace.motions
+        program, motions = proof.setups[k].program, proof.setups[k].trace.motions
         for point in own:
             for axis, at in ((Z, point.least[0]), (R, point.least[1])):
                 site = site_before(program, motions, point.motion, axis, job)

@@ -109,6 +109,27 @@ def orders_of(job: Job) -> tuple[Order, ...]:
     return tuple(sorted(both, key=lambda order: order.merit, reverse=True))
 
 
+@dataclass(frozen=True)
+class JawsFront:
+    """Where the jaws of a set-up end, and how deep the tool's point may go before them."""
+
+    setup: str
+    front: float
+    """Z of the jaws' front, at its nearest to the tool."""
+    deepest: float
+
+
+def jaws_fronts(job: Job) -> tuple[JawsFront, ...]:
+    """Of every set-up that has jaws."""
+    found = []
+    for k, placing in enumerate(place_setups(job)):
+        jaws = jaws_of(job, job.setup[k])
+        if isinstance(jaws, Jaws):
+            front = placing.stop_plane.hi + jaws_front(jaws.profile)
+            found.append(JawsFront(job.setup[k].name, front, _deepest(job, k, placing, jaws)))
+    return tuple(found)
+
+
 def _mirrored(job: Job) -> Job:
     """`job` with the part's ends exchanged."""
     outline = [(-job.part.length - z, d) for z, d in reversed(job.part.outline or [])]
@@ -179,9 +200,11 @@ def _end(job: Job, index: int, end: str, placing: Placing, metal: Metal, must: f
     jaws = jaws_of(job, setup)
     assert isinstance(jaws, Jaws)
     _, grip = obstacles_of(jaws, setup, placing, metal, NOWHERE)
-    between = common(metal.nominal, rectangle(grip.lo, grip.hi, 0.0, WIDE))
+    # With the seat in the middle of its tolerance, as the metal is taken.
+    half = placing.stop_plane.width / 2
+    between = common(metal.nominal, rectangle(grip.lo + half, grip.hi - half, 0.0, WIDE))
     radius = 0.0 if between.is_empty else float(between.bounds[3])
-    held = common(between, rectangle(grip.lo, grip.hi, radius - UNLIKE_MM / 2, WIDE))
+    held = common(between, rectangle(-WIDE, WIDE, radius - UNLIKE_MM / 2, WIDE))
     # What is stated was for the order of the job: here the jaws close on the metal there is.
     plain = setup.model_copy(update={"grip_diameter": None})
     front = placing.stop_plane + jaws_front(jaws.profile)

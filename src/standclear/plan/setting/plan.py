@@ -7,7 +7,7 @@ from math import inf, isfinite
 
 from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.job.models import Job
-from standclear.plan.grip.grip import reading_of
+from standclear.plan.grip.grip import Grip, grip_of, reading_of
 from standclear.plan.setting.bent import BentApproach, bent_approaches
 from standclear.plan.setting.changed import exact_sum, is_parted, longer, zero_moved
 from standclear.plan.setting.clearance import ClearancePoint, clearance_points
@@ -49,6 +49,11 @@ class SettingPlan:
     """With the blank on the bench and the proposed shift made."""
     verdict: Verdict
     """Of the blank on the bench before the shift."""
+    findings: tuple[Finding, ...]
+    """What is then to mend: above `note` and not allowed."""
+    readings: tuple[int, ...]
+    """For each set-up, how many readings its program has where the control's behaviour is open; the
+    clearance points are those of the one that answers worst."""
     after: Verdict
     """With the shift; the same where none is made."""
     after_findings: tuple[Finding, ...]
@@ -68,6 +73,14 @@ class SettingPlan:
     least: LeastAir
     proof: JobProof
     """The last proof: with the shift."""
+    grips: tuple[Grip, ...]
+
+    @property
+    def complete(self) -> bool:
+        """Nothing to mend or to key in anew: the job is clear as it stands."""
+        return (
+            self.verdict is Verdict.CLEAR and not self.after_findings and self.split.proposed == 0
+        )
 
 
 def plan_job(held: Held, job: Job, before: Job) -> SettingPlan:
@@ -96,6 +109,8 @@ def plan_job(held: Held, job: Job, before: Job) -> SettingPlan:
         before,
         chosen,
         proof.verdict,
+        open_findings(proof),
+        tuple(len(each) for each in held.readings),
         after.verdict,
         open_findings(after),
         split,
@@ -107,6 +122,7 @@ def plan_job(held: Held, job: Job, before: Job) -> SettingPlan:
         bent,
         least_air(held, chosen, after, points if split.short == 0 else ()),
         after,
+        grip_of(held, chosen, after),
     )
 
 

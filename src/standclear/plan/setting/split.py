@@ -182,13 +182,13 @@ def _one_by_one(job: Job, plain: Job) -> Iterator[tuple[str, Job]]:
             blank = plain.blank.model_copy(update={key: value})
             yield source, plain.model_copy(update={"blank": blank})
     for k, setup in enumerate(job.setup):
-        for part, source in (("zero", "setting the zero"), ("seat", "stick-out")):
+        for part, source in (("zero", "zero of"), ("seat", "stick-out of")):
             whole = getattr(plain.setup[k], part)
             error = getattr(setup, part).error
             changed = whole.model_copy(update={"error": error})
             setups = list(plain.setup)
             setups[k] = setups[k].model_copy(update={part: changed})
-            yield f"{source}, {setup.name}", plain.model_copy(update={"setup": setups})
+            yield f"{source} {setup.name}", plain.model_copy(update={"setup": setups})
 
 
 def stepped_into(value: float, allowed: Range, step: float) -> float | None:

@@ -26,6 +26,7 @@ from standclear.job.setup_checks import (
 from standclear.plan.setting.changed import (
     Rates,
     exact_sum,
+    is_parted,
     rates,
     with_zero,
     without_tolerances,
@@ -76,7 +77,8 @@ class SetupZero:
     none."""
     new: float | None
     measured: float | None
-    """Length to expect when the part is measured before this set-up; None in the first."""
+    """Length to expect when the part is measured before this set-up; None in the first, and for a
+    part that was parted off: no raw face is left on it."""
     ways: tuple[WayToSet, ...]
 
     @property
@@ -98,7 +100,7 @@ def zeros_of(before: Job, job: Job) -> tuple[SetupZero, ...]:
         change = to_step(plain_before[k].stop_plane.lo - plain[k].stop_plane.lo, step)
         turned = is_turned(k, setup)
         measured = None
-        if turned:
+        if turned and not is_parted(job):
             mirror = plain[k].mirror
             assert mirror is not None
             measured = exact_sum(job.part.length, to_step(plain[k].raw_face.lo, step))
@@ -126,8 +128,11 @@ def to_step(value: float, step: float) -> float:
 
 def _ways(job: Job, plain_job: Job, k: int, plain: Placing) -> Iterator[WayToSet]:
     setup = job.setup[k]
+    parted = is_turned(k, setup) and is_parted(job)
     for way in SECOND_END if is_turned(k, setup) else FIRST_END:
         in_use = way == setup.zero.way
+        if parted and not in_use:
+            continue
         if way in NEEDS_SEAT and setup.seat.on == "stick-out":
             yield WayToSet(way, in_use, None, (), None, None)
             continue
@@ -140,7 +145,11 @@ def _ways(job: Job, plain_job: Job, k: int, plain: Placing) -> Iterator[WayToSet
             way,
             in_use,
             keyed,
-            tuple(_readings(way, job, setup, place_setups(same_plain)[k], placing)),
+            tuple(
+                reading
+                for reading in _readings(way, job, setup, place_setups(same_plain)[k], placing)
+                if reading.place != "raw face" or not parted
+            ),
             rates(changed)[k],
             placing.finished_length,
         )

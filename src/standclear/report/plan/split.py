@@ -1,0 +1,144 @@
+"""The split of the length and the lengths that the blank may have, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import isfinite
+
+from standclear.findings.finding import Verdict
+from standclear.plan.setting.limits import Limit
+from standclear.plan.setting.plan import ProvedLength, SettingPlan
+from standclear.plan.setting.split import End, Split
+from standclear.report.sizes import length, number
+from standclear.report.text import Line
+
+
+def split_lines(split: Split, parted: bool, units: str) -> Iterator[Line]:
+    """How the spare length is shared, what either end needs, and which splits do."""
+    yield Line("Split of the length", "heading")
+    front, back = split.front, split.back
+    if back is None:
+        why = "parted off" if parted else "not turned round"
+        said = f"front allowance {length(front.allowance, units)}; the part is {why}, so that"
+        yield Line(f"{said} no second raw face has to clean up.", indent=2)
+    else:
+        yield Line(
+            f"blank {number(split.blank, units)} = front {number(front.allowance, units)} + part "
+            f"{number(split.finished, units)} + back {length(back.allowance, units)}",
+            indent=2,
+        )
+    yield _end(front, units)
+    if back is not None:
+        yield _end(back, units)
+    yield from _range(split, units)
+
+
+def _end(end: End, units: str) -> Line:
+    parts = ", ".join(f"{number(e.mm, units)} {e.source}" for e in end.eaten)
+    left = end.allowance - end.need
+    spare = (
+        f"{length(left, units)} to spare" if left >= -1e-9 else f"{length(-left, units)} missing"
+    )
+    said = f"{end.setup} needs {length(end.need, units)} ({parts}); it has "
+    return Line(
+        f"{said}{number(end.allowance, units)}: {spare}.", "plain" if left >= -1e-9 else "mend", 2
+    )
+
+
+def _range(split: Split, units: str) -> Iterator[Line]:
+    shift, now = split.shift, split.front.allowance
+    if split.short > 0:
+        yield Line("No split leaves both ends what they need:", "mend", 2)
+        for limit, at, side in (
+            (shift.lo_limit, shift.lo, "below"),
+            (shift.hi_limit, shift.hi, "above"),
+        ):
+            if limit is not None:
+                where = f"{side} a front allowance of {number(now + at, units)}"
+                yield Line(f"{_too(limit)} {where}.", "mend", 6)
+        if isfinite(split.short):
+            yield Line(f"The two disagree by {length(split.short, units)}.", "mend", 6)
+        least = split.length_at_best
+        if least.lo <= least.hi and least.lo > 0:
+            need = length(split.blank + least.lo, units)
+            yield Line(f"The blank would have to be {need} long at least.", "cure", 2)
+        return
+    low = "" if shift.lo_limit is None else number(now + shift.lo, units)
+    high = "" if shift.hi_limit is None else number(now + shift.hi, units)
+    span = f"from {low} to {high}" if low and high else f"from {low} up" if low else "of any size"
+    yield Line(f"A front allowance {span} does.", indent=2)
+    if shift.lo_limit is not None:
+        yield Line(f"Less: {_too(shift.lo_limit)}.", indent=6)
+    if shift.hi_limit is not None:
+        yield Line(f"More: {_too(shift.hi_limit)}.", indent=6)
+    even = ""
+    if split.even is not None and abs(split.even) > 1e-9:
+        even = f" Even shares would be {number(now + split.even, units)} at the front."
+    if split.proposed == 0:
+        yield Line(f"Leave it at {length(now, units)}.{even}", "cure", 2)
+    elif split.proposed is not None:
+        anew = f"Set it to {length(now + split.proposed, units)} at the front"
+        if split.back is not None:
+            back = number(split.back.allowance - split.proposed, units)
+            anew += f", which leaves {back} at the back"
+        yield Line(f"{anew}.", "cure", 2)
+
+
+def _too(limit: Limit) -> str:
+    """What goes wrong beyond a limit."""
+    where = limit.setup + (f", line {limit.line}" if limit.line else "")
+    return {
+        "clean-up": f"{where} does not clean up",
+        "air": f"{where}: the tool comes too near the raw face",
+        "depth": f"{where}: the first facing cut is deeper than its tool may take",
+        "jaws": f"{where}: the tool comes too near the jaws",
+    }[limit.kind]
+
+
+def length_lines(plan: SettingPlan, units: str) -> Iterator[Line]:
+    """How short and how long the blank may be, each bound proved again."""
+    split = plan.split
+    if split.back is None:
+        return
+    yield Line("")
+    yield Line("Length of the blank", "heading")
+    if plan.verdict is not Verdict.CLEAR:
+        yield Line("Not worked out: the job has to be clear first.", "mend", 2)
+        return
+    as_set, best = split.length_as_set, split.length_at_best
+    yield Line(
+        f"With the zeros set as they are: {_pair(plan.shortest, plan.longest, units)}", "", 2
+    )
+    if as_set.lo_limit is not None:
+        yield Line(f"Shorter: {_too(as_set.lo_limit)}.", indent=6)
+    if as_set.hi_limit is not None:
+        yield Line(f"Longer: {_too(as_set.hi_limit)}.", indent=6)
+    yield from _not_proved(plan.shortest, plan.longest, units)
+    if best.lo <= best.hi:
+        pair = _pair(plan.shortest_at_best, plan.longest_at_best, units, split.front.allowance)
+        yield Line(f"With the front allowance set anew for it: {pair}", indent=2)
+        yield from _not_proved(plan.shortest_at_best, plan.longest_at_best, units)
+
+
+def _pair(
+    low: ProvedLength | None, high: ProvedLength | None, units: str, front: float | None = None
+) -> str:
+    words = []
+    for name, bound in (("at least", low), ("at most", high)):
+        if bound is None:
+            words.append(f"no bound found {name}")
+            continue
+        said = f"{name} {length(bound.length, units)}"
+        if front is not None:
+            said += f" (front {number(front + bound.shift, units)})"
+        words.append(said + ("" if bound.proved else ", not proved"))
+    proved = all(bound is None or bound.proved for bound in (low, high))
+    return ", ".join(words) + (". Proved again: clear." if proved and (low or high) else ".")
+
+
+def _not_proved(low: ProvedLength | None, high: ProvedLength | None, units: str) -> Iterator[Line]:
+    for bound in (low, high):
+        if bound is not None and not bound.proved:
+            codes = ", ".join(dict.fromkeys(f.code for f in bound.more))
+            said = f"At {length(bound.length, units)} the proof answers {bound.verdict}"
+            yield Line(f"{said}{f' and finds {codes}' if codes else ''}.", "mend", 6)
