@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
+
+import numpy as np
 
 from standclear.blocks.program import Program, linked
 from standclear.blocks.read import read_program
@@ -11,7 +13,7 @@ from standclear.findings.finding import Finding
 from standclear.job.models import Job, Machine, Tool
 from standclear.job.placing import Placing, place_setups
 from standclear.job.read import JobFiles
-from standclear.motions.table import Spindle, Trace
+from standclear.motions.table import Motions, Spindle, Trace
 from standclear.motions.trace import trace_setup
 from standclear.proof.keep_out import KeepOut, Reach, keep_out
 from standclear.sweeps.sweep import Tooling, least_contact_limit
@@ -54,8 +56,11 @@ class Held:
     """Of the shapes of the tools that are called."""
 
 
-def hold(files: JobFiles) -> Held:
+def hold(files: JobFiles, known: Held | None = None) -> Held:
     """Read the programs, sweep their motions and find the keep-out of every set-up.
+
+    `known` holds the same job with other programs: a set-up whose motions are the same there is
+    not swept again.
 
     Raises `JobError` where a tool's description does not make a shape, or the contact limit is
     finer than arcs are followed, or where a set-up has no program.
@@ -71,9 +76,13 @@ def hold(files: JobFiles) -> Held:
         trace_setup(programs[setup.program], job, index) for index, setup in enumerate(job.setup)
     ]
     _check_contact_limit(files, [t for each in traces for t in each])
+    swept = ((),) * len(traces) if known is None or known.files.job is not job else known.readings
     readings = tuple(
-        tuple(_held(job, trace, tools, shapes, _reach(placing)) for trace in each)
-        for each, placing in zip(traces, place_setups(job), strict=True)
+        tuple(
+            _as_known(trace, before) or _held(job, trace, tools, shapes, _reach(placing))
+            for trace in each
+        )
+        for each, placing, before in zip(traces, place_setups(job), swept, strict=True)
     )
     used = sorted({u.tool for held in readings for r in held for u in r.trace.tools if u.tool >= 0})
     findings = tuple(f for t in used for f in tool_findings(tools[t], shapes[t]))
@@ -132,6 +141,24 @@ def _shapes(file: str, tools: list[Tool]) -> list[ToolShape]:
     if faults:
         raise JobError(faults)
     return shapes
+
+
+def _as_known(trace: Trace, known: tuple[HeldReading, ...]) -> HeldReading | None:
+    """The reading of `known` with the motions and tools of `trace`, now of that trace."""
+    for reading in known:
+        same_tools = reading.trace.tools == trace.tools
+        if same_tools and _same_motions(reading.trace.motions, trace.motions):
+            return replace(reading, trace=trace)
+    return None
+
+
+def _same_motions(one: Motions, other: Motions) -> bool:
+    """Alike but for the blocks that make them."""
+    return len(one) == len(other) and all(
+        np.array_equal(getattr(one, f.name), getattr(other, f.name))
+        for f in fields(Motions)
+        if f.name not in ("block", "profile")
+    )
 
 
 def _held(

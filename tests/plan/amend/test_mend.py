@@ -11,8 +11,10 @@ from plan_shop import WIDE_TOOL, files_of, proved, spliced, told
 
 from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.job.read import JobFiles, read_job
-from standclear.plan.amend import mend as search
-from standclear.plan.amend.mend import MENDABLE, mend, words_to_change
+from standclear.plan.amend import search
+from standclear.plan.amend.mend import mend, words_to_change
+from standclear.plan.amend.places import NewWord
+from standclear.plan.amend.trial import MENDABLE, Key, Trial
 from standclear.proof.result import JobProof
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
@@ -204,16 +206,16 @@ def test_nothing_is_offered_that_uncovers_another_strike(tmp_path: Path) -> None
 def test_needless_changes_are_taken_back(tmp_path: Path) -> None:
     files = files_of(tmp_path, "G00 X42. Z0.\nG01 X20. F0.2\nG00 X43. Z5.\nG00 X44. Z6.\n")
     held, proof = proved(files)
-    hunt = search._Search(search._Trial({}, held, proof), files.job)
+    hunt = search.Search(Trial({}, held, proof), files.job)
     blocks = {b.line: b.index for b in held.programs["p.nc"].blocks}
 
-    def new(line: int, word: int, text: str) -> tuple[search.Key, tuple[str, search.NewWord]]:
+    def new(line: int, word: int, text: str) -> tuple[Key, tuple[str, NewWord]]:
         key = ("p.nc", blocks[line], word)
-        return key, ("one", search.NewWord(blocks[line], word, text, "", ()))
+        return key, ("one", NewWord(blocks[line], word, text, "", ()))
 
     more = hunt.try_words(dict([new(5, 1, "X43."), new(7, 1, "X60."), new(8, 2, "Z9.")]))
     assert more is not None
-    assert [w.text for _, w in search._without_needless(hunt, more).words.values()] == ["X43."]
+    assert [w.text for _, w in search.without_needless(hunt, more).words.values()] == ["X43."]
 
 
 def test_an_allowed_margin_is_no_reason_to_change(tmp_path: Path) -> None:

@@ -30,13 +30,24 @@ class NewWord:
     measures: tuple[Measure, ...]
 
 
-Choice = tuple[NewWord, ...]
-"""Words to change together."""
+@dataclass(frozen=True, slots=True)
+class NewBlocks:
+    """Blocks put in front of a block of the program."""
+
+    block: int
+    texts: tuple[str, ...]
+    """Without line ends."""
+    reason: str
+    measures: tuple[Measure, ...]
+
+
+Choice = tuple[NewWord, ...] | tuple[NewBlocks]
+"""Words to change together, or blocks to put in."""
 
 
 def choices(
     finding: Finding, reading: HeldReading, setup: SetupProof, air: Air, job: Job
-) -> tuple[Choice, ...]:
+) -> tuple[tuple[NewWord, ...], ...]:
     """Every set of words that might free a finding of `reading`, the least first.
 
     X before Z: beside the bar the tool is clear all the way to the chuck. Empty where no word of
@@ -49,11 +60,11 @@ def choices(
         first = _first_of(motions, call)
         groups = [(first, first)]
     elif motions.kind[motion] == Kind.RAPID:
-        begin, end = _rapid_of_block(motions, motion)
+        begin, end = rapid_of_block(motions, motion)
         groups = [(end + 1, begin), (begin, begin)]
     else:
         groups = [(motion, motion)]
-    found: list[Choice] = []
+    found: list[tuple[NewWord, ...]] = []
     everything: dict[tuple[int, int], NewWord] = {}
     for place, moment in groups:
         words = _moved_out(place, moment, reading, setup, air, job)
@@ -65,7 +76,7 @@ def choices(
     return tuple(found)
 
 
-def _subsets(words: Iterable[NewWord]) -> list[Choice]:
+def _subsets(words: Iterable[NewWord]) -> list[tuple[NewWord, ...]]:
     some = list(words)
     return [c for size in range(1, len(some) + 1) for c in combinations(some, size)]
 
@@ -74,7 +85,7 @@ def _first_of(motions: Motions, call: int) -> int:
     return int((motions.call == call).argmax())
 
 
-def _rapid_of_block(motions: Motions, motion: int) -> tuple[int, int]:
+def rapid_of_block(motions: Motions, motion: int) -> tuple[int, int]:
     """First and last row of the rapid that row `motion` is a leg of."""
     begin = end = motion
     block = motions.block[motion]

@@ -1,0 +1,195 @@
+"""The search for the least changes that free a job, one finding after the other.
+
+The first finding of the program is mended first, for what is struck there stays and makes others
+of what comes after. A change counts only if the whole job, proved anew with it, is free up to a
+later block, cuts what it cut, and shows no other stop. What turns out needless is taken back.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from standclear.findings.finding import Finding
+from standclear.job.models import Job
+from standclear.plan.amend.places import Choice, NewBlocks, choices
+from standclear.plan.amend.retreats import retreats
+from standclear.plan.amend.trial import (
+    BLOCKS,
+    Made,
+    Spot,
+    Trial,
+    is_open,
+    open_spots,
+    proved,
+    size,
+    spot_of,
+    stop_findings,
+    stops_elsewhere,
+)
+from standclear.proof.held import Held, HeldReading
+from standclear.proof.judge_setup import air_owed
+
+MOST_MOTIONS = 200_000
+"""Motions proved in one search. A small job has some hundreds; a dozen proofs mend most jobs."""
+A_PROOF = 5_000
+"""What a proof costs however short the program is, in motions: fewer than 40 proofs are made."""
+MOST_TRIED = 160
+"""Changes whose traces were made, most of which bend a cut and are never proved."""
+
+
+@dataclass
+class Search:
+    """The job in hand and what has been spent on it."""
+
+    base: Trial
+    job: Job
+    adds_blocks: bool = False
+    """Whether blocks may be put in, where no change of words frees a rapid."""
+    spent: int = 0
+    stuck: dict[Spot, str] = field(default_factory=dict)
+    """Findings that no change mends, with the sentence that says so."""
+    tried: dict[frozenset[tuple[object, ...]], Trial | None] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.tried[frozenset()] = self.base
+
+    @property
+    def given_up(self) -> bool:
+        """True where so much was tried that nothing more is."""
+        next_proof = A_PROOF + size(self.base.held)
+        return self.spent + next_proof > MOST_MOTIONS or len(self.tried) > MOST_TRIED
+
+    def try_words(self, words: Made) -> Trial | None:
+        """The job with `words` in place; None where that bends a cut or too much was tried."""
+        made = frozenset(
+            (key, new.texts if isinstance(new, NewBlocks) else new.text)
+            for key, (_, new) in words.items()
+        )
+        if made not in self.tried:
+            trial = None if self.given_up else proved(self.base.held, self.job, words)
+            if trial is not None:
+                self.spent += A_PROOF + size(self.base.held)
+            self.tried[made] = trial
+        return self.tried[made]
+
+
+def forward(search: Search) -> Trial:
+    """Mends finding after finding, in the order of the program, as far as it goes."""
+    now = search.base
+    while True:
+        spots = sorted({spot for spot, _ in open_spots(now, search.job)} - set(search.stuck))
+        if not spots:
+            return now
+        tried = False
+        for choice in _choices_at(search, now, spots[0]):
+            tried = True
+            better = _tried(search, now, spots[0], choice)
+            if better is not None:
+                now = better
+                break
+        else:
+            search.stuck[spots[0]] = _why_stuck(search, spots[0], tried)
+
+
+def _tried(search: Search, now: Trial, spot: Spot, choice: Choice) -> Trial | None:
+    """The job with `choice` made too, if that frees it up to a block after `spot`."""
+    setup = search.job.setup[spot[0]]
+    words = dict(now.words)
+    for new in choice:
+        if now.is_added(setup.program, new.block):
+            return None
+        block = now.as_it_stands(setup.program, new.block)
+        word = BLOCKS if isinstance(new, NewBlocks) else new.word
+        words[setup.program, block, word] = (setup.name, new)
+    trial = search.try_words(words)
+    if trial is None:
+        return None
+    if not stops_elsewhere(trial, search.job) <= stops_elsewhere(now, search.job):
+        return None
+    left = {s for s, _ in open_spots(trial, search.job)} - set(search.stuck)
+    return trial if all(s > spot for s in left) else None
+
+
+def _choices_at(search: Search, now: Trial, spot: Spot) -> tuple[Choice, ...]:
+    index = spot[0]
+    setup = search.job.setup[index]
+    words: dict[tuple[object, ...], Choice] = {}
+    blocks: dict[tuple[object, ...], Choice] = {}
+    for finding in now.proof.findings:
+        if spot_of(now, finding, search.job) != spot or not is_open(finding):
+            continue
+        reading = _reading_of(now.held, index, finding)
+        if reading is None:
+            continue
+        air = air_owed(search.job, setup)
+        proof = now.proof.setups[index]
+        for choice in choices(finding, reading, proof, air, search.job):
+            words.setdefault(tuple((w.block, w.word, w.text) for w in choice), choice)
+        if search.adds_blocks:
+            for new in retreats(finding, reading, proof, air, search.job):
+                blocks.setdefault((new.block, new.texts), (new,))
+    return (*sorted(words.values(), key=len), *blocks.values())
+
+
+def _reading_of(held: Held, index: int, finding: Finding) -> HeldReading | None:
+    """The reading of the program that a finding belongs to: its motion is a motion of that."""
+    assert finding.place is not None
+    for reading in held.readings[index]:
+        trace = reading.trace
+        fits = not finding.tags or set(trace.reading) <= set(finding.tags)
+        if (
+            fits
+            and 0 <= finding.motion < len(trace.motions)
+            and trace.motions.block[finding.motion] == finding.place.block
+        ):
+            return reading
+    return None
+
+
+def without_needless(search: Search, found: Trial) -> Trial:
+    """Takes back every change without which the job answers no worse."""
+    for key in sorted(found.words, reverse=True):
+        fewer = {k: w for k, w in found.words.items() if k != key}
+        trial = search.try_words(fewer)
+        if (
+            trial is not None
+            and open_spots(trial, search.job) <= open_spots(found, search.job)
+            and stops_elsewhere(trial, search.job) <= stops_elsewhere(found, search.job)
+        ):
+            found = trial
+    return found
+
+
+def new_stops(search: Search, found: Trial) -> bool:
+    """True where the changed job shows a stop that the job as it stands does not."""
+    job = search.job
+    return not stop_findings(found, job) <= stop_findings(search.base, job)
+
+
+def is_better(search: Search, found: Trial) -> bool:
+    """True where the changes mend something and bring no stop."""
+    if not found.words or new_stops(search, found):
+        return False
+    before, left = open_spots(search.base, search.job), open_spots(found, search.job)
+    return left < before or len(left) < len(before)
+
+
+def _why_stuck(search: Search, spot: Spot, tried: bool) -> str:
+    setup = search.job.setup[spot[0]]
+    block = search.base.held.programs[setup.program].blocks[spot[1]]
+    where = f"set-up {setup.name}, {block.file and block.file + ' '}line {block.line}: "
+    if search.given_up:
+        return where + "so many changes were tried before that none was tried here"
+    if tried and search.adds_blocks:
+        return where + (
+            "neither other words nor a block put in front is proved to mend this; "
+            "change the motion itself"
+        )
+    if tried:
+        return where + (
+            "no change of the words that place the tool is proved to mend this; "
+            "lead the rapid by way of another point"
+        )
+    return where + (
+        "no X or Z word of a rapid could be moved out of the metal here; change the motion itself"
+    )
