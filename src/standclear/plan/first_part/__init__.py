@@ -1,0 +1,1 @@
+"""From a measured first part to the corrections to key in."""

@@ -1,0 +1,31 @@
+"""The measurements of a first part, as a CSV file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from standclear.job.models import Job
+from standclear.plan.first_part.correction import Gauge
+from standclear.plan.table import read_table
+from standclear.proof.result import JobProof
+
+
+def read_measurements(path: Path, job: Job, proof: JobProof) -> tuple[Gauge, ...]:
+    """The measurements of a CSV file with the columns name, measured and, if wanted, uncertainty
+    (plus or minus; left out, 0), in the job's unit.
+
+    Raises FileError or JobError, line named, where the file does not fit the sizes of the job.
+    """
+    known = {size.name.lower(): size.name for size in proof.sizes}
+    found: dict[str, Gauge] = {}
+    for row in read_table(path, ("name", "measured"), ("uncertainty",)):
+        name = known.get(row.cells["name"].lower())
+        if name is None:
+            accepted = "give one of: " + "; ".join(known.values())
+            raise row.fault("name", f'"{row.cells["name"]}"', accepted)
+        if name in found:
+            raise row.fault("name", f'"{name}", a second time', "give each size once")
+        found[name] = Gauge(
+            name, row.length("measured", job.units), row.length("uncertainty", job.units, 0.0)
+        )
+    return tuple(found.values())

@@ -1,0 +1,232 @@
+"""What to key in after a first part: hand sums in both units, and parts cut with offsets off."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+import standclear
+from standclear.cli import app
+from standclear.plan.first_part.correct import correct
+from standclear.plan.first_part.correction import Correction, Gauge
+from standclear.plan.first_part.effects import Knob, effects_of
+from standclear.plan.first_part.makers import front_and_back, sizes_made
+from standclear.plan.first_part.moved import with_offsets
+from standclear.report.plan.first_part import correction_lines
+from standclear.report.text import plain
+
+EXAMPLES = Path(__file__).parents[3] / "examples"
+FINE = 2e-3
+"""mm: sections are known within 0.001 a side."""
+INCH = 25.4
+
+
+class Bench:
+    """A job held and judged once."""
+
+    def __init__(self, name: str) -> None:
+        self.held = standclear.hold(standclear.read_job(EXAMPLES / name))
+        self.job = self.held.files.job
+        self.proof = standclear.judge(self.held, self.job)
+
+    def measured(self, doubt: float = 0.002, **sizes: float) -> Correction:
+        gauges = [Gauge(name.replace("_", " "), value, doubt) for name, value in sizes.items()]
+        return correct(self.held, self.job, self.proof, gauges)
+
+
+@pytest.fixture(scope="module")
+def pin() -> Bench:
+    return Bench("demo-pin")
+
+
+@pytest.fixture(scope="module")
+def flange() -> Bench:
+    return Bench("inch-flange")
+
+
+def keyed(found: Correction) -> dict[tuple[str, str], float]:
+    return {(k.kind, k.word): k.change for k in found.keyed}
+
+
+def test_all_lengths_of_one_end_alike_are_its_zero(pin: Bench) -> None:
+    """Back shoulder 52.12 - 52.00 = whole part 79.12 - 79.00 = 0.12 long, front shoulder right:
+    G55 goes back by 0.12. The raw back face then stands out 0.12 further: 2.45 + 0.12 = 2.57."""
+    found = pin.measured(front_shoulder=22.0, back_shoulder=52.12, whole_part=79.12)
+    assert keyed(found) == {("zero", "G55"): pytest.approx(-0.12, abs=FINE)}
+    assert found.keyed[0].setups == ("back end",)
+    assert found.settled
+    back = found.moves[1]
+    assert back.face_before == pytest.approx(2.45, abs=FINE)
+    assert back.face_after == pytest.approx(2.57, abs=2 * FINE)
+    assert found.moves[0].face_after == pytest.approx(found.moves[0].face_before)
+    assert any(after < before for _, _, before, after in back.gaps)
+
+
+def test_sizes_of_one_tool_are_its_offset(pin: Bench) -> None:
+    """T2 cuts all three diameters: 0.06, 0.06, 0.06 large. Its Z 0.05 short of the face: the front
+    shoulder 0.05 long, counted from T1's face; the back shoulder 0.05 short, from the stop."""
+    found = pin.measured(
+        front_journal=30.06,
+        collar=45.06,
+        back_journal=36.06,
+        front_shoulder=22.05,
+        back_shoulder=51.95,
+        whole_part=79.0,
+    )
+    assert keyed(found) == {
+        ("x", "2"): pytest.approx(-0.06, abs=FINE),
+        ("z", "2"): pytest.approx(0.05, abs=FINE),
+    }
+    assert found.settled
+    assert [s.after for s in found.sizes] == pytest.approx([30, 45, 36, 22, 52, 79], abs=FINE)
+
+
+def test_overall_length_alone_goes_by_the_way_of_the_second_zero(pin: Bench) -> None:
+    found = pin.measured(whole_part=79.15)
+    assert keyed(found) == {("zero", "G55"): pytest.approx(-0.15, abs=FINE)}
+    assert found.keyed[0].way == "finished-on-stop"
+    assert found.keyed[0].also == ("Z of offset 1",)
+    text = plain(correction_lines(found, "mm"))
+    assert "G55, Z: -0.15 mm (set-up back end)" in text
+    assert "holds for every part" in text
+
+
+def test_a_taper_is_helped_by_no_offset(pin: Bench) -> None:
+    """0.02 and 0.08 large, 38 - 12 = 26 apart."""
+    found = pin.measured(front_journal=30.02, collar=45.08)
+    assert found.keyed == ()
+    (taper,) = found.tapers
+    assert (taper.grows, taper.over) == pytest.approx((0.06, 26.0), abs=FINE)
+    assert not found.settled
+
+
+def test_a_measurement_that_no_wear_explains_is_said_to_be_one(pin: Bench) -> None:
+    """Two diameters of T2 agree on 0.05; the third, 0.1 small, stands alone and is left out."""
+    found = pin.measured(front_journal=30.05, collar=45.05, back_journal=35.9)
+    assert keyed(found) == {("x", "2"): pytest.approx(-0.05, abs=FINE)}
+    assert [s.name for s in found.sizes if s.unexplained] == ["back journal"]
+    assert not found.settled
+
+
+def test_right_sizes_ask_for_nothing(pin: Bench) -> None:
+    found = pin.measured(front_journal=30.004, whole_part=78.998)
+    assert found.keyed == ()
+    assert found.settled
+    assert "collar" in found.not_measured
+
+
+def test_the_tightest_size_keeps_as_much_room_below_as_above(pin: Bench) -> None:
+    """29.9 to 30.1 and 44.9 to 45.1, gauge 0.002: 30.056 leaves -0.154 to 0.042, 45.060 leaves
+    -0.158 to 0.038; both -0.154 to 0.038, middle -0.058."""
+    found = pin.measured(front_journal=30.056, collar=45.060)
+    assert keyed(found) == {("x", "2"): pytest.approx(-0.058, abs=1e-9)}
+
+
+def test_a_gauge_too_coarse_leaves_it_open(pin: Bench) -> None:
+    """+/-0.15 on a tolerance of +/-0.1 proves nothing."""
+    found = pin.measured(doubt=0.15, whole_part=79.0)
+    assert not found.settled
+    assert not found.sizes[0].right_after
+
+
+def test_a_flange_in_inches(flange: Bench) -> None:
+    """Whole part 1.254 for 1.250: G55 back by .004. Hub 1.502 for 1.500: X of T2 -.002."""
+    found = flange.measured(hub=1.502 * INCH, whole_part=1.254 * INCH)
+    changes = {k: v / INCH for k, v in keyed(found).items()}
+    assert changes == {
+        ("zero", "G55"): pytest.approx(-0.004, abs=1e-4),
+        ("x", "2"): pytest.approx(-0.002, abs=1e-4),
+    }
+    text = plain(correction_lines(found, "inch"))
+    assert "G55, Z: -0.004 in" in text
+
+
+SECOND_ZEROS = (
+    '{ way = "finished-on-stop" }',
+    '{ way = "measured", error = 0.05 }',
+    '{ way = "nominal", face_allowance = 2.0, error = 0.05 }',
+)
+
+
+@pytest.mark.parametrize(
+    ("name", "zero"),
+    [*(("demo-pin", zero) for zero in SECOND_ZEROS), ("sleeve", ""), ("parted-collar", "")],
+)
+def test_the_sums_are_what_the_proof_sees(name: str, zero: str, tmp_path: Path) -> None:
+    """Each offset moved by 0.04 mm alone, swept and judged again: every size moves as its sum
+    says. (0.04 is less than any finishing cut takes.)"""
+    folder = tmp_path / name
+    shutil.copytree(EXAMPLES / name, folder)
+    if zero:
+        text = (folder / "job.toml").read_text()
+        (folder / "job.toml").write_text(text.replace(SECOND_ZEROS[0], zero))
+    bench = Bench(str(folder))
+    ends = front_and_back(bench.held, bench.job, bench.proof)
+    made = sizes_made(bench.held, bench.job, bench.proof)
+    sums = [effects_of(bench.job, each, *ends) or {} for each in made]
+    knobs = {knob for each in sums for knob in each}
+    assert {"zero", "x", "z"} <= {knob.kind for knob in knobs}
+    for knob in sorted(knobs):
+        moved = standclear.judge(with_offsets(bench.held, bench.job, {knob: 0.04}), bench.job)
+        for old, new, effects in zip(bench.proof.sizes, moved.sizes, sums, strict=True):
+            expected = 0.04 * effects.get(knob, 0.0)
+            assert new.found - old.found == pytest.approx(expected, abs=FINE), (knob, old.name)
+
+
+def test_a_part_cut_with_offsets_off_asks_them_back(pin: Bench) -> None:
+    """Zero of the back end off by 0.07, T2 by -0.03 in Z and 0.04 in X. Three lengths cannot tell
+    T2's Z from T1's with another zero; whichever is keyed in beside what is off, every size comes
+    out as programmed."""
+    off = {Knob("zero", 1): 0.07, Knob("z", 2): -0.03, Knob("x", 2): 0.04}
+    cut = standclear.judge(with_offsets(pin.held, pin.job, off), pin.job)
+    found = pin.measured(**{s.name.replace(" ", "_"): s.found for s in cut.sizes})
+    assert found.settled
+    number = {"G55": 1}
+    for change in found.keyed:
+        knob = Knob(change.kind, number.get(change.word) or int(change.word))
+        off[knob] = off.get(knob, 0.0) + change.change
+        assert change.also or change.kind == "x"
+    after = standclear.judge(with_offsets(pin.held, pin.job, off), pin.job)
+    for size, wanted in zip(after.sizes, pin.proof.sizes, strict=True):
+        assert size.found == pytest.approx(wanted.found, abs=2 * FINE)
+
+
+def test_a_change_that_would_strike_is_not_to_be_keyed_in(pin: Bench) -> None:
+    """Whole part 12 long: with G55 back by 12 the passes to Z-28 end at -40, the jaws at -39."""
+    found = pin.measured(whole_part=91.0)
+    assert found.proved is standclear.Verdict.CONTACT
+    assert not found.settled
+    assert plain(correction_lines(found, "mm")).startswith("do not key in")
+
+
+def test_command(tmp_path: Path) -> None:
+    table = tmp_path / "first.csv"
+    table.write_text("name,measured,uncertainty\n# by hand\nWhole part,79.15,0.02\n")
+    call = ["correct", str(EXAMPLES / "demo-pin"), str(table)]
+    done = CliRunner().invoke(app, [*call, "--json"])
+    assert done.exit_code == 0
+    assert json.loads(done.stdout)["keyed"][0]["change"] == pytest.approx(-0.15, abs=FINE)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("", "first.csv: the table is empty"),
+        ("name,size\nwhole part,79\n", 'first.csv: line 1 is "name,size": give a heading line'),
+        ("name,measured\nwhole,79\n", 'line 2, name is "whole": give one of: front journal'),
+        ("name,measured\nwhole part,long\n", 'line 2, measured is "long": give a length in mm'),
+        ("name,measured\nwhole part,79\nwhole part,79\n", "line 3, name is"),
+        ("name;measured\nwhole part;79;1;2\n", "line 2 is 4 cells: give 2"),
+        ("name,measured\n", "no line below its heading"),
+    ],
+)
+def test_bad_tables_are_named(tmp_path: Path, text: str, said: str) -> None:
+    table = tmp_path / "first.csv"
+    table.write_text(text)
+    done = CliRunner().invoke(app, ["correct", str(EXAMPLES / "demo-pin"), str(table)])
+    assert done.exit_code == 2
+    assert said in done.stderr
