@@ -151,6 +151,8 @@ class ToolChange:
     """rpm; infinity where none."""
     spindle: Spindle
     coolant: bool
+    variables: tuple[tuple[int, float | None], ...]
+    """Number and value of every variable that the run has set; None is the empty value."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -117,7 +117,7 @@ def keep_out(
     straight = sweep(motions, tools, contact_limit, reach, rapid_corner=rapid_corner)
     plain = _readings_reduced(straight, motions)
     if not any(wear):
-        return KeepOut((_layer(plain, None, 0.0),), reach, plain, straight)
+        return KeepOut((layer_of(plain, None, 0.0),), reach, plain, straight)
     layers = []
     for index in range(len(tools)):
         drawn_in = [0.0 if i == index else w + wear[index] for i, w in enumerate(wear)]
@@ -131,12 +131,12 @@ def keep_out(
             rapid_corner=rapid_corner,
         )
         own = np.flatnonzero(motions.tool == index)
-        layers.append(_layer(_readings_reduced(seen, motions), own, wear[index]))
+        layers.append(layer_of(_readings_reduced(seen, motions), own, wear[index]))
     surely = sweep(motions, tools, contact_limit, reach, cut_inset=wear, rapid_corner=rapid_corner)
     return KeepOut(tuple(layers), reach, _readings_reduced(surely, motions), straight)
 
 
-def _layer(sweeps: Sweeps, own: NDArray[np.int64] | None, grow: float) -> Layer:
+def layer_of(sweeps: Sweeps, own: NDArray[np.int64] | None, grow: float) -> Layer:
     """First touch over `sweeps`; strikes of the motions in `own` only, of all where None.
 
     Strikes with no cut between them stand together, and so do cuts with no strike between.
@@ -176,7 +176,7 @@ def _call_reduced(sweeps: Sweeps, motions: Motions, rows: NDArray[np.int64]) -> 
     for variant in np.unique(motions.variant[rows]):
         mine = rows[motions.variant[rows] == variant]
         part = _only(sweeps, mine)
-        layer = _layer(part, None, 0.0)
+        layer = layer_of(part, None, 0.0)
         for g, area in enumerate(layer.owned(layer.area)):
             members = layer.pieces[layer.group == g]
             for piece in members:

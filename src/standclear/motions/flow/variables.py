@@ -101,6 +101,13 @@ class Variables:
             raise FlowFault(f"#{number} is set, which is not followed")
         self.changes += table.write(number, value)
 
+    def written(self) -> tuple[tuple[int, float | None], ...]:
+        """Number and value of every variable that the run has set and that is in force, in order
+        of the numbers; None stands for the empty value."""
+        tables = (self.levels[-1], self.commons)
+        found = {n: table.values[n].number for table in tables for n in table.written}
+        return tuple(sorted(found.items()))
+
     def enter(self, arguments: Mapping[int, Value]) -> None:
         """A macro begins: a new table of locals that holds its arguments."""
         self.levels.append(_Table(dict(arguments)))

@@ -109,6 +109,7 @@ def _note_change(run: Run, block: Block, tool: int) -> None:
             clamp=state.clamp,
             spindle=state.spindle,
             coolant=state.coolant,
+            variables=run.variables.written(),
         )
     )
 
