@@ -1,0 +1,148 @@
+"""How blank, faces and jaws of each set-up follow the quantity that a window shows.
+
+The placing is all sums, so everything follows at a steady rate: it is read off the placing as it
+stands and one millimetre on. Millimetres; the frame of each set-up.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from shapely.geometry.base import BaseGeometry
+
+from standclear.interval import Interval
+from standclear.job.models import Job
+from standclear.job.placing import Placing, place_setups
+from standclear.job.setup_checks import is_turned
+from standclear.plan.windows.plane import Axis
+from standclear.proof.prove import other_blank
+from standclear.proof.result import JobProof
+from standclear.proof.section import surely, turned
+
+RATE = 1e-6
+"""A rate below this is the noise of sums of floats."""
+
+
+class Across(StrEnum):
+    """What a window shows across."""
+
+    FACE = "face allowance"
+    LENGTH = "blank length"
+
+
+@dataclass(frozen=True)
+class Varied:
+    """The job with one quantity and the blank's size to choose."""
+
+    job: Job
+    across: Across
+    setup: int
+    """Number of the set-up whose face allowance it is; 0 for the length."""
+
+    @property
+    def stated(self) -> float:
+        """The quantity as the job states it."""
+        if self.across is Across.LENGTH:
+            return self.job.blank.length
+        return middle_face(self.job, self.setup)
+
+    def at(self, x: float, size: float) -> Job:
+        """The job at x and a blank of this size."""
+        if self.across is Across.LENGTH:
+            return other_blank(self.job, bar=size, length=x, face=None)
+        if self.setup == 0:
+            return other_blank(self.job, bar=size, length=None, face=x)
+        more = x - self.stated
+        zero = self.job.setup[self.setup].zero
+        if zero.way == "nominal":
+            changed = zero.model_copy(update={"face_allowance": (zero.face_allowance or 0) + more})
+            setups = list(self.job.setup)
+            setups[self.setup] = setups[self.setup].model_copy(update={"zero": changed})
+            job = self.job.model_copy(update={"setup": setups})
+            return other_blank(job, bar=size, length=None, face=None)
+        first = middle_face(self.job, 0)
+        if self.job.setup[0].zero.way == "stop":
+            return other_blank(self.job, bar=size, length=None, face=first - more)
+        return other_blank(self.job, bar=size, length=self.job.blank.length + more, face=None)
+
+
+@dataclass(frozen=True)
+class Frame:
+    """One set-up as the window's quantities move it."""
+
+    face: Axis
+    """Z of the outermost point of the raw face, by the quantity across."""
+    clean_face: Axis
+    """Z that the outer face must be cut down to."""
+    jaws: Axis
+    """How far jaws, chuck and stop slide along Z."""
+    radius: Axis
+    """Strike radius, by the size of the blank."""
+    clean_radius: Axis
+    """Radius that the blank must be turned down to."""
+    back: float
+    """Z of the chuck-side end, the furthest that it lies."""
+    steps: tuple[tuple[bool, Interval], ...]
+    """The ways from the first set-up's frame to this: turned round or not, and c in c - z, z + c."""
+
+
+def middle_face(job: Job, setup: int) -> float:
+    """Face allowance of a set-up when every size and zero is as stated."""
+    zero = job.setup[setup].zero
+    if zero.face_allowance is not None:
+        return zero.face_allowance
+    if setup == 0:
+        return job.blank.length - (zero.from_stop or 0.0)
+    placing = place_setups(job)
+    return job.blank.length - middle_face(job, 0) - job.part.length if placing else 0.0
+
+
+def frames_of(varied: Varied, proof: JobProof, reach: float) -> tuple[tuple[Frame, ...], bool]:
+    """Each set-up's frame, and whether what one end cut slides in the frame of another as the
+    window's quantity changes: then the ways hold for changes up to `reach`."""
+    job, x, size = varied.job, varied.stated, varied.job.blank.size
+    here = place_setups(job)
+    on, thick = place_setups(varied.at(x + 1.0, size)), place_setups(varied.at(x, size + 1.0))
+    frames, slides = [], False
+    steps: list[tuple[bool, Interval]] = []
+    for k, placing in enumerate(here):
+        ahead = proof.setups[k].raw.bounds[2] - placing.face_strike_z
+        if k > 0:
+            way, on_way = _way(placing), _way(on[k])
+            moves = abs(on_way.middle - way.middle) > RATE
+            slides = slides or moves
+            extra = Interval.about(ahead, reach if moves else 0.0)
+            steps.append((is_turned(k, job.setup[k]), way + extra))
+        frames.append(
+            Frame(
+                _axis(placing.face_strike_z, on[k].face_strike_z, x, ahead),
+                _axis(placing.face_cleanup_z, on[k].face_cleanup_z, x, ahead),
+                _axis(0.0, on[k].stop_plane.middle - placing.stop_plane.middle, x),
+                _axis(placing.strike_radius, thick[k].strike_radius, size),
+                _axis(placing.cleanup_radius, thick[k].cleanup_radius, size),
+                placing.back_face.lo,
+                tuple(steps),
+            )
+        )
+    return tuple(frames), slides
+
+
+def _axis(here: float, on: float, zero: float, ahead: float = 0.0) -> Axis:
+    rate = on - here
+    return Axis(here + ahead, round(rate, 6) if abs(rate) > RATE else 0.0, zero)
+
+
+def _way(placing: Placing) -> Interval:
+    way = placing.mirror if placing.mirror is not None else placing.shift
+    assert way is not None
+    return way
+
+
+def carried_cut(area: BaseGeometry, frames: tuple[Frame, ...], of: int, to: int) -> BaseGeometry:
+    """What set-up `of` surely cuts, as it surely lies in the frame of set-up `to`."""
+    for is_round, c in frames[to].steps[of:to]:
+        area = surely(turned(area, 0.0) if is_round else area, c)
+    for is_round, c in reversed(frames[of].steps[to:of]):
+        area = surely(turned(area, 0.0), c) if is_round else surely(area, -c)
+    return area
