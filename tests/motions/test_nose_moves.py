@@ -283,3 +283,22 @@ def test_compensation_left_on_by_a_profile_is_doubtful_after_it() -> None:
     text = S + "G70 P10 Q20\n{}G00 X60.\nM30\n" + PROFILE.format(on="G42 ", off="")
     assert unproven_from(nosed(text.format(""))) is not None
     assert unproven_from(nosed(text.format("G40 "))) is None
+
+
+@pytest.mark.parametrize("manner", ["arc", "square"])
+def test_a_corner_between_a_rapid_and_a_feed_is_tested_as_a_rapid(manner: str) -> None:
+    """Down at z 2, the nose on the left at z 2.8, then along -Z: the corner stands on the outside.
+
+    The centre ends the rapid at (2.8, 10) and begins the feed at (2, 9.2): the tip at (2, 9.2) and
+    (1.2, 8.4). A square corner crosses at the centre (2.8, 9.2), the tip (2, 8.4). Whether it
+    belongs to the rapid or to the feed differs between controls.
+    """
+    text = "G00 Z2.\nG41 G00 X20.\nG01 Z-10. F.2\nX10.\n"
+    rows = after_begin(text, compensation_corner=manner, compensation_entry="at-end")[1:]
+    assert rows[0] == ("rapid", (2.0, 30.0), (2.0, 9.2))
+    feed = next(row for row in rows if row[0] == "feed")
+    assert feed[1] == (1.2, 8.4)
+    corner = rows[1 : rows.index(feed)]
+    assert {kind for kind, _, _ in corner} == {"rapid"} and corner[-1][2] == (1.2, 8.4)
+    if manner == "square":
+        assert [end for _, _, end in corner] == [(2.0, 8.4), (1.2, 8.4)]

@@ -112,7 +112,8 @@ def _driven(run: Run, profile: Profile, nose: Nose, held: HeldNose | None) -> Dr
         first, *driven = driven
         start = first.next_start
         faults += _faults(first, held.drive.block.index, nose)
-        settle_for_profile(run, _in_setup(run, profile.start, first))
+        rapid = profile.moves[0].kind == Kind.RAPID
+        settle_for_profile(run, _in_setup(run, profile.start, first), rapid=rapid)
     along: list[ProfileMove] = []
     if profile.moves[0] not in moves:
         # A first block that only repeats S still says how levels are reached.
@@ -133,7 +134,7 @@ def _courses(profile: Profile) -> tuple[list[ProfileMove], list[Course]]:
         at = move.end
         if piece.moves:
             moves.append(move)
-            courses.append(Course(piece, move.side))
+            courses.append(Course(piece, move.side, move.kind == Kind.RAPID))
     return moves, courses
 
 

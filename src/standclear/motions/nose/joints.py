@@ -62,10 +62,13 @@ def joint(
     radius: float,
     corner: Corner,
     *,
+    apart: bool = False,
     follows_before: bool = True,
     follows_after: bool = True,
 ) -> Joint:
     """How the nose centre passes the corner between two pieces of a contour.
+
+    `apart`: a square corner stands between the two pieces and lengthens neither.
 
     `follows_before` False: the piece before leads to the contour and is not followed itself
     (entry); `follows_after` False: the piece after leads away from it (exit). Such a piece does
@@ -79,7 +82,15 @@ def joint(
     if abs(turn) <= _NO_TURN or math.dist(end, start) <= SAME_PLACE_MM:
         return Joint(end, (), end)
     if turn * side < 0:
-        return _outside(before, after, end, start, turn, corner, follows_before, follows_after)
+        if corner == "arc":
+            return Joint(end, (Piece(end, start, before.end, turn < 0),), start)
+        points = _square(before, after, end, start, turn)
+        if before.centre is None and follows_before and not apart:
+            points = points[1:]
+        if after.centre is None and follows_after and not apart:
+            points = points[:-1]
+        between = tuple(Piece(a, b) for a, b in pairwise(points))
+        return Joint(points[0], between, points[-1])
     if not follows_before:
         return Joint(start, (), start)
     if not follows_after:
@@ -104,27 +115,6 @@ def _inside(
     if abs(turn) <= NEARLY_TANGENT:
         return Joint(end, (Piece(end, start),), start)
     return Joint(end, (), start, Misfit.TIGHT)
-
-
-def _outside(
-    before: Piece,
-    after: Piece,
-    end: Position,
-    start: Position,
-    turn: float,
-    corner: Corner,
-    follows_before: bool,
-    follows_after: bool,
-) -> Joint:
-    if corner == "arc":
-        return Joint(end, (Piece(end, start, before.end, turn < 0),), start)
-    points = _square(before, after, end, start, turn)
-    if before.centre is None and follows_before:
-        points = points[1:]
-    if after.centre is None and follows_after:
-        points = points[:-1]
-    between = tuple(Piece(a, b) for a, b in pairwise(points))
-    return Joint(points[0], between, points[-1])
 
 
 def _square(

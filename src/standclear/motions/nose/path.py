@@ -43,6 +43,9 @@ class Manner:
 
     corner: Corner
     entry: Entry
+    apart: bool = False
+    """A corner is kept apart from the two pieces, since one of them is a rapid: where the one ends
+    and the other begins differs between controls."""
 
 
 _ANY = Manner("arc", "perpendicular")
@@ -70,6 +73,7 @@ class Waiting:
     """Where the controlled point stands at its start."""
     enters: bool
     """It leads to the contour from an uncompensated place."""
+    rapid: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +138,7 @@ def _meeting(waiting: Waiting, after: Piece, side: Side, radius: float, manner: 
         own,
         radius,
         manner.corner,
+        apart=manner.apart,
         follows_before=not waiting.enters,
         follows_after=side != ON,
     )
@@ -176,6 +181,7 @@ class Course:
 
     piece: Piece
     side: Side
+    rapid: bool = False
 
 
 MannerAt = Callable[[Waiting, Piece, Side], Manner]
@@ -202,6 +208,7 @@ def tip_path(
         enters = waiting is None
         if waiting is not None:
             manner = manner_at(waiting, course.piece, course.side)
+            manner = replace(manner, apart=waiting.rapid != course.rapid)
             driven.append(settle(waiting, course.piece, course.side, nose, manner))
             at, waiting = driven[-1].next_start, None
         if course.side == ON:
@@ -209,7 +216,7 @@ def tip_path(
             driven.append(Driven(own, (), own.end))
             at = own.end
         else:
-            waiting = Waiting(course.piece, course.side, at, enters)
+            waiting = Waiting(course.piece, course.side, at, enters, course.rapid)
     if waiting is not None:
         manner = _ANY if away is None else manner_at(waiting, away, ON)
         driven.append(settle(waiting, away, ON, nose, manner))

@@ -71,7 +71,7 @@ def settle_all(run: Run, *, back: bool = True) -> None:
     if nose is None:
         return
     driven = settle(held.waiting, None, ON, nose, Manner("arc", "perpendicular"))
-    _lay_driven(run, held, driven)
+    _lay_driven(run, held, driven, rapid=False)
     if back:
         _lay_anywhere(run, held.drive, driven.next_start, held.drive.piece.end)
 
@@ -92,15 +92,18 @@ def settle_for(run: Run, block: Block, what: str) -> None:
     settle_all(run)
 
 
-def settle_for_profile(run: Run, first: Driven) -> None:
-    """Lays down what waits before a profile that may go on with the contour: `first` is the way of
-    the waiting move then. Whether it goes on or begins anew from where the program says is told
-    apart by the readings of the call; here both ways to it are tested."""
+def settle_for_profile(run: Run, first: Driven, *, rapid: bool) -> None:
+    """Lays down what waits before a profile that may go on with the contour.
+
+    `first` is the way of the waiting move then, `rapid` whether the profile begins with one.
+    Whether it goes on, or begins anew from where the program says, is told apart by the readings
+    of the call; here both ways to it are tested.
+    """
     ahead = run.state.ahead
     held = ahead.nose
     if held is None:
         return
-    _lay_driven(run, held, first)
+    _lay_driven(run, held, first, rapid=rapid)
     if held.waiting.enters:
         back = replace(held.drive.along(Piece(first.own.end, first.own.start)), credited=False)
         for piece in reversed(first.corner):
@@ -186,13 +189,14 @@ def _compensate(run: Run, item: Drive) -> None:
     start = item.piece.start
     if held is not None:
         manner = manner_of(run, held.waiting, item.piece, side)
+        manner = replace(manner, apart=held.drive.kind != item.kind)
         driven = settle(held.waiting, item.piece, side, nose, manner)
-        _lay_driven(run, held, driven)
+        _lay_driven(run, held, driven, rapid=item.kind == Kind.RAPID)
         start = driven.next_start
     if side == ON:
         _leave(run, item, start)
         return
-    waiting = Waiting(item.piece, side, start, enters=held is None)
+    waiting = Waiting(item.piece, side, start, held is None, item.kind == Kind.RAPID)
     if held is None and FAR in start:
         waiting = _enter_from_beyond(run, item, waiting, nose)
     ahead.nose = HeldNose(item, waiting)
@@ -250,14 +254,16 @@ def _leave(run: Run, item: Drive, start: Position) -> None:
     lay(run, doubtful)
 
 
-def _lay_driven(run: Run, held: HeldNose, driven: Driven) -> None:
-    """The compensated way of a held move and the corner after it."""
+def _lay_driven(run: Run, held: HeldNose, driven: Driven, *, rapid: bool) -> None:
+    """The compensated way of a held move and the corner after it, which is tested as a rapid where
+    the held move or the next one (`rapid`) is one."""
     if driven.trouble is not None:
         _report_trouble(run, held, driven)
     own = held.drive.along(driven.own)
     lay(run, own if driven.trouble is None else replace(own, credited=False))
+    kind = Kind.RAPID if rapid else held.drive.kind
     for piece in driven.corner:
-        lay(run, replace(held.drive.along(piece), path=Path.STRAIGHT))
+        lay(run, replace(held.drive.along(piece), kind=kind, path=Path.STRAIGHT))
 
 
 def _lay_anywhere(run: Run, item: Drive, start: Position, end: Position) -> None:
