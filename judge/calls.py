@@ -63,6 +63,7 @@ def drilled(state: State, line: Line) -> list[Leg]:
     return drilling(
         state.mode, s, state.target(line, s)[1], state.modal["z"], state.modal.get("level"),
         state.modal.get("peck", 0.0), state.returns or None, state.job.control, back,
+        state.zero[0],
     )  # fmt: skip
 
 

@@ -56,18 +56,19 @@ def peck(s: Point, end: Point, peck_depth: float, step: float, back: float, reli
 
 
 def drilling(word: str, s: Point, side: float, bottom: float, level: float | None, by: float,
-             returns: str | None, control: Mapping[str, Any], back: float
+             returns: str | None, control: Mapping[str, Any], back: float, zero: float = 0.0
              ) -> list[Leg]:  # fmt: skip
     """G83, G84 or G85 along Z at the radius `side`: rapid across and to the R level, in by feed,
     out to the initial or the R level.
 
-    `level` is the R word as written, in mm: a distance from the initial level or a place. `returns`
+    `level` is the R word as written, in mm: a distance from the initial level or a place counted
+    from `zero`. `returns`
     is `initial` or `r-level` where a word says so.
     """
     initial = s[0]
     ready = initial
     if level is not None:
-        ready = initial + level if stated(control, "drilling_r") == "incremental" else level
+        ready = initial + level if stated(control, "drilling_r") == "incremental" else zero + level
     legs = [Leg(True, (initial, side)), Leg(True, (ready, side))]
     down = sign(bottom - ready)
     if down == 0:

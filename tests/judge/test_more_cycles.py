@@ -88,6 +88,13 @@ def test_r_of_drilling(row: str, ready: float) -> None:
     assert places(legs) == [("R", 5, 0), ("R", ready, 0), ("F", -10, 0), ("R", 5, 0)]
 
 
+def test_an_absolute_r_counts_from_the_shifted_zero() -> None:
+    """G52 Z5.3 in force: R-2.38 is the place 2.92."""
+    rows = {"drilling_r": "absolute", "drilling_return": "initial"}
+    legs = drilling("G83", (3.84, 0.0), 0.0, -23.2, -2.38, 0.0, None, rows, 0.0, 5.3)
+    assert legs[1].end == pytest.approx((2.92, 0.0))
+
+
 def test_pecks_of_drilling_come_back_to_the_r_level() -> None:
     rows = {"drilling_r": "incremental", "drilling_return": "r-level"}
     legs = drilling("G83", (5.0, 0.0), 0.0, -5.0, -2.0, 5.0, None, rows, 0.5)
