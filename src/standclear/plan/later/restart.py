@@ -67,6 +67,17 @@ class Restart:
             return Verdict.UNPROVEN
         return max(self.nothing.verdict, self.everything.verdict, key=lambda v: v.rank)
 
+    @property
+    def is_good(self) -> bool:
+        """Clear at both bounds, with nothing to mend that the run itself has not."""
+        bounds = (self.nothing, self.everything)
+        same_metal = self.replaced is None or not self.replaced.cuts_more
+        return (
+            self.verdict is Verdict.CLEAR
+            and same_metal
+            and not any(bound.findings for bound in bounds if bound is not None)
+        )
+
 
 def restarts(
     held: Held, job: Job, proof: JobProof, tools: Sequence[Tool] = ()

@@ -1,0 +1,55 @@
+"""A program brought back from the control beside the job's own."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from standclear.cli.base import guarded, refuse
+from standclear.cli.options import Large, OneJob
+
+
+def compare(
+    job: OneJob,
+    program: Annotated[Path, typer.Argument(help="The program as it came from the control.")],
+    of: Annotated[
+        str | None, typer.Option(help="Which program of the job it is; left out: the only one.")
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Answer as JSON.")] = False,
+    large: Large = False,
+) -> None:
+    """Compare a program from the control with the job's, word by word, and prove the job with it.
+
+    Differences in motion, feed, speed and coolant come first, then words that move nothing, then
+    comments and spacing. Exit status: 0 it moves alike and the job is clear with it; 1 not so; 2
+    no answer. With --json: `program`, `verdict`, and `differences` (`matter`, `old_line`,
+    `new_line`, `old`, `new`).
+    """
+    with guarded(program, "comparing") as outcome:
+        import standclear
+        from standclear.files import read_text_bytes
+        from standclear.findings.finding import Verdict
+        from standclear.plan.later.compare import compare as compared
+        from standclear.report.plan.plain_json import plain_json
+
+        files = standclear.read_job(job, large=large)
+        name = of or (program.name if program.name in files.programs else None)
+        if name is None and len(files.programs) == 1:
+            name = next(iter(files.programs))
+        if name is None or name not in files.programs:
+            refuse(f"{job}: say with --of which it is: {', '.join(files.programs)}")
+        new = read_text_bytes(program, large=large)
+        found = compared(standclear.hold(files), files.job, name, new)
+        if as_json:
+            typer.echo(plain_json(found), nl=False)
+        else:
+            count = len(found.differences)
+            said = "no difference" if not count else f"{count} difference{'s' * (count > 1)}"
+            typer.echo(f"{found.verdict}: the job with {program}; {said} from {name}")
+            for each in found.differences:
+                lines = f"line {each.old_line or '-'} -> {each.new_line or '-'}"
+                typer.echo(f"  {each.matter}, {lines}: {each.old or '-'} -> {each.new or '-'}")
+        outcome.append(0 if found.moves_alike and found.verdict is Verdict.CLEAR else 1)
+    raise typer.Exit(outcome[0])

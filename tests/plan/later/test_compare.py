@@ -1,0 +1,77 @@
+"""Programs compared: what a difference does is known from how it was made."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from standclear.cli import app
+from standclear.job.read import read_job
+from standclear.plan.later.compare import Comparison, Kept, compare
+from standclear.plan.later.same_motions import Matter
+from standclear.proof.held import hold
+
+PIN = Path(__file__).parents[3] / "examples" / "demo-pin"
+FILES = read_job(PIN)
+HELD = hold(FILES)
+TEXT = FILES.programs["pin.nc"]
+
+
+def compared(*changes: tuple[bytes, bytes]) -> Comparison:
+    new = TEXT
+    for old, put in changes:
+        assert old in new
+        new = new.replace(old, put, 1)
+    return compare(HELD, FILES.job, "pin.nc", new)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "matter"),
+    [
+        (b"N130 Z-22.", b"N130 Z-22.5", Matter.MOTION),
+        (b"U0.5 W0.1 F0.25", b"U0.5 W0.1 F0.3", Matter.FEED),
+        (b"G96 S180", b"G96 S200", Matter.SPEED),
+        (b"G50 S2500", b"G50 S2000", Matter.SPEED),
+        (b"Z5. M08", b"Z5.", Matter.COOLANT),
+        (b"N130 Z-22.", b"N130 Z-22.0", Kept.WORDS),
+        (b"N130 Z-22.", b"N131 Z-22.", Kept.WORDS),
+        (b"(FRONT END, ROUGH)", b"(FRONT)", Kept.SPACING),
+        (b"G21 G40 G99", b"G21  G40 G99", Kept.SPACING),
+        (b"G21 G40 G99\n", b"G21 G40 G99\r\n", Kept.SPACING),
+    ],
+)
+def test_what_a_difference_does(old: bytes, new: bytes, matter: Matter | Kept) -> None:
+    found = compared((old, new))
+    assert [each.matter for each in found.differences] == [matter]
+    assert found.moves_alike is isinstance(matter, Kept)
+
+
+def test_differences_in_motion_come_first() -> None:
+    found = compared(
+        (b"(FRONT END, ROUGH)", b"(FRONT)"), (b"G96 S180", b"G96 S200"), (b"Z-22.", b"Z-22.5")
+    )
+    assert [each.matter for each in found.differences] == [
+        Matter.MOTION,
+        Matter.SPEED,
+        Kept.SPACING,
+    ]
+    # N130 is the line 19 of the file, counted by hand.
+    first = found.differences[0]
+    assert (first.old_line, first.new_line, first.old, first.new) == (19, 19, "Z-22.", "Z-22.5")
+
+
+def test_the_same_program_differs_in_nothing() -> None:
+    found = compared()
+    assert found.moves_alike and not found.differences
+
+
+def test_the_command(tmp_path: Path) -> None:
+    back = tmp_path / "back.nc"
+    back.write_bytes(TEXT.replace(b"Z-22.", b"Z-22.5", 1))
+    answer = CliRunner().invoke(app, ["compare", str(PIN), str(back)])
+    assert answer.exit_code == 1
+    assert "motion, line 19 -> 19: Z-22. -> Z-22.5" in answer.output
+    back.write_bytes(TEXT)
+    assert CliRunner().invoke(app, ["compare", str(PIN), str(back)]).exit_code == 0

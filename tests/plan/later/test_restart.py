@@ -1,0 +1,115 @@
+"""Restarts: where, what to key in first, and both bounds of the metal; sums by hand beside them."""
+
+from __future__ import annotations
+
+from functools import cache
+from math import sqrt
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from standclear.cli import app
+from standclear.errors import JobError
+from standclear.findings.finding import Verdict
+from standclear.job.read import JobFiles, read_job
+from standclear.plan.later.other_tools import tool_from_words
+from standclear.plan.later.restart import Restart, restarts
+from standclear.proof.held import Held, hold
+from standclear.proof.prove import judge
+
+EXAMPLES = Path(__file__).parents[3] / "examples"
+
+
+@cache
+def held_of(name: str, bar: float | None = None) -> tuple[JobFiles, Held]:
+    files = read_job(EXAMPLES / name, bar=bar)
+    return files, hold(files)
+
+
+def found_in(name: str, *tools: str, bar: float | None = None) -> tuple[Restart, ...]:
+    files, held = held_of(name, bar)
+    others = [tool_from_words(words, files.job) for words in tools]
+    return restarts(held, files.job, judge(held, files.job), others)
+
+
+def test_every_tool_call_of_the_pin_with_what_its_text_does_not_say_again() -> None:
+    # Lines counted in the program by hand. The finishing sections give clamp, speed and direction
+    # anew and no M08: the roughing before them has switched the coolant on.
+    told = [(r.line, r.from_line, r.key_in, r.is_good) for r in found_in("demo-pin")]
+    assert told == [
+        (6, 6, ("G21 G40 G99 G54 G00",), True),
+        (26, 26, ("G21 G40 G99 G54 G00", "M08"), True),
+        (36, 36, ("G21 G40 G99 G55 G00",), True),
+        (55, 55, ("G21 G40 G99 G55 G00", "M08"), True),
+    ]
+
+
+def test_variables_that_the_text_before_has_set_are_keyed_in() -> None:
+    thread = next(r for r in found_in("threaded-stud") if r.tool.startswith("T4"))
+    # 24 - 2 * 0.6134 * 2 = 21.5464; the drill-like feed words stand in the section itself.
+    assert thread.key_in[-3:] == ("#101=24.", "#102=2.", "#103=21.5464")
+    assert "G50 S2800" in thread.key_in
+
+
+def test_a_part_that_has_fallen_is_not_taken_up() -> None:
+    parting = next(r for r in found_in("parted-collar") if r.tool.startswith("T9"))
+    assert parting.is_good
+
+
+def test_a_larger_nose_leaves_what_it_cannot_reach() -> None:
+    # Without compensation a nose of radius R leaves R (sqrt 2 - 1) over a chamfer of 45 degrees
+    # and in a square corner: (0.8 - 0.4) * 0.41421 = 0.16569 more than the nose of the job.
+    finish = found_in("demo-pin", "2=DNMG150408/PDJNR2525M15")
+    assert [r.line for r in finish] == [26, 55]
+    replaced = finish[0].replaced
+    assert replaced is not None
+    assert (replaced.old_nose, replaced.new_nose) == pytest.approx((0.4, 0.8))
+    worst = max(each.thickness for each in replaced.leaves)
+    assert worst == pytest.approx(0.4 * (sqrt(2) - 1), abs=0.002)
+    assert not replaced.cuts_more
+
+
+def test_a_smaller_nose_cuts_what_the_job_leaves() -> None:
+    finish = found_in("demo-pin", "2=DNMG150402/PDJNR2525M15")
+    replaced = finish[0].replaced
+    assert replaced is not None and replaced.cuts_more
+    # (0.4 - 0.2) * 0.41421 = 0.08284.
+    worst = max(each.thickness for each in replaced.cuts_more)
+    assert worst == pytest.approx(0.2 * (sqrt(2) - 1), abs=0.002)
+    assert not finish[0].is_good
+
+
+def test_a_job_that_strikes_is_no_better_taken_up() -> None:
+    # Bar 52 stands at 26.1 on radius; the tool comes down at X51, 25.5.
+    first = found_in("demo-pin", bar=52.0)[0]
+    assert first.verdict is Verdict.CONTACT
+
+
+def test_a_modal_motion_is_followed_or_refused(tmp_path: Path) -> None:
+    # With the motion word of the line after the call taken out the section relies on the G01 or
+    # cycle word in force; the text before leaves G00 from the profile's last word doubtful.
+    for file in (EXAMPLES / "demo-pin").iterdir():
+        (tmp_path / file.name).write_bytes(file.read_bytes())
+    text = (tmp_path / "pin.nc").read_text()
+    # A shift set once at the head is gone after a search that begins behind it.
+    (tmp_path / "pin.nc").write_text(text.replace("G54\n", "G54\nG52 Z0.1\n", 1))
+    files = read_job(tmp_path)
+    held = hold(files)
+    found = restarts(held, files.job, judge(held, files.job))
+    assert (found[1].line, found[1].from_line) in ((27, 6), (27, 0))
+
+
+@pytest.mark.parametrize("words", ["2", "x=CNMG120408", "2=", "2=DNMG150408", "7=CNMG120408/A"])
+def test_odd_words_for_a_tool_are_refused(words: str) -> None:
+    files, _ = held_of("demo-pin")
+    with pytest.raises(JobError, match="--tool"):
+        tool_from_words(words, files.job)
+
+
+def test_the_command() -> None:
+    answer = CliRunner().invoke(app, ["restart", str(EXAMPLES / "demo-pin")])
+    assert answer.exit_code == 0
+    assert "key in first: G21 G40 G99 G54 G00; M08" in answer.output
+    as_json = CliRunner().invoke(app, ["restart", str(EXAMPLES / "demo-pin"), "--json"])
+    assert '"from_line": 26' in as_json.output
