@@ -84,7 +84,7 @@ class Frame:
     back: float
     """Z of the chuck-side end, the furthest that it lies."""
     steps: tuple[tuple[bool, Interval], ...]
-    """The ways from the first set-up's frame to this: turned round or not, and c in c - z, z + c."""
+    """The ways from the first frame to this: turned round or not, and c in c - z or z + c."""
 
 
 def middle_face(job: Job, setup: int) -> float:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -206,7 +207,7 @@ def _falls(proof: JobProof, k: int) -> list[tuple[int, float]]:
     for f in proof.findings:
         sizes = {m.name: m.value for m in f.measures}
         if f.code == "loose-metal" and f.setup == name and not f.unproven and "limit" not in sizes:
-            found.append((f.motion, sizes["z_from"]))
+            found.append((f.motion, float(sizes["z_from"])))
     return sorted(found)
 
 
@@ -333,7 +334,8 @@ def _uncut(
             if not part.is_empty:
                 z0, _, z1, _ = part.bounds
                 left = less(left, rectangle(z0, z1, clean - LEAST_SKIN_MM, 1e6))
-    inside, outside = [], []
+    inside: list[BaseGeometry] = []
+    outside: list[BaseGeometry] = []
     for part in shapely.get_parts(left):
         if part.is_empty or thickness(part) < SLIVER_MM:
             continue
@@ -364,7 +366,7 @@ def _edges(
             continue
         for ring in (part.exterior, *part.interiors):
             points = [(float(x), float(y)) for x, y in ring.coords]
-            for start, end in zip(points, points[1:], strict=False):
+            for start, end in pairwise(points):
                 yield _edge(start, end, sources, frames, proof)
 
 
