@@ -121,6 +121,16 @@ def placed_stations(
     )
 
 
+def swept_ways(
+    motions: Motions,
+    tools: Sequence[Tooling | None],
+    rows: Sequence[int],
+    reach: tuple[float, float, float, float],
+) -> tuple[BaseGeometry, ...]:
+    """All that the tool sweeps on the way of each of `rows`, within `reach`."""
+    return tuple(_placed(motions, tools, [(row, False) for row in rows], reach))
+
+
 def measure(tool: BaseGeometry, metal: BaseGeometry) -> Gap:
     """Distances between two areas that do not overlap; 0 where they do."""
     if tool.is_empty or metal.is_empty:

@@ -12,7 +12,7 @@ from shapely.affinity import translate
 
 from standclear.findings.finding import Place
 from standclear.motions.table import FAR, Kind, Motions, Path
-from standclear.proof.approach import placed_stations
+from standclear.proof.approach import swept_ways
 from standclear.proof.clock import MetalClock
 from standclear.proof.facts import Scene
 from standclear.proof.held import HeldReading
@@ -38,43 +38,50 @@ class BentApproach:
 
 
 def bent_approaches(reading: HeldReading, setup: SetupProof) -> tuple[BentApproach, ...]:
-    """Rapids in both axes from and to known places outside the raw outline, one a block."""
+    """Rapids in both axes between known places that do not run straight and pass nearer than they
+    end, one a block."""
     trace = reading.trace
     motions = trace.motions
     scene = Scene(setup.name, setup.program, trace, len(motions))
     z_min, _, z_max, r_max = setup.raw.bounds
-    reach = (z_min, 0.0, z_max + AROUND_MM, r_max + AROUND_MM)
+    reach = (z_min - AROUND_MM, 0.0, z_max + AROUND_MM, r_max + AROUND_MM)
     clock = MetalClock(setup.metal_before, reading.keep.cut)
     found: dict[int, BentApproach] = {}
-    for motion, way in placed_stations(trace, reading.tools, setup.raw, reach):
-        left = clock.before(motion)
-        last = _last_leg(motions, motion)
-        outline = setup.tool_outlines[int(motions.tool[motion])]
-        place = scene.place(int(motions.block[motion]))
-        if last is None or outline.is_empty or way.is_empty or left.is_empty or place is None:
+    for legs in _bent(motions):
+        left = clock.before(legs[0])
+        outline = setup.tool_outlines[int(motions.tool[legs[0]])]
+        place = scene.place(int(motions.block[legs[0]]))
+        if outline.is_empty or left.is_empty or place is None:
             continue
-        z, r = motions.end[last]
-        nearest = float(way.distance(left))
+        z, r = motions.end[legs[-1]]
+        ways = [w for w in swept_ways(motions, reading.tools, legs, reach) if not w.is_empty]
+        if not ways:
+            continue
+        nearest = min(float(way.distance(left)) for way in ways)
         at_end = float(translate(outline, float(z), float(r)).distance(left))
         if nearest < at_end - NEARER_MM:
-            known = bool(motions.path[motion] != Path.ANYWHERE)
+            known = bool(motions.path[legs[0]] != Path.ANYWHERE)
             found.setdefault(place.block, BentApproach(setup.name, place, nearest, at_end, known))
     return tuple(found.values())
 
 
-def _last_leg(motions: Motions, motion: int) -> int | None:
-    """The row in which the rapid that row `motion` is a leg of ends; None where it is no rapid of
-    both axes between known places, or where it runs straight."""
-    if motions.kind[motion] != Kind.RAPID or motions.call[motion] >= 0:
-        return None
-    last = motion
-    while (
-        last + 1 < len(motions)
-        and motions.block[last + 1] == motions.block[motion]
-        and motions.kind[last + 1] == Kind.RAPID
-        and motions.call[last + 1] < 0
-    ):
-        last += 1
-    bent = motions.path[motion] == Path.ANYWHERE or last > motion
-    ends = abs(motions.start[motion]).max(), abs(motions.end[last]).max()
-    return last if bent and max(ends) < FAR / 2 else None
+def _bent(motions: Motions) -> list[list[int]]:
+    """The rows of each rapid of both axes between known places that may not run straight."""
+    found: list[list[int]] = []
+    plain = (motions.kind == Kind.RAPID) & (motions.call < 0)
+    row = 0
+    while row < len(motions):
+        legs = [row]
+        while (
+            plain[row]
+            and legs[-1] + 1 < len(motions)
+            and plain[legs[-1] + 1]
+            and motions.block[legs[-1] + 1] == motions.block[row]
+        ):
+            legs.append(legs[-1] + 1)
+        bent = motions.path[row] == Path.ANYWHERE or len(legs) > 1
+        known = max(abs(motions.start[row]).max(), abs(motions.end[legs[-1]]).max()) < FAR / 2
+        if plain[row] and bent and known:
+            found.append(legs)
+        row = legs[-1] + 1
+    return found

@@ -3,7 +3,7 @@
 X is needed where a motion runs beside the metal at the point's own X, Z where one runs in front of
 the face at the point's own Z; the motion that asks for most sets it. A point that stands clear both
 ways owes nothing to either until such a motion comes. Frame: the section of one set-up,
-millimetres; the metal is the most that may be left when the motion begins.
+millimetres; the metal is the most that may be left when the cycle or feed begins.
 """
 
 from __future__ import annotations

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, Decimal
 
 from standclear.blocks.program import Word
-from standclear.findings.finding import Finding, Severity
+from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.job.models import Job
 from standclear.plan.amend.edit import edited
 from standclear.plan.amend.words import R, Site, Z, site_before
@@ -49,8 +49,9 @@ class LeastAir:
 
     @property
     def proved(self) -> bool:
-        """No worse a verdict, nothing more to mend."""
-        return self.proof is not None and not self.worse
+        """Clear with these words, and nothing more to mend than without."""
+        clear = self.proof is not None and self.proof.verdict is Verdict.CLEAR
+        return clear and not self.worse
 
 
 def least_air(

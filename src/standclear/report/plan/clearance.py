@@ -92,12 +92,8 @@ def least_lines(least: LeastAir, units: str) -> Iterator[Line]:
         yield Line(f"Proved again with these words: {least.proof.verdict}.", "cure", 2)
         return
     codes = ", ".join(dict.fromkeys(f.code for f in least.worse))
-    yield Line(
-        f"Proved again with these words: {least.proof.verdict}, and it finds {codes}. "
-        "Leave the points where they are.",
-        "mend",
-        2,
-    )
+    more = f", and it finds {codes} besides" if codes else ": what else is wrong comes first"
+    yield Line(f"Proved again with these words: {least.proof.verdict}{more}.", "mend", 2)
 
 
 def rule_lines(
@@ -114,12 +110,12 @@ def rule_lines(
         for rule in both:
             yield Line(_rule(rule, units), "plain" if rule.enough else "mend", 6)
     for each in bent:
-        runs = "bends and passes" if each.known else "may bend, and then passes"
-        near = length(each.nearest, units) if each.nearest > 0 else "through it, not"
+        way = "bends and" if each.known else "may bend, and then"
+        near = f"passes {length(each.nearest, units)} from" if each.nearest > 0 else "goes through"
         yield Line(
-            f"set-up {each.setup}, {each.place.in_words}: the rapid {runs} {near} from the metal, "
-            f"nearer than the {length(each.at_end, units)} at its end: a rule for the end says "
-            "nothing of the way.",
+            f"set-up {each.setup}, {each.place.in_words}: the rapid {way} {near} the metal on its "
+            f"way to a place {length(each.at_end, units)} off: a rule for the end says nothing of "
+            "the way.",
             "mend",
             2,
         )

@@ -1,0 +1,162 @@
+"""Whole plans: bounds proved again, orders of the ends, the command and its words."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+from setting_shop import EXAMPLES, job_of
+from typer.testing import CliRunner
+
+import standclear
+from standclear.cli import app
+from standclear.findings.finding import Verdict
+from standclear.plan.setting.before_program import plan_early
+from standclear.plan.setting.orders import orders_of
+from standclear.plan.setting.plan import plan_job
+from standclear.proof.prove import other_blank
+
+TOUCH = {"way": "touch", "face_allowance": 2.0}
+ON_STOP = {"way": "finished-on-stop"}
+
+
+def test_bounds_of_a_pin_are_those_worked_by_hand_and_hold_to_a_hundredth() -> None:
+    """Back: 83 + 0.2 + 0.2 - 81 + 0.05 = 2.45 at most, its first cut ends at Z1 and its tool takes
+    3: 4 - 2.45 = 1.55 more, 84.55. Shortest: 83 - (2 - 0.5) = 81.5. Zero set anew: the front may
+    take 4 - 2.05 = 1.95 more, 86.5 in all; 0.3 + 79 + 0.5 = 79.8 at least."""
+    held = standclear.hold(standclear.read_job(EXAMPLES / "demo-pin"))
+    job = held.files.job
+    plan = plan_job(held, job, job)
+    bounds = (plan.shortest, plan.longest, plan.shortest_at_best, plan.longest_at_best)
+    assert [b.length for b in bounds if b] == pytest.approx([81.5, 84.55, 79.8, 86.5])
+    assert all(b is not None and b.proved for b in bounds)
+    assert plan.complete
+    codes = {f.code for f in standclear.ask(held, length=84.56).findings if f.severity > 1}
+    assert codes == {"cut-too-deep"}
+    # 0.05 is kept for a cut; short by that much and a hundredth, skin stays.
+    codes = {f.code for f in standclear.ask(held, length=81.44).findings if f.severity > 1}
+    assert "face-left-raw" in codes
+
+
+def test_a_short_blank_is_saved_by_setting_the_zero_anew_and_the_answer_is_proved() -> None:
+    """80.3 leaves 1.3; the ends need 0.3 and 0.5: 0.25 each to spare, 0.55 and 0.75."""
+    held = standclear.hold(standclear.read_job(EXAMPLES / "demo-pin"))
+    filed = held.files.job
+    job = other_blank(filed, bar=None, length=80.3, face=None)
+    plan = plan_job(held, job, filed)
+    assert {f.code for f in plan.findings} >= {"face-left-raw"}
+    assert plan.split.proposed == -1.45 and plan.job.setup[0].zero.face_allowance == 0.55
+    assert plan.after is Verdict.CLEAR and plan.after_findings == ()
+    # The blank is 2.7 shorter and zero 1.45 nearer to the raw face: -2.7 + 1.45 in the machine.
+    assert plan.zeros[0].change == pytest.approx(-1.25)
+    assert not plan.complete
+
+
+def test_a_job_in_contact_has_no_bounds_of_its_length() -> None:
+    held = standclear.hold(standclear.read_job(EXAMPLES / "demo-pin"))
+    job = other_blank(held.files.job, bar=52.0, length=86.5, face=None)
+    plan = plan_job(held, job, held.files.job)
+    assert plan.verdict is Verdict.CONTACT and plan.longest is None and not plan.complete
+    assert plan.least.proved  # with every point moved out it is clear
+
+
+OUTLINE = [[0, 20], [-15, 20], [-15, 36], [-40, 36], [-40, 26], [-60, 26]]
+
+
+def test_the_order_of_the_ends_by_hand() -> None:
+    """Part 60: 20 for 15, collar 36 for 25, 26 for 20. Jaws 20 deep, bar 40 x 64, 2 in front.
+    First end: jaws' front at 2 - 64 + 20 = -42, so to Z-41. Second: -60 + 20 = -40, to Z-39. The
+    first must reach 60 - 39 = 21 either way. Back first, jaws close on 26 over 20; front first on
+    20 over 15, then they would stand in the collar: it cannot seat."""
+    job = job_of(TOUCH, ON_STOP, length=64.0, part={"outline": OUTLINE})
+    better, other = orders_of(job)
+    assert (better.first, better.works, better.band) == ("back", True, 0.0)
+    first, second = better.ends
+    assert (first.front, first.deepest, first.must) == pytest.approx((-42, -41, -21))
+    assert (second.front, second.deepest, second.must) == pytest.approx((-40, -39, -19))
+    assert (first.grip, first.diameter) == pytest.approx((20, 40))
+    assert (second.grip, second.diameter) == pytest.approx((20, 26))
+    assert first.stick_out == pytest.approx(44)
+    assert other.first == "front" and not other.works
+    assert [f.code for end in other.ends for f in end.faults]
+
+
+def test_ends_that_do_not_meet_leave_a_band() -> None:
+    """Jaws 35 deep on a plain pin: 62 - 35 - 1 = 26 and 60 - 35 - 1 = 24 can be turned of 60."""
+    deep = {"profile": [[0, 0], [35, 0], [35, 15], [0, 15]]}
+    job = job_of(TOUCH, ON_STOP, length=64.0, jaws=deep, part={"outline": [[0, 36], [-60, 36]]})
+    for order in orders_of(job):
+        assert order.band == pytest.approx(60 - 26 - 24) and not order.works
+
+
+def test_a_job_without_set_ups_is_given_two_with_even_shares() -> None:
+    """64 - 60 = 4; no tolerances, so 2 a side."""
+    bare = job_of(TOUCH, length=64.0).model_copy(update={"setup": []})
+    plan = plan_early(bare, bare)
+    assert plan.assumed and len(plan.job.setup) == 2
+    assert plan.job.setup[0].zero.face_allowance == 2.0
+    assert [f.deepest for f in plan.jaws] == pytest.approx([-41, -39])
+
+
+def run(*words: str) -> tuple[int, str]:
+    result = CliRunner().invoke(app, ["plan", *words])
+    return result.exit_code, result.stdout
+
+
+def test_the_command_on_a_clear_job_and_on_one_to_mend() -> None:
+    status, text = run(str(EXAMPLES / "demo-pin"))
+    assert status == 0
+    assert "  blank 83.0 = front 2.0 + part 79.0 + back 2.0 mm\n" in text
+    assert "Tip on the raw face, display must read Z+2.000;" in text
+    assert "gap: X 2.8 mm on diameter, 1.4 mm between tool and metal; Z 2.95 mm in front" in text
+    assert "at least 81.5 mm, at most 84.55 mm. Proved again: clear." in text
+    assert "Before you press cycle start" in text
+    status, text = run(str(EXAMPLES / "demo-pin"), "--bar", "52", "--length", "86.5")
+    assert status == 1 and "As it stands: contact" in text
+
+
+def test_the_command_says_why_no_split_does() -> None:
+    status, text = run(str(EXAMPLES / "demo-pin"), "--length", "79.5")
+    assert status == 1
+    assert "front end does not clean up below a front allowance of 0.3." in text
+    assert "The two disagree by 0.3 mm." in text
+    assert "The blank would have to be 79.8 mm long at least." in text
+
+
+def test_the_command_before_there_is_a_program(tmp_path: Path) -> None:
+    folder = tmp_path / "pin"
+    shutil.copytree(EXAMPLES / "demo-pin", folder)
+    text = (folder / "job.toml").read_text()
+    kept = [
+        s for s in text.splitlines() if not s.startswith(("program", "start", "end ", "tools "))
+    ]
+    (folder / "job.toml").write_text("\n".join(kept))
+    (folder / "pin.nc").unlink()
+    status, said = run(str(folder))
+    assert status == 0
+    assert "No program yet: no motion is proved." in said
+    assert "Turn the front end first" in said
+    assert "go no deeper than Z-55.75" in said  # -81 + 24 + 0.05 + 0.2 saw + 0 + 1 margin
+    assert CliRunner().invoke(app, ["prove", str(folder)]).exit_code == 2
+
+
+def test_a_job_with_programs_needs_all_that_a_proof_needs(tmp_path: Path) -> None:
+    folder = tmp_path / "pin"
+    shutil.copytree(EXAMPLES / "demo-pin", folder)
+    text = (folder / "job.toml").read_text().replace('tools = "tools.toml"\n', "")
+    (folder / "job.toml").write_text(text)
+    result = CliRunner().invoke(app, ["plan", str(folder)])
+    assert result.exit_code == 2 and "job.toml: tools is missing" in result.stderr
+
+
+def test_the_plan_as_json() -> None:
+    status, text = run(str(EXAMPLES / "demo-pin"), "--json")
+    found = json.loads(text)
+    assert status == 0 and found["complete"] is True and found["verdict"] == "clear"
+    assert found["split"]["front"]["allowance"] == 2.0
+    assert [z["offset"] for z in found["zeros"]] == ["G54", "G55"]
+    assert found["points"][0][0]["gap_x"] == pytest.approx(1.4, abs=1e-3)
+    assert found["longest"]["length"] == 84.55
+    assert not {"job", "before", "proof"} & set(found)

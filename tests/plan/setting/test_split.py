@@ -1,0 +1,236 @@
+"""The split of the length: sums by hand in both units, and pieces drawn at random."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from setting_shop import INCH, job_of
+
+from standclear.plan.setting.changed import longer, zero_moved
+from standclear.plan.setting.limits import Limit, length_range_at_best, shift_range
+from standclear.plan.setting.split import Split, cleanup_limits, split_of
+
+TOUCH = {"way": "touch", "face_allowance": 1.0, "error": 0.05}
+ON_STOP = {"way": "finished-on-stop", "error": 0.02}
+ROUNDING = 1e-9
+
+
+def shares(end: object) -> dict[str, float]:
+    return {e.source: pytest.approx(e.mm, abs=ROUNDING) for e in end.eaten}  # type: ignore[attr-defined]
+
+
+def test_a_sum_in_millimetres() -> None:
+    """63 = 1 + 60 + 2. Front, touched turning: 0.05 touching + 0.1 lean + 0.3 skin + 0.05 to cut =
+    0.5. Back: 0.2 saw + 0.1 lean + 0.3 skin + 0.05 zero A + 0.02 zero B + 0.05 to cut = 0.72."""
+    job = job_of(TOUCH, ON_STOP, length_tolerance=[-0.2, 0.4], out_of_square=0.1, skin=0.3)
+    split = split_of(job)
+    assert split.back is not None
+    assert (split.front.allowance, split.back.allowance) == pytest.approx((1.0, 2.0))
+    assert (split.front.need, split.back.need) == pytest.approx((0.5, 0.72))
+    assert shares(split.front) == {
+        "out of square": 0.1,
+        "skin": 0.3,
+        "zero of A": 0.05,
+        "a cut": 0.05,
+    }
+    assert shares(split.back) == {
+        "saw": 0.2,
+        "out of square": 0.1,
+        "skin": 0.3,
+        "zero of A": 0.05,
+        "zero of B": 0.02,
+        "a cut": 0.05,
+    }
+    # Front from 0.5 (0.5 less than 1) to 3 - 0.72 = 2.28; even: (2 - 0.72 - (1 - 0.5)) / 2 = 0.39.
+    assert (split.shift.lo, split.shift.hi) == pytest.approx((-0.5, 1.28))
+    assert (split.proposed, split.even) == (0.0, 0.39)
+    # The back takes the length: it may be 1.28 shorter. With the zero anew: 0.5 + 1.28 shorter.
+    assert split.length_as_set.lo == pytest.approx(-1.28)
+    assert split.length_at_best.lo == pytest.approx(-1.78)
+
+
+def test_a_sum_in_inches() -> None:
+    """3.350 = 0.025 + 3.300 + 0.025, the trade's usual sum. Front: 0.002 + 0.002 to cut = 0.004;
+    back: saw 0.010 + 0.002 + 0.002 = 0.014."""
+    zero = {"way": "touch", "face_allowance": 0.025, "error": 0.002}
+    job = job_of(
+        zero,
+        {"way": "finished-on-stop"},
+        units="inch",
+        finished=3.3,
+        size=1.75,
+        length=3.35,
+        length_tolerance=[-0.01, 0.01],
+    )
+    split = split_of(job)
+    assert split.back is not None
+    assert split.front.need / INCH == pytest.approx(0.004)
+    assert split.back.need / INCH == pytest.approx(0.014)
+    # From 0.004 to 0.050 - 0.014 = 0.036 at the front.
+    assert split.shift.lo / INCH == pytest.approx(0.004 - 0.025)
+    assert split.shift.hi / INCH == pytest.approx(0.036 - 0.025)
+    # Even: (0.011 - 0.021) / 2 = -0.005, a whole number of 0.0001.
+    assert split.even is not None and split.even / INCH == pytest.approx(-0.005)
+
+
+def test_on_a_stop_the_front_takes_the_saw() -> None:
+    """Zero 61 in front of the stop, blank 63 - 0.2: the front needs 0.2 + 0.03 + 0.05, the back
+    0.03 + 0.05, whatever the saw does."""
+    first = {"way": "stop", "from_stop": 61.0, "error": 0.03}
+    split = split_of(job_of(first, {"way": "finished-on-stop"}, length_tolerance=[-0.2, 0.2]))
+    assert split.back is not None
+    assert (split.front.allowance, split.back.allowance) == pytest.approx((2.0, 1.0))
+    assert (split.front.need, split.back.need) == pytest.approx((0.28, 0.08))
+    assert split.length_as_set.lo == pytest.approx(-(2.0 - 0.28))  # now the front gets less
+
+
+def test_an_allowance_that_leaves_the_back_too_little_is_set_anew() -> None:
+    """63 = 2.9 + 60 + 0.1: the back needs 0.05 + 0.05 to cut + 0.3 saw = 0.4, the front 0.1. Front
+    from 0.1 to 2.6; even at (0.1 - 0.4 - 2.9 + 0.1) / 2 = -1.55, so 1.35 and 1.65."""
+    first = {"way": "touch", "face_allowance": 2.9, "error": 0.05}
+    split = split_of(job_of(first, {"way": "finished-on-stop"}, length_tolerance=[-0.3, 0]))
+    assert split.proposed == -1.55
+    assert (split.shift.lo, split.shift.hi) == pytest.approx((-2.8, -0.3))
+
+
+def test_a_blank_too_short_says_by_how_much() -> None:
+    """60.3 leaves 0.3; the ends need 0.1 and 0.4: 0.2 short, so 60.5 long at least."""
+    first = {"way": "touch", "face_allowance": 0.1, "error": 0.05}
+    job = job_of(first, {"way": "finished-on-stop"}, length=60.3, length_tolerance=[-0.3, 0])
+    split = split_of(job)
+    assert split.proposed is None and split.even is None
+    assert split.short == pytest.approx(0.2)
+    assert split.blank + split.length_at_best.lo == pytest.approx(60.5)
+    kinds = [(b.kind, b.setup) for b in (split.shift.lo_limit, split.shift.hi_limit) if b]
+    assert kinds == [("clean-up", "A"), ("clean-up", "B")]
+
+
+def test_a_nominal_back_allowance_is_keyed_in_with_what_is_left() -> None:
+    """63 = 1 + 60 + 2; moved 0.4 towards the chuck: 1.4 at the front, 1.6 keyed in at the back."""
+    job = job_of(TOUCH, {"way": "nominal", "face_allowance": 2.0})
+    moved = zero_moved(job, 0.4)
+    assert [s.zero.face_allowance for s in moved.setup] == [1.4, 1.6]
+    assert split_of(job).shift.hi == pytest.approx(2.0 - 0.05)  # touched itself: no error of A
+
+
+def test_a_part_turned_at_one_end_has_one_need() -> None:
+    split = split_of(job_of(TOUCH))
+    assert split.back is None and split.even is None
+    assert split.shift.hi == float("inf") and split.shift.lo == pytest.approx(-0.9)
+
+
+FIRST = st.sampled_from(["stop", "touch", "rule"])
+SECOND = st.sampled_from(["finished-on-stop", "measured", "nominal"])
+SMALL = st.floats(0.0, 0.3).map(lambda x: round(x, 3))
+
+
+@st.composite
+def jobs(draw: st.DrawFn) -> object:
+    way, back = draw(FIRST), draw(SECOND)
+    f = draw(st.floats(-0.5, 3.0).map(lambda x: round(x, 3)))
+    first = {"way": way, "error": draw(SMALL), "touched": draw(st.sampled_from(TOUCHED))}
+    first |= {"from_stop": round(63.0 - f, 3)} if way == "stop" else {"face_allowance": f}
+    second = {"way": back, "error": draw(SMALL), "touched": draw(st.sampled_from(TOUCHED))}
+    if back == "nominal":
+        second["face_allowance"] = round(3.0 - f, 3)
+    saw = draw(SMALL)
+    return job_of(
+        first,
+        second,
+        length_tolerance=[-saw, draw(SMALL)],
+        out_of_square=draw(SMALL),
+        skin=draw(SMALL),
+    )
+
+
+TOUCHED = ["turning", "standing"]
+
+
+@settings(max_examples=80, deadline=None)
+@given(job=jobs(), at=st.floats(0.0, 1.0), out=st.floats(0.001, 2.0))
+def test_every_split_in_the_range_cleans_up_and_none_outside(
+    job: object, at: float, out: float
+) -> None:
+    split = split_of(job)  # type: ignore[arg-type]
+
+    def least(shift: float) -> float:
+        return min(limit.slack for limit in cleanup_limits(zero_moved(job, shift)))  # type: ignore[arg-type]
+
+    if split.shift.width >= 0:
+        assert least(split.shift.lo + at * split.shift.width) >= -1e-6
+    assert least(split.shift.lo - out) < 0 and least(split.shift.hi + out) < 0
+
+
+@settings(max_examples=60, deadline=None)
+@given(job=jobs(), more=st.floats(-2.0, 2.0))
+def test_the_shortest_blank_is_where_a_split_begins_to_be_found(job: object, more: float) -> None:
+    split = split_of(job)  # type: ignore[arg-type]
+    found = split_of(longer(job, round(more, 3))).shift.width >= -1e-9  # type: ignore[arg-type]
+    if abs(more - split.length_at_best.lo) > 0.002:
+        assert found == (more > split.length_at_best.lo)
+
+
+@settings(max_examples=60, deadline=None)
+@given(job=jobs())
+def test_the_shares_of_a_need_add_up(job: object) -> None:
+    split = split_of(job)  # type: ignore[arg-type]
+    for end in (split.front, split.back):
+        assert end is not None
+        assert sum(e.mm for e in end.eaten) == pytest.approx(end.need, abs=1e-6)
+
+
+@pytest.mark.parametrize("way", ["touch", "stop"])
+def test_needs_hold_over_blanks_drawn_at_random(way: str) -> None:
+    """Blanks sawn, leaning, set and turned round as it happens at the machine, without the sums of
+    the placing: no end ever has less than its need says, and some come near to it."""
+    f, finished, saw, lean, e1, e2 = 1.2, 60.0, 0.25, 0.15, 0.06, 0.03
+    first = {"way": way, "error": e1}
+    first |= {"face_allowance": f} if way == "touch" else {"from_stop": 63.0 - f}  # type: ignore[dict-item]
+    split: Split = split_of(
+        job_of(
+            first,
+            {"way": "finished-on-stop", "error": e2},
+            length_tolerance=[-saw, saw],
+            out_of_square=lean,
+        )
+    )
+    chance = random.Random(7)
+
+    def either(bound: float) -> float:
+        return chance.choice((-bound, bound, chance.uniform(-bound, bound)))
+
+    fronts, backs = [], []
+    for _ in range(20_000):
+        # Faces as planes over the diameter: heights at two opposite spots; lengths between faces
+        # at both spots lie within the saw's tolerance.
+        lean_front, lean_back = (chance.choice((0.0, lean, chance.uniform(0, lean))) for _ in "12")
+        length_a = 63.0 + either(saw)
+        length_b = length_a - lean_front + chance.choice((-1, 1)) * lean_back
+        if abs(length_b - 63.0) > saw:
+            continue
+        # Spot a of the front is its highest; the back leans by the difference.
+        back_a, back_b = -length_a, -lean_front - length_b
+        lowest_back = min(back_a, back_b)  # what stands on the stop
+        # Below the highest spot of the front, or in front of what stands on the stop.
+        zero = either(e1) + (-f if way == "touch" else lowest_back + 63.0 - f)
+        fronts.append(-lean_front - zero)  # the front's lowest spot above the zero
+        # Turned round, the finished face on the stop: a spot of the raw back stands out by its
+        # distance from the finished face, less the finished length.
+        backs.append(min(-back_a, -back_b) + zero - finished + either(e2))
+    assert split.back is not None
+    cut = 0.05
+    least_front = split.front.allowance - (split.front.need - cut)
+    least_back = split.back.allowance - (split.back.need - cut)
+    assert min(fronts) >= least_front - ROUNDING
+    assert min(backs) >= least_back - ROUNDING
+    # The placing lets length and lean be at their worst at once, which one blank cannot be.
+    assert min(fronts) <= least_front + lean + 0.01 and min(backs) <= least_back + lean + 0.01
+
+
+def test_limits_that_no_shift_helps_leave_nothing() -> None:
+    fixed = Limit("air", "A", -0.1, 1.0, 0.0)
+    assert shift_range([fixed]).width < 0
+    assert length_range_at_best([fixed]).lo == pytest.approx(0.1)
