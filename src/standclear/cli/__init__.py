@@ -5,14 +5,34 @@ nothing above `note`; 1 any other answer; 2 no answer. With several jobs the hig
 """
 
 from standclear.cli.base import app, main
+from standclear.cli.commands.amending import amend
 from standclear.cli.commands.checking import check
+from standclear.cli.commands.comparing import compare
 from standclear.cli.commands.correcting import correct
 from standclear.cli.commands.drafting import new
 from standclear.cli.commands.explaining import explain, schema
 from standclear.cli.commands.planning import plan
 from standclear.cli.commands.proving import draw, prove
+from standclear.cli.commands.restarting import restart
+from standclear.cli.commands.sorting import box
+from standclear.cli.commands.stock import stock
 
-for command in (prove, draw, plan, check, correct, explain, new, schema):
+COMMANDS = (
+    prove,
+    draw,
+    plan,
+    amend,
+    check,
+    correct,
+    box,
+    restart,
+    compare,
+    stock,
+    explain,
+    new,
+    schema,
+)
+for command in COMMANDS:
     app.command()(command)
 
 __all__ = ["app", "main"]
