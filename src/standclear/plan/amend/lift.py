@@ -21,7 +21,7 @@ from standclear.plan.amend.edit import begins_a_line, edited, origins
 from standclear.plan.amend.trial import traces_of
 from standclear.plan.amend.words import R, Site, Z, site_before
 from standclear.proof.held import Held
-from standclear.proof.result import JobProof, SetupProof
+from standclear.proof.result import JobProof
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,87 @@
+"""Faults planted in proven jobs are mended with no more words; no other byte is touched."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from plan_shop import files_of, proved
+
+from standclear.findings.finding import Verdict
+from standclear.job.read import JobFiles, read_job
+from standclear.plan.amend.amend import Amendment, Level, amend
+from standclear.plan.amend.lift import lift
+from standclear.proof.held import hold
+
+EXAMPLES = Path(__file__).parents[3] / "examples"
+PLANTED = [
+    ("demo-pin", "pin.nc", 10, b"X51.", b"X46."),
+    ("demo-pin", "pin.nc", 40, b"X51.", b"X47."),
+]
+
+
+def planted(name: str, file: str, line: int, old: bytes, new: bytes) -> JobFiles:
+    files = read_job(EXAMPLES / name)
+    lines = files.programs[file].split(b"\n")
+    assert old in lines[line - 1]
+    lines[line - 1] = lines[line - 1].replace(old, new, 1)
+    return replace(files, programs={**files.programs, file: b"\n".join(lines)})
+
+
+def amended(files: JobFiles) -> Amendment:
+    held, proof = proved(files)
+    return amend(held, files.job, proof)
+
+
+@pytest.mark.parametrize("fault", PLANTED)
+def test_a_lowered_clearance_word_is_mended_by_one_word(
+    fault: tuple[str, str, int, bytes, bytes],
+) -> None:
+    files = planted(*fault)
+    found = amended(files)
+    assert found.after is Verdict.CLEAR and found.left == () and found.offset is None
+    (edit,) = found.edits
+    assert (edit.line, edit.old) == (fault[2], fault[4].decode())
+    # Only the reported word differs.
+    lines = files.programs[fault[1]].split(b"\n")
+    at, old = edit.column - 1, edit.old.encode()
+    line = lines[edit.line - 1]
+    lines[edit.line - 1] = line[:at] + edit.new.encode() + line[at + len(old) :]
+    assert found.programs[fault[1]] == b"\n".join(lines)
+
+
+def test_a_dropped_retreat_is_put_back_as_a_block(tmp_path: Path) -> None:
+    # The way out of the groove along Z meets its wall; out along X comes first.
+    body = "G00 X50. Z-10.\nG01 X30. F0.1\nG00 Z9.\n"
+    tool = "grooving = { width = 3.0, reach = 15.0 }\n"
+    files = files_of(tmp_path, body, tool=tool)
+    found = amended(files)
+    assert found.before is Verdict.CONTACT and found.after is Verdict.CLEAR
+    (edit,) = found.edits
+    # 40 + 2.5 = 42.5, written without decimals: X43.
+    assert (edit.line, edit.old, edit.new) == (7, "", "G00 X43.")
+    assert edit.level is Level.AIR
+    assert found.programs["p.nc"] == files.programs["p.nc"].replace(
+        b"G00 Z9.\n", b"G00 X43.\nG00 Z9.\n"
+    )
+
+
+def test_the_offset_is_keyed_in_where_the_jaws_are_near() -> None:
+    found = amended(read_job(EXAMPLES / "jaws-too-near"))
+    assert found.programs == {} and found.left == () and found.offset is not None
+    assert found.offset.new == pytest.approx(found.offset.old - found.offset.change)
+
+
+def test_a_clear_job_gets_no_edit_and_lifts_to_the_same_motions() -> None:
+    files = read_job(EXAMPLES / "demo-pin")
+    held, proof = proved(files)
+    found = amend(held, files.job, proof)
+    assert (found.edits, found.programs, found.offset) == ((), {}, None)
+    lifted = lift(held, files.job, proof)
+    # 48 + 0.2 of run-out; 51 - 48.2 = 2.8.
+    assert b"#101=48.2 (BAR)" in lifted.programs["pin.nc"]
+    assert b"G00 X[#101+2.8] Z[#102+2.95] M08" in lifted.programs["pin.nc"]
+    again = hold(replace(files, programs=lifted.programs))
+    for old, new in zip(held.readings, again.readings, strict=True):
+        assert abs(old[0].trace.motions.end - new[0].trace.motions.end).max() < 1e-6
