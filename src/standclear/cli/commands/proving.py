@@ -26,6 +26,10 @@ def prove(
     keep: Annotated[
         bool, typer.Option("--keep", help="Also keep a dated answer in proofs/ beside the job.")
     ] = False,
+    since: Annotated[
+        bool,
+        typer.Option("--since", help="Also say what changed since the last kept proof."),
+    ] = False,
     draw_to: Annotated[
         Path | None, typer.Option("--draw", help="Also draw to this .svg or .png file.")
     ] = None,
@@ -44,12 +48,15 @@ def prove(
             proof = _proof_of(path, bar, length, face, large, with_changes=True)
             if draw_to is not None:
                 _draw_file(proof, draw_to, None)
+            # Told before this proof is kept, which would then be the last one itself.
+            changes = _since(path, proof, as_json=as_json) if since else ""
             if keep:
                 _keep(path, proof)
             if as_json:
-                texts.append(_json_of(proof))
+                texts.append(changes or _json_of(proof))
             else:
                 _say(proof, str(path) if len(jobs) > 1 else "")
+                typer.echo(changes, nl=False)
             outcome.append(_status_of(proof))
         status = max(status, *outcome)
     if as_json and (texts or len(jobs) > 1):
@@ -139,6 +146,24 @@ def _say(proof: JobProof, title: str) -> None:
         typer.echo("")
 
 
+def _since(path: Path, proof: JobProof, *, as_json: bool) -> str:
+    """What changed since the last kept proof; as JSON `since` with the answer in `answer`."""
+    import json
+
+    from standclear.plan.later.since import TOOL, last_kept, since, tool_hash
+    from standclear.report.json_answer import answer
+    from standclear.report.plan.plain_json import plain as as_table
+    from standclear.report.plan.since import since_lines
+    from standclear.report.text import plain
+
+    now = answer(proof).model_dump(mode="json")
+    beside = {**now, "files": {**now["files"], TOOL: tool_hash()}}
+    found = since(last_kept(_job_file(path).parent), beside)
+    if as_json:
+        return json.dumps({"since": as_table(found), "answer": now}, indent=1) + "\n"
+    return "\n" + plain(since_lines(found, proof.units))
+
+
 def _json_of(proof: JobProof, proved_at: str | None = None) -> str:
     from standclear.report.json_answer import answer, to_json
 
@@ -146,12 +171,16 @@ def _json_of(proof: JobProof, proved_at: str | None = None) -> str:
 
 
 def _keep(path: Path, proof: JobProof) -> None:
+    from dataclasses import replace
     from datetime import datetime
 
+    from standclear.plan.later.since import TOOL, tool_hash
     from standclear.report.keep import keep_answer
 
     now = datetime.now().astimezone()
-    kept = keep_answer(_job_file(path), _json_of(proof, now.isoformat(timespec="seconds")), now)
+    with_tool = replace(proof, files={**proof.files, TOOL: tool_hash()})
+    text = _json_of(with_tool, now.isoformat(timespec="seconds"))
+    kept = keep_answer(_job_file(path), text, now)
     typer.echo(f"kept as {kept}", err=True)
 
 

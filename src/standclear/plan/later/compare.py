@@ -139,7 +139,7 @@ def _difference(matter: Matter | Kept, one: Sequence[Block], other: Sequence[Blo
     old, new = _words_of(one), _words_of(other)
     if len(one) == len(other) == 1:
         a, b = [w.text for w in one[0].words], [w.text for w in other[0].words]
-        changed = [c for c in SequenceMatcher(None, a, b, autojunk=False).get_opcodes()]
+        changed = SequenceMatcher(None, a, b, autojunk=False).get_opcodes()
         parts = [(a[i:j], b[k:m]) for tag, i, j, k, m in changed if tag != "equal"]
         if parts:
             old = " ".join(w for part, _ in parts for w in part)
