@@ -31,7 +31,8 @@ def stock(
     Exit status: 0 the job's blank, or with --rack some bar of it, is clear as it stands; 1 none
     is; 2 no answer. With --json: `windows` (`setup`, empty for the whole job; `across`; `stated`;
     `edges` with `start` and `end` as (across, size), `side`, `against`, `setup`, `line`; `looked`;
-    `notes`), `rows` of the rack (`fit`, `pieces`, `weight` in kg, `cost`), and `order`.
+    `notes`; `proved`, the verdict just inside each corner), `rows` of the rack (`fit`, `pieces`,
+    `weight` in kg, `cost`), and `order`.
     """
     check_sizes(bar, length, face)
     if parts is not None and parts < 1:
@@ -43,6 +44,7 @@ def stock(
         from standclear.findings.finding import Verdict
         from standclear.plan.rack.check import Fit, check_rack, order_for, saw_of
         from standclear.plan.rack.rack_file import read_rack
+        from standclear.plan.windows.samples import prove_corners
         from standclear.plan.windows.stock import stock_windows
         from standclear.report.plan.plain_json import plain_json
         from standclear.report.plan.stock import order_lines, rack_lines, window_lines
@@ -57,7 +59,8 @@ def stock(
         order = None
         if bars is not None and parts is not None:
             order = order_for(files.job, parts, saw_of(bars), windows[-1])
-        answer = window_lines(windows, proof.units)
+        samples = [prove_corners(held, files.job, w) for w in windows]
+        answer = window_lines(windows, samples, proof.units)
         answer += rack_lines(rows, proof.units) if rows else ()
         answer += order_lines(order, proof.units) if order else ()
         if as_json:
@@ -69,8 +72,12 @@ def stock(
                     "edges": w.edges,
                     "looked": w.looked,
                     "notes": w.notes,
+                    "proved": [
+                        {"across": s.across, "size": s.size, "verdict": s.verdict.value}
+                        for s in corners
+                    ],
                 }
-                for w in windows
+                for w, corners in zip(windows, samples, strict=True)
             ]
             told = [
                 {

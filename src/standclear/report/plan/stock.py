@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from standclear.findings.finding import Verdict
 from standclear.plan.rack.check import Fit, Order, Row, sizes_at
+from standclear.plan.windows.samples import Sample
 from standclear.plan.windows.stock import Edge, Window
 from standclear.report.changes import change_words
 from standclear.report.sizes import length, number
@@ -19,19 +21,24 @@ _ROLE = {
 }
 
 
-def window_lines(windows: Sequence[Window], units: str) -> tuple[Line, ...]:
+def window_lines(
+    windows: Sequence[Window], samples: Sequence[Sequence[Sample]], units: str
+) -> tuple[Line, ...]:
     """The windows, sizes in the job's unit and on diameter; margins of air not counted."""
-    return tuple(_windows(windows, units))
+    return tuple(_windows(windows, samples, units))
 
 
-def _windows(windows: Sequence[Window], units: str) -> Iterator[Line]:
+def _windows(
+    windows: Sequence[Window], samples: Sequence[Sequence[Sample]], units: str
+) -> Iterator[Line]:
     yield Line("Blanks that would also be clear", "heading")
     yield Line(
         "Sizes as stated, the job's tolerances on top. An edge is where a strike begins or "
-        "clean-up ends; the margin of air is not counted.",
+        "clean-up ends; the margin of air, depth of cut and metal that comes loose are not "
+        "counted: prove the blank that is taken.",
         indent=2,
     )
-    for window in windows:
+    for window, corners in zip(windows, samples, strict=True):
         across, size = window.stated
         whose = f"set-up {window.setup}" if window.setup else "whole job, zeros set as they are"
         here = "in the window" if window.holds(across, size) else "NOT in the window"
@@ -52,6 +59,15 @@ def _windows(windows: Sequence[Window], units: str) -> Iterator[Line]:
                 )
             for edge in joined(window.edges):
                 yield Line(_edge(edge, window, units), indent=4)
+        bad = [s for s in corners if s.verdict is not Verdict.CLEAR]
+        yield Line(f"{len(corners)} corners proved, {len(corners) - len(bad)} clear", indent=4)
+        for sample in bad:
+            yield Line(
+                f"NOT clear in the corner at {length(sample.across, units)}, size "
+                f"{length(sample.size, units)}: {sample.verdict}; prove a blank near it by itself",
+                "stop",
+                4,
+            )
         for note in window.notes:
             yield Line(f"Note: {note}.", indent=4)
 
