@@ -12,7 +12,7 @@ from shapely.geometry import box
 from standclear.job.models import GroovingTool, Tool
 from standclear.tools.errors import ToolError
 from standclear.tools.measured import measured_outline
-from standclear.tools.outline import exposed, rounded, united
+from standclear.tools.outline import held, rounded
 from standclear.tools.reflections import (
     Reflection,
     along_axis,
@@ -75,9 +75,7 @@ def grooving_tool(tool: Tool) -> ToolShape:
             f"{'nearer' if given.controlled == 'chuck-side' else 'further from'} the axis",
             "face grooving: the curve of the blade was not compared with the groove's diameter",
         )
-    whole, free = united(outer, body, "holder_outline"), exposed(inner, body)
-    if not (whole.cuts.any() and free.cuts.any()):
-        raise ToolError(f"tool {tool.station}: holder_outline covers every cutting edge")
+    whole, free = held(outer, inner, body, tool.station)
     return ToolShape(
         outer=whole.points,
         outer_cuts=whole.cuts,

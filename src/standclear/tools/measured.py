@@ -17,9 +17,8 @@ from standclear.tools.outline import (
     Outline,
     Point,
     counter_clockwise,
-    exposed,
+    held,
     rounded,
-    united,
 )
 from standclear.tools.shape import ToolShape
 
@@ -69,9 +68,7 @@ def outline_tool(tool: Tool) -> ToolShape:
     part = convex_part(inner)
     if tool.holder_outline is not None:
         body = measured_outline(tool.holder_outline)
-        outer, inner = united(outer, body, "holder_outline"), exposed(inner, body)
-        if not (outer.cuts.any() and inner.cuts.any()):
-            raise ToolError(f"tool {tool.station}: holder_outline covers every cutting edge")
+        outer, inner = held(outer, inner, body, tool.station)
     nose_radius, nose_centre = _nose(points, radii, cuts)
     return ToolShape(
         outer=outer.points,

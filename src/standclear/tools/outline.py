@@ -125,6 +125,19 @@ def exposed(outline: Outline, body: BaseGeometry) -> Outline:
     return Outline(broken, _on_free_edges(broken, outline, body))
 
 
+def held(
+    outer: Outline, inner: Outline, body: BaseGeometry, station: int
+) -> tuple[Outline, Outline]:
+    """The two outlines of a cutting part with what carries it: (outer, inner).
+
+    Raises `ToolError` where the body does not meet the cutting part, or covers all of its edges.
+    """
+    whole, free = united(outer, body, "holder_outline"), exposed(inner, body)
+    if not (whole.cuts.any() and free.cuts.any()):
+        raise ToolError(f"tool {station}: holder_outline covers every cutting edge")
+    return whole, free
+
+
 def mapped(
     outline: Outline, reflect: Callable[[NDArray[np.float64]], NDArray[np.float64]]
 ) -> Outline:

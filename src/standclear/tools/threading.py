@@ -13,7 +13,7 @@ from standclear.job.models import ThreadingTool, Tool
 from standclear.tools.errors import ToolError
 from standclear.tools.grooving import body_behind
 from standclear.tools.measured import measured_outline
-from standclear.tools.outline import exposed, rounded, united
+from standclear.tools.outline import held, rounded
 from standclear.tools.reflections import Reflection, along_axis, in_section, reflected
 from standclear.tools.shape import ToolShape
 
@@ -62,9 +62,7 @@ def threading_tool(tool: Tool) -> ToolShape:
             reflections,
         )
         assumed = ("body behind the threading insert taken on both sides of it: verify",)
-    whole, free = united(outer, body, "holder_outline"), exposed(inner, body)
-    if not (whole.cuts.any() and free.cuts.any()):
-        raise ToolError(f"tool {tool.station}: holder_outline covers every cutting edge")
+    whole, free = held(outer, inner, body, tool.station)
     return ToolShape(
         outer=whole.points,
         outer_cuts=whole.cuts,

@@ -14,7 +14,7 @@ from standclear.tools.holder_tables import SHARES_OF_OFFSET
 from standclear.tools.insert import Insert, read_insert
 from standclear.tools.insert_outline import place_insert
 from standclear.tools.measured import measured_outline
-from standclear.tools.outline import exposed, rounded, united
+from standclear.tools.outline import held, rounded
 from standclear.tools.reflections import (
     Reflection,
     across_axis,
@@ -60,9 +60,7 @@ def indexable_tool(tool: Tool) -> ToolShape:
     else:
         body = reflected(head_envelope(placed, _shank(holder)), to_section)
         trust.extend(("holder from designation: verify", *_trust_of_shank(holder)))
-    whole, free = united(outer, body, "holder_outline"), exposed(inner, body)
-    if not (whole.cuts.any() and free.cuts.any()):
-        raise ToolError(f"tool {tool.station}: holder_outline covers every cutting edge")
+    whole, free = held(outer, inner, body, tool.station)
     return ToolShape(
         outer=whole.points,
         outer_cuts=whole.cuts,
