@@ -24,3 +24,4 @@ Face = Annotated[
     typer.Option(help="How far the raw face stands out in front of part zero, first end."),
 ]
 Large = Annotated[bool, typer.Option("--large", help="Read program files over 20 MB too.")]
+AsJson = Annotated[bool, typer.Option("--json", help="Answer as JSON, lengths in mm.")]

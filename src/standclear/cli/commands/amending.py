@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from standclear.cli.base import check_sizes, guarded, refuse
-from standclear.cli.options import Bar, Face, Large, Length, OneJob
+from standclear.cli.options import AsJson, Bar, Face, Large, Length, OneJob
 
 
 def amend(
@@ -24,7 +24,7 @@ def amend(
     bar: Bar = None,
     length: Length = None,
     face: Face = None,
-    as_json: Annotated[bool, typer.Option("--json", help="Answer as JSON, lengths in mm.")] = False,
+    as_json: AsJson = False,
     large: Large = False,
 ) -> None:
     """Find the least edits that make a job clear, and write them to a new file.

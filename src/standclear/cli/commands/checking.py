@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
+from standclear.cli.answering import proved, say
 from standclear.cli.base import check_sizes, guarded
-from standclear.cli.options import Bar, Face, Large, Length, OneJob
+from standclear.cli.options import AsJson, Bar, Face, Large, Length, OneJob
 
 
 def check(
@@ -20,7 +20,7 @@ def check(
     bar: Bar = None,
     length: Length = None,
     face: Face = None,
-    as_json: Annotated[bool, typer.Option("--json", help="Answer as JSON, lengths in mm.")] = False,
+    as_json: AsJson = False,
     large: Large = False,
 ) -> None:
     """Say where to stand with the spindle stopped, and which gauge goes in there.
@@ -32,31 +32,24 @@ def check(
     """
     check_sizes(bar, length, face)
     with guarded(job) as outcome:
-        import standclear
         from standclear.findings.finding import Verdict
         from standclear.plan.at_machine.gauge import machine_check
         from standclear.report.plan.at_machine import check_lines
         from standclear.report.plan.plain_json import plain_json
-        from standclear.report.text import plain, show
 
-        files = standclear.read_job(job, bar=bar, length=length, face=face, large=large)
-        held = standclear.hold(files)
-        proof = standclear.judge(held, files.job)
-        found = machine_check(held, files.job, proof)
+        held, proof = proved(job, bar, length, face, large)
+        found = machine_check(held, held.files.job, proof)
         lines = check_lines(found, proof)
         if card is not None:
             from standclear.files import write_new
+            from standclear.report.text import plain
 
             write_new(card, plain(lines).encode("utf-8"))
             typer.echo(f"card written to {card}", err=True)
         if as_json:
             typer.echo(plain_json(found), nl=False)
-        elif sys.stdout.isatty():
-            from rich.console import Console
-
-            show(lines, Console())
         else:
-            typer.echo(plain(lines), nl=False)
+            say(lines)
         clear = proof.verdict is Verdict.CLEAR and found.within is Verdict.CLEAR
         outcome.append(0 if clear else 1)
     raise typer.Exit(outcome[0])

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import json
-import sys
-from typing import Annotated
 
 import typer
 
+from standclear.cli.answering import say
 from standclear.cli.base import check_sizes, guarded
-from standclear.cli.options import Bar, Face, Large, Length, OneJob
+from standclear.cli.options import AsJson, Bar, Face, Large, Length, OneJob
 
 
 def plan(
@@ -17,7 +16,7 @@ def plan(
     bar: Bar = None,
     length: Length = None,
     face: Face = None,
-    as_json: Annotated[bool, typer.Option("--json", help="Answer as JSON, lengths in mm.")] = False,
+    as_json: AsJson = False,
     large: Large = False,
 ) -> None:
     """Work out the split of the length, the values to key in and the clearance points.
@@ -33,7 +32,6 @@ def plan(
         from standclear.plan.setting.before_program import plan_early
         from standclear.plan.setting.plan import plan_job
         from standclear.report.plan.setting import early_lines, plan_data, plan_lines
-        from standclear.report.text import plain, show
 
         files = standclear.read_job(
             job, bar=bar, length=length, face=face, large=large, to_plan=True
@@ -50,11 +48,7 @@ def plan(
             lines, complete, data = early_lines(early), early.complete, plan_data(early)
         if as_json:
             typer.echo(json.dumps(data, indent=2, ensure_ascii=False))
-        elif sys.stdout.isatty():
-            from rich.console import Console
-
-            show(lines, Console())
         else:
-            typer.echo(plain(lines), nl=False)
+            say(lines)
         outcome.append(int(not complete))
     raise typer.Exit(outcome[0])

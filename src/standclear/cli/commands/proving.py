@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from standclear.cli.answering import proved, say
 from standclear.cli.base import check_sizes, guarded, refuse
 from standclear.cli.options import JOB_FILE, Bar, Face, Jobs, Large, Length, OneJob
 
@@ -115,13 +115,11 @@ def _proof_of(
     with_changes: bool = False,
 ) -> JobProof:
     """The proof of a job; `with_changes` looks for the words to change where something is found."""
-    import standclear
-
-    files = standclear.read_job(path, bar=bar, length=length, face=face, large=large)
-    held = standclear.hold(files)
-    proof = standclear.judge(held, files.job)
+    held, proof = proved(path, bar, length, face, large)
     if with_changes and _status_of(proof):
-        return standclear.mend(held, files.job, proof)
+        from standclear import mend
+
+        return mend(held, held.files.job, proof)
     return proof
 
 
@@ -132,16 +130,11 @@ def _status_of(proof: JobProof) -> int:
 
 
 def _say(proof: JobProof, title: str) -> None:
-    from standclear.report.text import lines, plain, show
+    from standclear.report.text import lines
 
     if title:
         typer.echo(f"{title}:")
-    if sys.stdout.isatty():
-        from rich.console import Console
-
-        show(lines(proof), Console())
-    else:
-        typer.echo(plain(lines(proof)), nl=False)
+    say(lines(proof))
     if title:
         typer.echo("")
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
+from standclear.cli.answering import say
 from standclear.cli.base import guarded
-from standclear.cli.options import Large, OneJob
+from standclear.cli.options import AsJson, Large, OneJob
 
 
 def box(
@@ -18,7 +18,7 @@ def box(
         Path,
         typer.Argument(help="CSV file: name, diameter, length and, if wanted, uncertainty."),
     ],
-    as_json: Annotated[bool, typer.Option("--json", help="Answer as JSON, lengths in mm.")] = False,
+    as_json: AsJson = False,
     large: Large = False,
 ) -> None:
     """Sort a box of measured blanks: as it is, with a shift of the zero, or not for this job.
@@ -32,7 +32,6 @@ def box(
         from standclear.plan.at_machine.box import read_blanks, sort_box
         from standclear.report.plan.box import box_lines
         from standclear.report.plan.plain_json import plain_json
-        from standclear.report.text import plain, show
 
         files = standclear.read_job(job, large=large)
         measured = read_blanks(blanks, files.job)
@@ -40,11 +39,7 @@ def box(
         lines = box_lines(found, files.job.part.length, files.job.units)
         if as_json:
             typer.echo(plain_json(found), nl=False)
-        elif sys.stdout.isatty():
-            from rich.console import Console
-
-            show(lines, Console())
         else:
-            typer.echo(plain(lines), nl=False)
+            say(lines)
         outcome.append(int(bool(found.scrap)))
     raise typer.Exit(outcome[0])

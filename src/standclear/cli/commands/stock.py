@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
+from standclear.cli.answering import proved, say
 from standclear.cli.base import check_sizes, guarded, refuse
-from standclear.cli.options import Bar, Face, Large, Length, OneJob
+from standclear.cli.options import AsJson, Bar, Face, Large, Length, OneJob
 
 
 def stock(
@@ -23,7 +23,7 @@ def stock(
     bar: Bar = None,
     length: Length = None,
     face: Face = None,
-    as_json: Annotated[bool, typer.Option("--json", help="Answer as JSON, lengths in mm.")] = False,
+    as_json: AsJson = False,
     large: Large = False,
 ) -> None:
     """Say which other blanks would be clear, and hold a rack of bars against the job.
@@ -40,7 +40,6 @@ def stock(
     if parts is not None and rack is None:
         refuse("--parts needs --rack: it says what the saw takes")
     with guarded(job) as outcome:
-        import standclear
         from standclear.findings.finding import Verdict
         from standclear.plan.rack.check import Fit, check_rack, order_for, saw_of
         from standclear.plan.rack.rack_file import read_rack
@@ -48,18 +47,15 @@ def stock(
         from standclear.plan.windows.stock import stock_windows
         from standclear.report.plan.plain_json import plain_json
         from standclear.report.plan.stock import order_lines, rack_lines, window_lines
-        from standclear.report.text import plain, show
 
         bars = None if rack is None else read_rack(rack)
-        files = standclear.read_job(job, bar=bar, length=length, face=face, large=large)
-        held = standclear.hold(files)
-        proof = standclear.judge(held, files.job)
-        windows = stock_windows(held, files.job, proof)
-        rows = () if bars is None else check_rack(held, files.job, bars, windows[-1])
+        held, proof = proved(job, bar, length, face, large)
+        windows = stock_windows(held, held.files.job, proof)
+        rows = () if bars is None else check_rack(held, held.files.job, bars, windows[-1])
         order = None
         if bars is not None and parts is not None:
-            order = order_for(files.job, parts, saw_of(bars), windows[-1])
-        samples = [prove_corners(held, files.job, w) for w in windows]
+            order = order_for(held.files.job, parts, saw_of(bars), windows[-1])
+        samples = [prove_corners(held, held.files.job, w) for w in windows]
         answer = window_lines(windows, samples, proof.units)
         answer += rack_lines(rows, proof.units) if rows else ()
         answer += order_lines(order, proof.units) if order else ()
@@ -99,12 +95,8 @@ def stock(
                 for r in rows
             ]
             typer.echo(plain_json({"windows": shown, "rows": told, "order": order}), nl=False)
-        elif sys.stdout.isatty():
-            from rich.console import Console
-
-            show(answer, Console())
         else:
-            typer.echo(plain(answer), nl=False)
+            say(answer)
         clear = any(r.fit is Fit.CLEAR for r in rows) if rows else proof.verdict is Verdict.CLEAR
         outcome.append(0 if clear else 1)
     raise typer.Exit(outcome[0])
