@@ -8,12 +8,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 from random import Random
-from typing import TYPE_CHECKING
 
 from judge.features import Extras
-
-if TYPE_CHECKING:
-    from judge.thread_work import ThreadCut
+from judge.thread_cut import ThreadCut
 
 Point = tuple[float, float]
 RECESS = 1.8

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from random import Random
 
 from judge.ends import End, Groove
 from judge.features import Extras
 from judge.kit import Tool
+from judge.thread_cut import ThreadCut
 from judge.turret import away, take
 from judge.writer import Writer
 
@@ -17,31 +17,6 @@ OUTSIDE, INSIDE = 9, 10
 _HEIGHT = 17 / 24 * math.sqrt(3) / 2
 """Depth of an external thread over its pitch: 17/24 of the sharp triangle (ISO 68-1, h3)."""
 _HALF = math.tan(math.radians(30))
-
-
-@dataclass
-class ThreadCut:
-    """One thread."""
-
-    inside: bool
-    by: str
-    """`G76`, `G92` or `G32`."""
-    pitch: float
-    height: float
-    tooth: float
-    """Height of the insert's tooth."""
-    start: float
-    end: float
-    """z of the clearance in front and of the end."""
-    crest: float
-    """Radius of the crest at the end."""
-    lead_in: float
-    """By how much the crest's radius is greater at the start than at the end."""
-    clear: float
-    starts: int
-    angle: int
-    away: bool = False
-    """Cut away from the chuck, out of the groove at its inner end."""
 
 
 def draw_thread(end: End, extras: Extras, may_turn: bool) -> ThreadCut | None:
