@@ -72,7 +72,8 @@ def lift(held: Held, job: Job, proof: JobProof) -> Lift:
         if not sites or head is None or len(free) <= len(job.setup):
             continue
         named: dict[tuple[int, int], str] = {}
-        for (index, axis), value in sorted(_bases(proof, job, sites).items(), key=_as_listed):
+        bases = _bases(proof, job, sites)
+        for (index, axis), value in sorted(bases.items(), key=_as_listed):
             number = free[0] if axis == R else free[1 + index]
             text = f"#{number}={_plain(value)}"
             what = "BAR" if axis == R else f"FACE ALLOWANCE {index + 1}"
@@ -80,12 +81,10 @@ def lift(held: Held, job: Job, proof: JobProof) -> Lift:
             if all(v.block != f"{text} ({what})" for v in variables if v.program == name):
                 variables.append(Variable(name, f"#{number}", what, f"{text} ({what})"))
         edits: dict[tuple[int, int], str] = {}
-        bases = _bases(proof, job, sites)
         for (index, site), stands in sites.items():
             word = program.blocks[site.block].words[site.word]
             base = bases[index, site.axis]
             assert word.number is not None
-            # A whole number without a point may count increments: those stay as they are.
             more = word.number - base
             sign = "-" if more < 0 else "+"
             text = f"{word.letter}[{named[index, site.axis]}{sign}{_plain(abs(more))}]"
