@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from standclear.cli.answering import say
 from standclear.cli.base import guarded, refuse
 from standclear.cli.options import Large, OneJob
 
@@ -32,6 +33,7 @@ def compare(
         from standclear.files import read_text_bytes
         from standclear.findings.finding import Verdict
         from standclear.plan.later.compare import compare as compared
+        from standclear.report.plan.comparing import comparison_lines
         from standclear.report.plan.plain_json import plain_json
 
         files = standclear.read_job(job, large=large)
@@ -45,11 +47,6 @@ def compare(
         if as_json:
             typer.echo(plain_json(found), nl=False)
         else:
-            count = len(found.differences)
-            said = "no difference" if not count else f"{count} difference{'s' * (count > 1)}"
-            typer.echo(f"{found.verdict}: the job with {program}; {said} from {name}")
-            for each in found.differences:
-                lines = f"line {each.old_line or '-'} -> {each.new_line or '-'}"
-                typer.echo(f"  {each.matter}, {lines}: {each.old or '-'} -> {each.new or '-'}")
+            say(comparison_lines(found, program))
         outcome.append(0 if found.moves_alike and found.verdict is Verdict.CLEAR else 1)
     raise typer.Exit(outcome[0])

@@ -46,7 +46,7 @@ def stock(
         from standclear.plan.windows.samples import prove_corners
         from standclear.plan.windows.stock import stock_windows
         from standclear.report.plan.plain_json import plain_json
-        from standclear.report.plan.stock import order_lines, rack_lines, window_lines
+        from standclear.report.plan.stock import stock_data, stock_lines
 
         bars = None if rack is None else read_rack(rack)
         held, proof = proved(job, bar, length, face, large)
@@ -56,47 +56,10 @@ def stock(
         if bars is not None and parts is not None:
             order = order_for(held.files.job, parts, saw_of(bars), windows[-1])
         samples = [prove_corners(held, held.files.job, w) for w in windows]
-        answer = window_lines(windows, samples, proof.units)
-        answer += rack_lines(rows, proof.units) if rows else ()
-        answer += order_lines(order, proof.units) if order else ()
         if as_json:
-            shown = [
-                {
-                    "setup": w.setup,
-                    "across": w.across,
-                    "stated": w.stated,
-                    "edges": w.edges,
-                    "looked": w.looked,
-                    "notes": w.notes,
-                    "proved": [
-                        {"across": s.across, "size": s.size, "verdict": s.verdict.value}
-                        for s in corners
-                    ],
-                }
-                for w, corners in zip(windows, samples, strict=True)
-            ]
-            told = [
-                {
-                    "name": r.stock.name,
-                    "size": r.stock.size,
-                    "fit": r.fit,
-                    "verdict": None if r.verdict is None else r.verdict.value,
-                    "why": r.why,
-                    "reasons": [f.code for f in r.reasons],
-                    "changes": [
-                        {"line": c.line, "column": c.column, "old": c.old, "new": c.new}
-                        for c in r.changes
-                    ],
-                    "pieces": r.pieces,
-                    "weight": r.weight,
-                    "cost": r.cost,
-                    "cost_shared": r.cost_shared,
-                }
-                for r in rows
-            ]
-            typer.echo(plain_json({"windows": shown, "rows": told, "order": order}), nl=False)
+            typer.echo(plain_json(stock_data(windows, samples, rows, order)), nl=False)
         else:
-            say(answer)
+            say(stock_lines(windows, samples, rows, order, proof.units))
         clear = any(r.fit is Fit.CLEAR for r in rows) if rows else proof.verdict is Verdict.CLEAR
         outcome.append(0 if clear else 1)
     raise typer.Exit(outcome[0])

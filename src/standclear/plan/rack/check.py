@@ -147,9 +147,7 @@ def _row(held: Held, job: Job, stock: Stock, saw: Saw, window: Window) -> Row:
 
 
 def _proved(row: Row, held: Held, job: Job, proof: JobProof) -> Row:
-    left = tuple(
-        f for f in proof.findings if f.severity > Severity.NOTE and not f.allowed_because
-    )
+    left = tuple(f for f in proof.findings if f.severity > Severity.NOTE and not f.allowed_because)
     row = replace(row, verdict=proof.verdict, reasons=left)
     if proof.verdict is Verdict.CLEAR and not left:
         return replace(row, fit=Fit.CLEAR)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 from standclear.findings.finding import Verdict
 from standclear.plan.rack.check import Fit, Order, Row, sizes_at
@@ -19,6 +20,64 @@ _ROLE = {
     Fit.AFTER_EDITS: "mend",
     Fit.NOT: "contact",
 }
+
+
+def stock_lines(
+    windows: Sequence[Window],
+    samples: Sequence[Sequence[Sample]],
+    rows: Sequence[Row],
+    order: Order | None,
+    units: str,
+) -> tuple[Line, ...]:
+    """The whole answer: windows, the bars of a rack, what to order."""
+    answer = window_lines(windows, samples, units)
+    answer += rack_lines(rows, units) if rows else ()
+    return answer + (order_lines(order, units) if order else ())
+
+
+def stock_data(
+    windows: Sequence[Window],
+    samples: Sequence[Sequence[Sample]],
+    rows: Sequence[Row],
+    order: Order | None,
+) -> dict[str, Any]:
+    """The same as data for `plain_json`; lengths in mm."""
+    return {
+        "windows": [
+            {
+                "setup": w.setup,
+                "across": w.across,
+                "stated": w.stated,
+                "edges": w.edges,
+                "looked": w.looked,
+                "notes": w.notes,
+                "proved": [
+                    {"across": s.across, "size": s.size, "verdict": s.verdict} for s in corners
+                ],
+            }
+            for w, corners in zip(windows, samples, strict=True)
+        ],
+        "rows": [
+            {
+                "name": r.stock.name,
+                "size": r.stock.size,
+                "fit": r.fit,
+                "verdict": r.verdict,
+                "why": r.why,
+                "reasons": [f.code for f in r.reasons],
+                "changes": [
+                    {"line": c.line, "column": c.column, "old": c.old, "new": c.new}
+                    for c in r.changes
+                ],
+                "pieces": r.pieces,
+                "weight": r.weight,
+                "cost": r.cost,
+                "cost_shared": r.cost_shared,
+            }
+            for r in rows
+        ],
+        "order": order,
+    }
 
 
 def window_lines(
