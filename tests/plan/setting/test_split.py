@@ -52,6 +52,17 @@ def test_a_sum_in_millimetres() -> None:
     assert split.length_at_best.lo == pytest.approx(-1.78)
 
 
+def test_on_a_stop_the_front_allowance_follows_the_length() -> None:
+    """Zero 61 in front of the stop: a blank of 63 stands out by 2, one of 66 by 5, and 1.5 less
+    where part zero is moved 1.5 away from the chuck. Touched, the face stays where it is."""
+    stop = split_of(job_of({"way": "stop", "from_stop": 61.0}, ON_STOP))
+    assert stop.front.allowance == pytest.approx(2.0)
+    assert stop.front_at(66.0, 0.0) == pytest.approx(5.0)
+    assert stop.front_at(66.0, -1.5) == pytest.approx(3.5)
+    touched = split_of(job_of(TOUCH, ON_STOP))
+    assert touched.front_at(66.0, -0.5) == pytest.approx(0.5)
+
+
 def test_a_sum_in_inches() -> None:
     """3.350 = 0.025 + 3.300 + 0.025, the trade's usual sum. Front: 0.002 + 0.002 to cut = 0.004;
     back: saw 0.010 + 0.002 + 0.002 = 0.014."""

@@ -52,6 +52,9 @@ class End:
     allowance: float
     """How far the raw face stands out in front of part zero when every size is as stated."""
     eaten: tuple[Eaten, ...]
+    by_length: float
+    """By how much the allowance grows for each millimetre that the blank is longer: 1 at an end
+    whose other face stands on a stop, 0 where this face is touched."""
     lowest: float
     """Z of the lowest point of the face that may be, skin and the least cut taken off: 0 or more
     cleans up."""
@@ -81,6 +84,10 @@ class Split:
     """Shift to make, by the control's increment; 0 to leave it; None where none leaves all."""
     even: float | None
     """Shift that leaves both ends the same beyond their need, within `shift`; None where none."""
+
+    def front_at(self, length: float, shift: float) -> float:
+        """Front allowance of a blank of `length` with part zero `shift` nearer the chuck."""
+        return self.front.allowance + self.front.by_length * (length - self.blank) + shift
 
     @property
     def short(self) -> float:
@@ -155,7 +162,7 @@ def _faced(job: Job) -> tuple[int, ...]:
 
 
 def _ends(job: Job) -> Iterator[End]:
-    placings = place_setups(job)
+    moves, placings = rates(job), place_setups(job)
     plain_job = without_tolerances(job)
     plain = place_setups(plain_job)
     alone = [(source, place_setups(each)) for source, each in _one_by_one(job, plain_job)]
@@ -166,6 +173,7 @@ def _ends(job: Job) -> Iterator[End]:
             job.setup[k].name,
             stated,
             (*(e for e in eaten if e.mm > 1e-9), Eaten("a cut", least_cut(job))),
+            moves[k].face_by_length,
             placings[k].face_cleanup_z - least_cut(job),
         )
 

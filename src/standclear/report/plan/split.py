@@ -115,13 +115,13 @@ def length_lines(plan: SettingPlan, units: str) -> Iterator[Line]:
         yield Line(f"Longer: {_too(as_set.hi_limit)}.", indent=6)
     yield from _not_proved(plan.shortest, plan.longest, units)
     if best.lo <= best.hi:
-        pair = _pair(plan.shortest_at_best, plan.longest_at_best, units, split.front.allowance)
+        pair = _pair(plan.shortest_at_best, plan.longest_at_best, units, split)
         yield Line(f"With the front allowance set anew for it: {pair}", indent=2)
         yield from _not_proved(plan.shortest_at_best, plan.longest_at_best, units)
 
 
 def _pair(
-    low: ProvedLength | None, high: ProvedLength | None, units: str, front: float | None = None
+    low: ProvedLength | None, high: ProvedLength | None, units: str, split: Split | None = None
 ) -> str:
     words = []
     for name, bound in (("at least", low), ("at most", high)):
@@ -129,8 +129,9 @@ def _pair(
             words.append(f"no bound found {name}")
             continue
         said = f"{name} {length(bound.length, units)}"
-        if front is not None:
-            said += f" (front {number(front + bound.shift, units)})"
+        if split is not None:
+            front = split.front_at(bound.length, bound.shift)
+            said += f" (front {number(front, units)})"
         words.append(said + ("" if bound.proved else ", not proved"))
     proved = all(bound is None or bound.proved for bound in (low, high))
     return ", ".join(words) + (". Proved again: clear." if proved and (low or high) else ".")
