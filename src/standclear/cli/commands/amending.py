@@ -38,6 +38,7 @@ def amend(
 
         import standclear
         from standclear.files import write_new
+        from standclear.findings.finding import Verdict
         from standclear.plan.amend.amend import amend as amended
         from standclear.plan.amend.lift import lift as lifted_of
         from standclear.report.plan.amending import amendment_json, amendment_lines
@@ -67,7 +68,8 @@ def amend(
             typer.echo(json.dumps(data_out, indent=2, ensure_ascii=False))
         else:
             typer.echo(plain(amendment_lines(found, lifted, files.job.units)), nl=False)
+            still = "" if found.after is Verdict.CLEAR else f": still {found.after}, not to be run"
             for each in written:
-                typer.echo(f"written to {each}", err=True)
+                typer.echo(f"written to {each}{still}", err=True)
         outcome.append(1 if found.left else 0)
     raise typer.Exit(outcome[0])
