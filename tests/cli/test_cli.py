@@ -41,17 +41,16 @@ def answers(monkeypatch: pytest.MonkeyPatch) -> Answers:
             asked.append({"path": path} | options)
             return SimpleNamespace(path=path, job=None)
 
-        def hold(files: SimpleNamespace) -> Path:
-            path: Path = files.path
-            return path
+        def hold(files: SimpleNamespace) -> SimpleNamespace:
+            return SimpleNamespace(files=files)
 
-        def judge(path: Path, job: None) -> JobProof:
-            said = by_name[path.name]
+        def judge(held: SimpleNamespace, job: None) -> JobProof:
+            said = by_name[held.files.path.name]
             if isinstance(said, BaseException):
                 raise said
             return said
 
-        def mend(path: Path, job: None, proof: JobProof) -> JobProof:
+        def mend(held: SimpleNamespace, job: None, proof: JobProof) -> JobProof:
             asked[-1]["mended"] = True
             return proof
 
