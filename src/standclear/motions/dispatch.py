@@ -12,6 +12,7 @@ from standclear.blocks.program import Block
 from standclear.motions import calls
 from standclear.motions.coordinates.home import go_home, go_to_machine_place
 from standclear.motions.coordinates.offsets import set_data, shift_local
+from standclear.motions.flow.dwell import note_dwell
 from standclear.motions.habits import check_first_move, check_retreat
 from standclear.motions.meaning.block import SortedBlock
 from standclear.motions.meaning.words import MOTIONS, Act
@@ -23,7 +24,7 @@ Handler = Callable[[Run, Block, SortedBlock, Act], int]
 
 
 def _dwell(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
-    """G04: its X, U and P are time."""
+    note_dwell(run, block, words.words)
     return block.index + 1
 
 

@@ -22,7 +22,7 @@ from standclear.motions.meaning.words import COOLANT_ON
 from standclear.motions.readings import Chooser
 from standclear.motions.rows import RowWriter
 from standclear.motions.state import State
-from standclear.motions.table import Call, SpeedMode, ToolChange, ToolUse
+from standclear.motions.table import Call, Dwell, SpeedMode, ToolChange, ToolUse
 from standclear.tools.nose import ToolNose
 
 MM_PER_INCH = Decimal("25.4")
@@ -50,6 +50,7 @@ class Run:
     tools: list[ToolUse] = field(default_factory=list)
     calls: list[Call] = field(default_factory=list)
     changes: list[ToolChange] = field(default_factory=list)
+    dwells: list[Dwell] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
     trusted: dict[str, None] = field(default_factory=dict)
     emitting: bool = False

@@ -170,6 +170,17 @@ class Call:
     """For each variant the open control values it stands for, as `row=value`."""
 
 
+@dataclass(frozen=True, slots=True)
+class Dwell:
+    """A wait that the program asks for between two motions."""
+
+    row: int
+    """Number of the first motion after it."""
+    block: int
+    seconds: tuple[float, float]
+    """Least and most: they differ where a number without a point may be read in two ways."""
+
+
 @dataclass(frozen=True)
 class Trace:
     """What one set-up's program does."""
@@ -186,3 +197,6 @@ class Trace:
     """The whole-program values this trace stands for, `row=value`; empty if nothing was open."""
     changes: tuple[ToolChange, ...] = ()
     """Every tool called, in the order of the run."""
+    dwells: tuple[Dwell, ...] = ()
+    """Every wait that a block asks for, in the order of the run; those inside cycles are not
+    among them."""

@@ -158,6 +158,7 @@ def _trace(program: Program, job: Job, setup_index: int, chooser: Chooser) -> Tr
         trusted=tuple(run.trusted),
         reading=chooser.reading,
         changes=tuple(run.changes),
+        dwells=tuple(run.dwells),
     )
 
 

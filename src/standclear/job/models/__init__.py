@@ -16,7 +16,7 @@ from standclear.job.models.base import (
     Table,
 )
 from standclear.job.models.jaws import JawChuck, Jaws, JawsInline, JawStop
-from standclear.job.models.machine import Control, Machine, MWord, RapidRates
+from standclear.job.models.machine import Control, Machine, MWord, RapidAcceleration, RapidRates
 from standclear.job.models.setup import Allowed, Margin, Mark, Seat, Setup, Zero
 from standclear.job.models.stock import Blank, Part, WantedSize
 from standclear.job.models.tools import (
@@ -57,6 +57,7 @@ __all__ = [
     "Offsets",
     "OutlineCorner",
     "Part",
+    "RapidAcceleration",
     "RapidRates",
     "Seat",
     "Setup",

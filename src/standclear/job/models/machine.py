@@ -80,6 +80,13 @@ class RapidRates(Table):
     z: Rate = Field(gt=0)
 
 
+class RapidAcceleration(Table):
+    """Even acceleration of each axis in rapid, m/s2; X radial."""
+
+    x: Number = Field(gt=0)
+    z: Number = Field(gt=0)
+
+
 class Machine(Table):
     """The lathe."""
 
@@ -87,6 +94,8 @@ class Machine(Table):
     increment: Increment = Field(default=0.001, gt=0)
     rapid_path: Literal["straight", "bent", "unknown"] = "unknown"
     rapid_rates: RapidRates | None = None
+    rapid_acceleration: RapidAcceleration | None = None
+    """Left out: times of rapids are those without speeding up and slowing down."""
     rapid_corner: Length | None = Field(default=None, ge=0)
     """How far a corner between rapids is rounded; left out: exact stop, taken on trust."""
     home: Literal["beyond", "unknown"] = "unknown"

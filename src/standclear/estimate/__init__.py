@@ -1,0 +1,1 @@
+"""What a job takes: time, load and cost, from the same motions and the same remaining metal."""
