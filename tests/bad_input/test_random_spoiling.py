@@ -10,11 +10,11 @@ import pytest
 from spoiling import FOLDERS, copy_of, spoilt_bytes, spoilt_table
 
 import standclear
+from standclear.drawing.section.sheet import sheet
+from standclear.drawing.writers.svg import to_svg
 from standclear.errors import StandclearError
 from standclear.findings.finding import Verdict
 from standclear.report.json_answer import answer, to_json
-from standclear.report.sheet import sheet
-from standclear.report.svg import to_svg
 from standclear.report.text import lines, plain
 
 pytestmark = pytest.mark.filterwarnings("error::RuntimeWarning")

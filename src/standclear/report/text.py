@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING
 
 from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.proof.result import JobProof, SetupProof
+from standclear.proof.tool_place import corner_gap
 from standclear.report.changes import change_words, changed_words, left_to_cure
-from standclear.report.focus import corner_gap
 from standclear.report.words import (
     CAUTIONS,
     SEVERITY_WORD,

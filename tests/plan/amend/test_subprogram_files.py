@@ -8,11 +8,11 @@ import pytest
 from plan_shop import files_of, proved
 
 from standclear.blocks.read import bytes_of, read_program
+from standclear.drawing.section.focus import hit_words, hits
 from standclear.job.read import JobFiles, read_job
 from standclear.plan.amend.edit import edited
 from standclear.plan.amend.mend import mend
 from standclear.proof.result import JobProof, Verdict
-from standclear.report.focus import hit_words, hits
 from standclear.report.text import lines
 
 CALL = "G00 X60. Z8.\nM98 P2401\n"

@@ -178,8 +178,8 @@ def _keep(path: Path, proof: JobProof) -> None:
 
 
 def _svg_of(proof: JobProof, setup: str | None) -> str:
-    from standclear.report.sheet import sheet
-    from standclear.report.svg import to_svg
+    from standclear.drawing.section.sheet import sheet
+    from standclear.drawing.writers.svg import to_svg
 
     return to_svg(sheet(proof, setup))
 
@@ -189,7 +189,7 @@ def _draw_file(proof: JobProof, target: Path, setup: str | None) -> None:
 
     svg = _svg_of(proof, setup)
     if target.suffix.lower() == ".png":
-        from standclear.report.png import to_png
+        from standclear.drawing.writers.png import to_png
 
         write_aside(target, to_png(svg))
     else:

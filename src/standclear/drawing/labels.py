@@ -9,8 +9,8 @@ from dataclasses import dataclass, field
 from shapely import box as shapely_box
 from shapely.geometry.base import BaseGeometry
 
-from standclear.report.drawing import Box, Fill, Ink, Point, Shape, Text, rectangle
-from standclear.report.lettering import DESCENT, width_of
+from standclear.drawing.lettering import DESCENT, width_of
+from standclear.drawing.shapes import Box, Fill, Ink, Point, Shape, Text, rectangle
 
 AIR = 0.7
 """Clear paper around a text, mm."""

@@ -6,16 +6,23 @@ title block 180 mm wide after ISO 7200. No date stands on it: the same proof giv
 
 from __future__ import annotations
 
+from standclear.drawing.labels import Board
+from standclear.drawing.lettering import shortened, width_of, wrapped
+from standclear.drawing.section.focus import (
+    MARKS,
+    approach_words,
+    focus_of,
+    hit_words,
+    hits,
+    nearest,
+)
+from standclear.drawing.section.legend import legend
+from standclear.drawing.section.outcome import outcome_view, size_table
+from standclear.drawing.section.section import detail_view, section_view
+from standclear.drawing.shapes import Box, Drawing, Ink, Line, Text, rectangle
+from standclear.drawing.view import scale_words
 from standclear.findings.finding import Finding, Verdict
 from standclear.proof.result import JobProof, SetupProof
-from standclear.report.drawing import Box, Drawing, Ink, Line, Text, rectangle
-from standclear.report.focus import MARKS, approach_words, focus_of, hit_words, hits, nearest
-from standclear.report.labels import Board
-from standclear.report.legend import legend
-from standclear.report.lettering import shortened, width_of, wrapped
-from standclear.report.outcome import outcome_view, size_table
-from standclear.report.section import detail_view, section_view
-from standclear.report.view import scale_words
 from standclear.report.words import (
     blank_words,
     exit_status,

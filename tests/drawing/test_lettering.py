@@ -4,9 +4,9 @@ import string
 
 import pytest
 
-from standclear.report.drawing import Text
-from standclear.report.labels import text_box
-from standclear.report.lettering import GLYPHS, shortened, strokes, width_of, wrapped
+from standclear.drawing.labels import text_box
+from standclear.drawing.lettering import GLYPHS, shortened, strokes, width_of, wrapped
+from standclear.drawing.shapes import Text
 
 SIGNS = string.digits + string.ascii_letters + ".,:;-+=/\\()[]<>%#*'\"!?&_|°±×Ø–"
 

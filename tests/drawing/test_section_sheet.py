@@ -10,17 +10,18 @@ import pytest
 from fixture_proof import back, clear_pin, front, pin, rapid_into_metal, tool, trace
 from shapely.geometry import GeometryCollection, LineString, Polygon, box
 
+from standclear.drawing.dimension import ring
+from standclear.drawing.labels import overlap, text_box
+from standclear.drawing.section.focus import focus_of, hits, obstacle_gap
+from standclear.drawing.section.sheet import sheet
+from standclear.drawing.shapes import PENS, Drawing, Ink, Line, Text
+from standclear.drawing.view import View, fitting, hatched
+from standclear.drawing.writers.png import to_png
+from standclear.drawing.writers.svg import to_svg
 from standclear.findings.finding import Measure, Severity, Verdict
 from standclear.motions.table import FAR, Kind
 from standclear.proof.result import JobProof, Part, SizeFound, Strike
-from standclear.report.dimension import ring
-from standclear.report.drawing import PENS, Drawing, Ink, Line, Text
-from standclear.report.focus import arriving, corner_gap, focus_of, hits, obstacle_gap, tool_at
-from standclear.report.labels import overlap, text_box
-from standclear.report.png import to_png
-from standclear.report.sheet import sheet
-from standclear.report.svg import to_svg
-from standclear.report.view import View, fitting, hatched
+from standclear.proof.tool_place import arriving, corner_gap, tool_at
 
 
 def many_strikes() -> JobProof:

@@ -6,7 +6,9 @@ from collections.abc import Iterable
 
 from shapely import box
 
-from standclear.report.drawing import (
+from standclear.drawing.labels import Board
+from standclear.drawing.lettering import width_of
+from standclear.drawing.shapes import (
     PALE_BLUE,
     PALE_GREY,
     PALE_VERMILLION,
@@ -17,9 +19,7 @@ from standclear.report.drawing import (
     Text,
     rectangle,
 )
-from standclear.report.labels import Board
-from standclear.report.lettering import width_of
-from standclear.report.view import filled, hatched
+from standclear.drawing.view import filled, hatched
 
 SAMPLE, TALL, HEIGHT = 9.0, 3.2, 2.0
 """Width and height of a sample, height of its words, mm."""

@@ -11,10 +11,12 @@ from shapely.geometry import Point as Spot
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
-from standclear.motions.table import Kind
-from standclear.proof.result import SetupProof
-from standclear.report.dimension import along, arrow, leader, ring
-from standclear.report.drawing import (
+from standclear.drawing.dimension import along, arrow, leader, ring
+from standclear.drawing.labels import Board, Room, place
+from standclear.drawing.lettering import width_of
+from standclear.drawing.section.focus import MARKS, Focus, Hit, path_of
+from standclear.drawing.section.gaps import number_strike, show_depths, show_gaps, show_obstacle_gap
+from standclear.drawing.shapes import (
     BLUE,
     PALE_BLUE,
     PALE_GREY,
@@ -27,12 +29,7 @@ from standclear.report.drawing import (
     Text,
     rectangle,
 )
-from standclear.report.focus import MARKS, Focus, Hit, path_of
-from standclear.report.gaps import number_strike, show_depths, show_gaps, show_obstacle_gap
-from standclear.report.labels import Board, Room, place
-from standclear.report.lettering import width_of
-from standclear.report.sizes import length, number
-from standclear.report.view import (
+from standclear.drawing.view import (
     SCALES,
     SCALES_OF_DETAIL,
     View,
@@ -43,6 +40,9 @@ from standclear.report.view import (
     outline,
     scale_words,
 )
+from standclear.motions.table import Kind
+from standclear.proof.result import SetupProof
+from standclear.report.sizes import length, number
 
 BELOW_AXIS = 19.0
 """Paper kept below the centre line for dimensions, mm."""

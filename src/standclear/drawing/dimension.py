@@ -7,9 +7,9 @@ import math
 
 from shapely.geometry import LineString
 
-from standclear.report.drawing import Box, Fill, Ink, Line, Point, Text
-from standclear.report.labels import Board, Room, inside, place
-from standclear.report.lettering import width_of
+from standclear.drawing.labels import Board, Room, inside, place
+from standclear.drawing.lettering import width_of
+from standclear.drawing.shapes import Box, Fill, Ink, Line, Point, Text
 
 ARROW = 2.5
 """Length of an arrow, mm; its half width is a sixth of that."""

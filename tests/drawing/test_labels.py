@@ -6,9 +6,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon, box
 
-from standclear.report.dimension import across, along, mark
-from standclear.report.drawing import Ink, Text
-from standclear.report.labels import Board, Room, inside, overlap, place, text_box
+from standclear.drawing.dimension import across, along, mark
+from standclear.drawing.labels import Board, Room, inside, overlap, place, text_box
+from standclear.drawing.shapes import Ink, Text
 
 BOUNDS = (0.0, 0.0, 90.0, 50.0)
 spots = st.tuples(st.floats(0, 90), st.floats(0, 50))

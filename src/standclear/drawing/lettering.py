@@ -12,7 +12,7 @@ import math
 import unicodedata
 from functools import cache
 
-from standclear.report.drawing import Point, Text
+from standclear.drawing.shapes import Point, Text
 
 GRID = 10.0
 LETTER_GAP = 2.0

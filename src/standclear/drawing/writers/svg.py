@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from xml.sax.saxutils import escape, quoteattr
 
-from standclear.report.drawing import PENS, Drawing, Fill, Ink, Line, Point, Text
-from standclear.report.lettering import strokes
+from standclear.drawing.lettering import strokes
+from standclear.drawing.shapes import PENS, Drawing, Fill, Ink, Line, Point, Text
 
 DECIMALS = 3
 """Of a coordinate on paper: a thousandth of a millimetre."""

@@ -4,14 +4,22 @@ from __future__ import annotations
 
 from shapely.geometry import Point as ShapelyPoint
 
+from standclear.drawing.dimension import along, mark
+from standclear.drawing.labels import Board, Room
+from standclear.drawing.lettering import shortened, width_of
+from standclear.drawing.section.section import BELOW_AXIS, METAL_HATCH
+from standclear.drawing.shapes import Box, Ink, Line, Text, rectangle
+from standclear.drawing.view import (
+    SCALES,
+    View,
+    fitting,
+    hatched,
+    line_shapes,
+    outline,
+    scale_words,
+)
 from standclear.proof.result import JobProof, SizeFound
-from standclear.report.dimension import along, mark
-from standclear.report.drawing import Box, Ink, Line, Text, rectangle
-from standclear.report.labels import Board, Room
-from standclear.report.lettering import shortened, width_of
-from standclear.report.section import BELOW_AXIS, METAL_HATCH
 from standclear.report.sizes import fixed
-from standclear.report.view import SCALES, View, fitting, hatched, line_shapes, outline, scale_words
 from standclear.report.words import off_words, signed
 
 ROW = 4.8

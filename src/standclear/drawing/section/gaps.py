@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from standclear.drawing.dimension import across, along, leader, mark
+from standclear.drawing.labels import Board, Room
+from standclear.drawing.section.focus import Hit, ObstacleGap
+from standclear.drawing.shapes import Ink, Line
+from standclear.drawing.view import View
 from standclear.proof.result import Approach, SetupProof
-from standclear.report.dimension import across, along, leader, mark
-from standclear.report.drawing import Ink, Line
-from standclear.report.focus import Hit, ObstacleGap, arriving, corner_gap, tool_at
-from standclear.report.labels import Board, Room
+from standclear.proof.tool_place import arriving, corner_gap, tool_at
 from standclear.report.sizes import number
-from standclear.report.view import View
 
 AWAY = 9.0
 """From the thing measured to its dimension line, mm on paper."""

@@ -12,7 +12,7 @@ from shapely import box as shapely_box
 from shapely.geometry import LineString, MultiLineString, MultiPolygon
 from shapely.geometry.base import BaseGeometry
 
-from standclear.report.drawing import Box, Fill, Ink, Line, Point, Shape
+from standclear.drawing.shapes import Box, Fill, Ink, Line, Point, Shape
 
 SCALES = (0.05, 0.1, 0.2, 0.25, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0)
 SCALES_OF_DETAIL = (*SCALES, 30.0, 40.0, 50.0, 100.0, 200.0, 500.0, 1000.0)

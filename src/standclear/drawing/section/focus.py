@@ -13,25 +13,22 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points, unary_union
 
 from standclear.blocks.program import Block
+from standclear.drawing.shapes import Box
 from standclear.findings.finding import Finding
 from standclear.motions.table import FAR, Path
 from standclear.proof.result import Approach, SetupProof, Strike
-from standclear.report.drawing import Box
+from standclear.proof.tool_place import PLACES_TRIED, arriving, corner_gap, tool_at
 from standclear.report.sizes import length
 from standclear.report.words import gap_words
 
 MARKS = 4
 """Most strikes that get a number of their own; the others are drawn without."""
-PLACES_TRIED = 65
-"""Places along a motion among which the one deepest in the overlap is taken for the drawing."""
 
 
 SLENDER = 6.0
 """Of a strike more slender than this only the outer end is shown in the detail."""
 LEAST_WINDOW = 0.02
 """Least air around the place that matters in its detail, mm."""
-CORNER_AGREES = 0.02
-"""How far the gap of the drawn outlines may differ from the one found, mm."""
 
 
 @dataclass(frozen=True)
@@ -173,35 +170,6 @@ def approach_words(setup: SetupProof, near: Approach, units: str) -> str:
     )
 
 
-def arriving(setup: SetupProof, near: Approach) -> int:
-    """The motion that brings the tool to the approach's position: its own, or the one before it
-    where the approach is the place from which its own motion starts."""
-    motions, row = setup.trace.motions, near.motion
-    if not 0 < row < len(motions):
-        return row
-    before_it = (
-        np.allclose(motions.start[row], near.position, atol=1e-9)
-        and np.allclose(motions.end[row - 1], near.position, atol=1e-9)
-        and motions.tool[row - 1] == motions.tool[row]
-    )
-    return row - 1 if before_it and not np.allclose(motions.end[row], near.position) else row
-
-
-def corner_gap(setup: SetupProof, near: Approach) -> tuple[float, float] | None:
-    """How far the tool stands beyond the corner of the metal, (across, along), mm; None where it
-    faces the metal, or where metal already cut makes the gap other than the outline shows."""
-    tool = tool_at(setup, arriving(setup, near), None)
-    if tool.is_empty or near.against != "metal" or setup.metal_before.is_empty:
-        return None
-    z_min, r_min, _, _ = tool.bounds
-    _, _, metal_z, metal_r = setup.metal_before.bounds
-    if z_min <= metal_z or r_min <= metal_r:
-        return None
-    if abs(tool.distance(setup.metal_before) - near.gap) > CORNER_AGREES:
-        return None
-    return r_min - metal_r, z_min - metal_z
-
-
 def obstacle_gap(setup: SetupProof, findings: Sequence[Finding]) -> ObstacleGap | None:
     """The first finding of a tool too near to an obstacle, as a place to draw; None without one."""
     for finding in findings:
@@ -238,30 +206,6 @@ def _tools_along(setup: SetupProof, motion: int) -> list[BaseGeometry]:
 def _block_of(setup: SetupProof, motion: int) -> int:
     rows = setup.trace.motions.block
     return int(rows[motion]) if 0 <= motion < len(rows) else -1
-
-
-def tool_at(setup: SetupProof, motion: int, overlap: BaseGeometry | None) -> BaseGeometry:
-    """The tool's outline on its way in a motion: where it is deepest in `overlap`, else its end.
-
-    Empty where the outline or the place is not known.
-    """
-    motions = setup.trace.motions
-    if not 0 <= motion < len(motions):
-        return Polygon()
-    outline = setup.tool_outlines[int(motions.tool[motion])] if setup.tool_outlines else Polygon()
-    start, end = motions.start[motion], motions.end[motion]
-    if outline.is_empty or (np.abs(end) >= FAR / 2).any():
-        return Polygon()
-    if overlap is None:
-        return affinity.translate(outline, float(end[0]), float(end[1]))
-    best, depth = end, -1.0
-    near = overlap.buffer(0)
-    for share in np.linspace(1.0, 0.0, PLACES_TRIED):
-        here = start + share * (end - start)
-        area = affinity.translate(outline, float(here[0]), float(here[1])).intersection(near).area
-        if area > depth + 1e-12:
-            best, depth = here, area
-    return affinity.translate(outline, float(best[0]), float(best[1]))
 
 
 def path_of(setup: SetupProof, motion: int) -> tuple[BaseGeometry, bool]:

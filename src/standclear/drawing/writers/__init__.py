@@ -1,0 +1,1 @@
+"""One writer for each form in which a drawing leaves."""
