@@ -80,9 +80,12 @@ def stations(
     calls = _call_of(trace)
     order = _in_order(motions, raw)
     placed = _placed(motions, tools, order, reach)
-    near = _worth_measuring(placed, metal, motions, order, air)
+    near = np.flatnonzero(_worth_measuring(placed, metal, motions, order, air)).tolist()
+    # Of the tool within `reach` a part further off may be the nearest: the distance is the whole's.
+    everywhere = (-WIDE, 0.0, WIDE, WIDE)
+    whole = _placed(motions, tools, [order[k] for k in near], everywhere)
     found = []
-    for k in np.flatnonzero(near).tolist():
+    for k, all_of_it in zip(near, whole, strict=True):
         motion, is_start = order[k]
         left = clock.before(motion)
         tool = placed[k]
@@ -91,7 +94,8 @@ def stations(
         owed = owes_air[motion] or not is_start
         wanted = owed and common(grow(tool, air.along, air.across), left).area > 0
         call = calls.get(motion, -1) if is_start else -1
-        found.append(Station(motion, call, is_start, measure(tool, left), overlap, wanted, left))
+        gap = measure(all_of_it, left)
+        found.append(Station(motion, call, is_start, gap, overlap, wanted, left))
     return tuple(found)
 
 
