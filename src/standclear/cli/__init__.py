@@ -16,6 +16,7 @@ from standclear.cli.commands.proving import draw, prove
 from standclear.cli.commands.restarting import restart
 from standclear.cli.commands.sorting import box
 from standclear.cli.commands.stock import stock
+from standclear.cli.commands.timing import time
 
 COMMANDS = (
     prove,
@@ -28,6 +29,7 @@ COMMANDS = (
     restart,
     compare,
     stock,
+    time,
     explain,
     new,
     schema,

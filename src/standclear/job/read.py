@@ -20,6 +20,8 @@ from standclear.job.models import (
     Machine,
     MachineFile,
     Setup,
+    Shop,
+    ShopFile,
     Table,
     ToolsFile,
 )
@@ -31,7 +33,7 @@ from standclear.job.units import Units, to_millimetres
 from standclear.job.wording import Flaw, Place, key_path, member, missing, shown
 
 JOB_FILE = "job.toml"
-SharedFile = MachineFile | ToolsFile | JawsFile
+SharedFile = MachineFile | ToolsFile | JawsFile | ShopFile
 AnyTable = TypeVar("AnyTable", bound=Table)
 
 
@@ -195,13 +197,15 @@ def _with_shared(job: Job, shelf: _Shelf, units: Units) -> Job:
     """A copy of `job`, which may be salvaged, with shared files in place of those names that
     could be read; their faults go to the shelf."""
     found: dict[str, Any] = {}
-    machine, tools, jaws = (member(job, key) for key in ("machine", "tools", "jaws"))
+    machine, tools, jaws, shop = (member(job, key) for key in ("machine", "tools", "jaws", "shop"))
     if isinstance(machine, str):
         found["machine"] = _shared(machine, MachineFile, shelf, units, "machine")
     if isinstance(tools, str):
         _shared(tools, ToolsFile, shelf, units, "tools")
     if isinstance(jaws, str):
         found["jaws"] = _shared(jaws, JawsFile, shelf, units, "jaws")
+    if isinstance(shop, str):
+        _shared(shop, ShopFile, shelf, units, "shop")
     setups = member(job, "setup")
     if isinstance(setups, list):
         found["setup"] = [
@@ -267,6 +271,8 @@ def _in_millimetres(job: Job, shelf: _Shelf, units: Units) -> Job:
     resolved: dict[str, Any] = {}
     if isinstance(job.machine, str):
         resolved["machine"] = _plain(shelf.shared[job.machine, MachineFile], Machine, units)
+    if isinstance(job.shop, str):
+        resolved["shop"] = _plain(shelf.shared[job.shop, ShopFile], Shop, units)
     if isinstance(job.tools, str):
         shared = shelf.shared[job.tools, ToolsFile]
         resolved["tools"] = to_millimetres(shared, shared.units or units, units).tools

@@ -11,7 +11,7 @@ from typing import Any
 from pydantic.json_schema import models_json_schema
 
 from standclear.job import models
-from standclear.job.models import JawsFile, Job, MachineFile, ToolsFile
+from standclear.job.models import JawsFile, Job, MachineFile, ShopFile, ToolsFile
 
 SCHEMA_FILE = "job.schema.json"
 
@@ -27,7 +27,7 @@ def job_schema() -> str:
     The sentences under the fields of the models become descriptions. They are read from the
     source here, since having pydantic do so would slow every start of the program.
     """
-    files = [(model, "validation") for model in (MachineFile, ToolsFile, JawsFile)]
+    files = [(model, "validation") for model in (MachineFile, ToolsFile, JawsFile, ShopFile)]
     job = Job.model_json_schema()
     _, shared = models_json_schema(files)  # type: ignore[arg-type]
     definitions: dict[str, Any] = {**shared["$defs"], **job.pop("$defs")}
@@ -36,7 +36,7 @@ def job_schema() -> str:
         for key, sentence in sentences.items():
             if table is not None:
                 table["properties"][key]["description"] = sentence
-    for name, base in (("MachineFile", "Machine"), ("JawsFile", "Jaws")):
+    for name, base in (("MachineFile", "Machine"), ("JawsFile", "Jaws"), ("ShopFile", "Shop")):
         for key, described in definitions[base]["properties"].items():
             definitions[name]["properties"][key] = described
     whole = {

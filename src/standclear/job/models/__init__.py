@@ -18,6 +18,7 @@ from standclear.job.models.base import (
 from standclear.job.models.jaws import JawChuck, Jaws, JawsInline, JawStop
 from standclear.job.models.machine import Control, Machine, MWord, RapidAcceleration, RapidRates
 from standclear.job.models.setup import Allowed, Margin, Mark, Seat, Setup, Zero
+from standclear.job.models.shop import Shop
 from standclear.job.models.stock import Blank, Part, WantedSize
 from standclear.job.models.tools import (
     Drill,
@@ -29,7 +30,7 @@ from standclear.job.models.tools import (
     Tool,
     ToolOutline,
 )
-from standclear.job.models.whole import JawsFile, Job, MachineFile, ToolsFile
+from standclear.job.models.whole import JawsFile, Job, MachineFile, ShopFile, ToolsFile
 
 __all__ = [
     "FILE_TAG",
@@ -61,6 +62,8 @@ __all__ = [
     "RapidRates",
     "Seat",
     "Setup",
+    "Shop",
+    "ShopFile",
     "Table",
     "Tap",
     "ThreadingTool",

@@ -10,6 +10,7 @@ from standclear.job.models.base import INLINE_TAG, NAMED_OR_INLINE, FileName, Ta
 from standclear.job.models.jaws import Jaws, JawsInline
 from standclear.job.models.machine import Machine, MWord
 from standclear.job.models.setup import Allowed, Setup
+from standclear.job.models.shop import Shop
 from standclear.job.models.stock import Blank, Part
 from standclear.job.models.tools import Tool
 from standclear.job.units import Length, Number, Units
@@ -34,6 +35,11 @@ class Job(Table):
     jaws: Annotated[JawsInline | FileName, NAMED_OR_INLINE] | None = None
     """Of every set-up that gives none of its own; left out: no jaws are examined."""
     setup: Annotated[list[Setup], Field(min_length=1)] = Field(default_factory=list)
+    shop: Annotated[Annotated[Shop, Tag(INLINE_TAG)] | FileName, NAMED_OR_INLINE] = Field(
+        default_factory=Shop
+    )
+    """Inline, or the name of a file beside the job file. Time and cost are counted with it; no
+    proof needs it."""
     subprograms: list[Annotated[str, Field(min_length=1)]] = []
     """Names of files beside the job file that hold programs which others call."""
     variables: dict[str, Number] = {}
@@ -50,6 +56,13 @@ class Job(Table):
 
 class MachineFile(Machine):
     """A file that holds a machine."""
+
+    units: Units | None = None
+    """Unit of this file; left out: the job's."""
+
+
+class ShopFile(Shop):
+    """A file that holds what the shop counts with."""
 
     units: Units | None = None
     """Unit of this file; left out: the job's."""

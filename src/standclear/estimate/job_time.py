@@ -1,0 +1,89 @@
+"""The time of a whole job: its set-ups, what is done by hand between them, and what is left out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from standclear.estimate.clock import Clock, clock_of
+from standclear.estimate.timing import NOTHING, SetupTime, setup_time
+from standclear.interval import Interval
+from standclear.job.models import Job, Shop
+from standclear.proof.held import Held
+from standclear.proof.result import JobProof
+
+
+@dataclass(frozen=True)
+class JobTime:
+    """Seconds of one part."""
+
+    setups: tuple[SetupTime, ...]
+    changing: float
+    """All tool changes."""
+    turning_round: float
+    loading: float
+    left_out: tuple[str, ...]
+    """Sentences: what is not in the sum, and what to state for it to be."""
+
+    @property
+    def machine(self) -> Interval:
+        """What the programs take, tool changes included."""
+        return sum((s.total for s in self.setups), start=NOTHING) + self.changing
+
+    @property
+    def total(self) -> Interval:
+        """A part from blank to blank."""
+        return self.machine + self.turning_round + self.loading
+
+
+def job_time(held: Held, job: Job, proof: JobProof) -> JobTime:
+    """The time of `job` on the most metal that its blank may have; `held` and `proof` are the
+    job's own."""
+    shop = job.shop
+    assert isinstance(shop, Shop)
+    clock = clock_of(job)
+    setups = []
+    for index, setup in enumerate(job.setup):
+        lines = [block.line for block in held.programs[setup.program].blocks]
+        before = proof.setups[index].metal_before
+        setups.append(setup_time(setup.name, held.readings[index], before, lines, clock))
+    rounds = sum(1 for k, s in enumerate(job.setup) if (k > 0 if s.turned is None else s.turned))
+    changes = sum(s.changes for s in setups)
+    return JobTime(
+        tuple(setups),
+        changes * (shop.tool_change or 0.0),
+        rounds * (shop.turn_round or 0.0),
+        shop.load or 0.0,
+        tuple(_left_out(shop, clock, setups, rounds, changes)),
+    )
+
+
+def _left_out(
+    shop: Shop, clock: Clock, setups: list[SetupTime], rounds: int, changes: int
+) -> Iterator[str]:
+    if clock.axes is None:
+        yield "rapids: the machine file gives no rapid_rates"
+    elif clock.axes.acceleration[0] == float("inf"):
+        yield "speeding up and slowing down in rapids: the machine file gives no rapid_acceleration"
+    if shop.spindle_run_up is None or clock.spindle_limit == float("inf"):
+        yield "the spindle's run-up: it takes shop.spindle_run_up and machine.spindle_limit"
+    if changes and shop.tool_change is None:
+        yield f"{changes} tool changes: the job gives no shop.tool_change"
+    if rounds and shop.turn_round is None:
+        yield "turning the part round: the job gives no shop.turn_round"
+    if shop.load is None:
+        yield "loading: the job gives no shop.load"
+    for setup in setups:
+        if setup.unknown_rapids and clock.axes is not None:
+            yield (
+                f"set-up {setup.name}: {setup.unknown_rapids} rapids to or from home, of which "
+                "the way is not known"
+            )
+        if setup.unknown_feeds:
+            where = ", ".join(map(str, setup.unknown_feeds[:6]))
+            more = " and more" if len(setup.unknown_feeds) > 6 else ""
+            yield (
+                f"set-up {setup.name}: feeds of which speed or feed is not known, line "
+                f"{where}{more}"
+            )
+    yield "speeding up and slowing down in feeds, waits inside cycles, and stops"
