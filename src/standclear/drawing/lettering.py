@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 import unicodedata
+from collections.abc import Iterator
 from functools import cache
 
 from standclear.drawing.shapes import Point, Text
@@ -143,32 +144,41 @@ def _arc(cx: float, cy: float, rx: float, ry: float, start: float, end: float) -
     return [(cx + rx * math.cos(a), cy + ry * math.sin(a)) for a in angles]
 
 
+@cache
 def width_of(string: str, height: float) -> float:
     """Length of a line of text, mm, for capitals `height` mm high."""
-    total = 0.0
-    for character in string:
-        total += (SPACE if character == " " else _glyph(character)[0]) + LETTER_GAP
+    total = sum(_advance(character) for character in string)
     return max(0.0, total - LETTER_GAP) * height / GRID
+
+
+def _advance(character: str) -> float:
+    return (SPACE if character == " " else _glyph(character)[0]) + LETTER_GAP
+
+
+def pens_of(string: str, height: float) -> Iterator[tuple[str, float]]:
+    """Each letter but blanks, and how far from the start of the line it begins, mm."""
+    pen = 0.0
+    for character in string:
+        if character != " ":
+            yield character, pen * height / GRID
+        pen += _advance(character)
+
+
+def strokes_of(character: str, height: float) -> Iterator[tuple[Point, ...]]:
+    """The strokes of one letter from its place on the base line, mm, upright."""
+    scale = height / GRID
+    for stroke in _glyph(character)[1]:
+        yield tuple((x * scale, y * scale) for x, y in stroke)
 
 
 def strokes(text: Text) -> list[tuple[Point, ...]]:
     """The strokes of a text as polylines on paper, mm."""
     x0, y0 = text.at
-    scale = text.height / GRID
-    pen = 0.0
-    lines: list[tuple[Point, ...]] = []
-    for character in text.string:
-        if character == " ":
-            pen += SPACE + LETTER_GAP
-            continue
-        width, glyph = _glyph(character)
-        for stroke in glyph:
-            placed = [((pen + x) * scale, y * scale) for x, y in stroke]
-            lines.append(
-                tuple((x0 + x, y0 + y) if text.upright else (x0 - y, y0 + x) for x, y in placed)
-            )
-        pen += width + LETTER_GAP
-    return lines
+    return [
+        tuple((x0 + pen + x, y0 + y) if text.upright else (x0 - y, y0 + pen + x) for x, y in stroke)
+        for character, pen in pens_of(text.string, text.height)
+        for stroke in strokes_of(character, text.height)
+    ]
 
 
 def shortened(string: str, height: float, room: float) -> str:

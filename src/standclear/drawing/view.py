@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
-from shapely import affinity
+import shapely
 from shapely import box as shapely_box
 from shapely.geometry import LineString, MultiLineString, MultiPolygon
 from shapely.geometry.base import BaseGeometry
 
-from standclear.drawing.shapes import Box, Fill, Ink, Line, Point, Shape
+from standclear.drawing.inks import Ink, Tone
+from standclear.drawing.shapes import Box, Fill, Line, Point, Shape
 
 SCALES = (0.05, 0.1, 0.2, 0.25, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0)
 SCALES_OF_DETAIL = (*SCALES, 30.0, 40.0, 50.0, 100.0, 200.0, 500.0, 1000.0)
@@ -45,10 +45,9 @@ class View:
 
     def laid(self, geometry: BaseGeometry) -> BaseGeometry:
         """Geometry of the section on paper, not clipped."""
-        s = self.scale
-        dx = self.origin[0] - self.window[0] * s
-        dy = self.origin[1] - self.window[1] * s
-        return affinity.affine_transform(geometry, [s, 0.0, 0.0, s, dx, dy])
+        moved = np.array(self.origin) - self.scale * np.array(self.window[:2])
+        laid: BaseGeometry = shapely.transform(geometry, lambda at: self.scale * at + moved)
+        return laid
 
     def clipped(self, geometry: BaseGeometry) -> BaseGeometry:
         """Geometry of the section on paper, what lies outside the window cut off."""
@@ -115,36 +114,11 @@ def polygons(geometry: BaseGeometry) -> Iterator[BaseGeometry]:
             yield from polygons(part)
 
 
-def filled(geometry: BaseGeometry, colour: str) -> Iterator[Shape]:
-    """An area on paper filled with one colour."""
+def filled(geometry: BaseGeometry, tone: Tone) -> Iterator[Shape]:
+    """An area on paper filled with one tone."""
     for polygon in polygons(geometry):
         rings = [polygon.exterior, *polygon.interiors]
         yield Fill(
             tuple(tuple((float(x), float(y)) for x, y in ring.coords[:-1]) for ring in rings),
-            colour,
+            tone,
         )
-
-
-def hatched(
-    geometry: BaseGeometry, ink: Ink, spacing: float, degrees: float = 45.0
-) -> Iterator[Line]:
-    """Section lines over an area on paper, `spacing` mm apart (ISO 128-50: thin, 45 degrees).
-
-    The lines hang on the paper's origin, so that all parts of one piece hatch alike.
-    """
-    if geometry.is_empty:
-        return
-    angle = math.radians(degrees)
-    along = np.array([math.cos(angle), math.sin(angle)])
-    across = np.array([-along[1], along[0]])
-    x0, y0, x1, y1 = geometry.bounds
-    corners = np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
-    low, high = (corners @ across).min(), (corners @ across).max()
-    first, last = (corners @ along).min(), (corners @ along).max()
-    for step in range(math.ceil(low / spacing), math.floor(high / spacing) + 1):
-        base = across * step * spacing
-        ends = [tuple(base + along * first), tuple(base + along * last)]
-        cut = LineString(ends).intersection(geometry)
-        for part in getattr(cut, "geoms", [cut]):
-            if part.geom_type == "LineString" and part.length > 0.05:
-                yield Line(tuple((float(x), float(y)) for x, y in part.coords), ink)

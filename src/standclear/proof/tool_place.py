@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import shapely
 from shapely import affinity
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
@@ -30,14 +31,11 @@ def tool_at(setup: SetupProof, motion: int, overlap: BaseGeometry | None) -> Bas
         return Polygon()
     if overlap is None:
         return affinity.translate(outline, float(end[0]), float(end[1]))
-    best, depth = end, -1.0
-    near = overlap.buffer(0)
-    for share in np.linspace(1.0, 0.0, PLACES_TRIED):
-        here = start + share * (end - start)
-        area = affinity.translate(outline, float(here[0]), float(here[1])).intersection(near).area
-        if area > depth + 1e-12:
-            best, depth = here, area
-    return affinity.translate(outline, float(best[0]), float(best[1]))
+    shares = np.linspace(1.0, 0.0, PLACES_TRIED)
+    places = start + shares[:, None] * (end - start)
+    tools = [affinity.translate(outline, float(z), float(r)) for z, r in places]
+    areas = shapely.area(shapely.intersection(overlap.buffer(0), tools))
+    return tools[int(np.argmax(areas > areas.max() - 1e-12))]
 
 
 def arriving(setup: SetupProof, near: Approach) -> int:

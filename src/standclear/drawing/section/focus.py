@@ -112,6 +112,22 @@ def focus_of(setup: SetupProof, findings: Sequence[Finding]) -> Focus:
     return Focus((), None, near, motion, tool_at(setup, motion, None))
 
 
+def focus_at(setup: SetupProof, motion: int) -> Focus:
+    """The tool at the end of one motion, and what it strikes there.
+
+    Raises IndexError where the set-up has no such motion.
+    """
+    if not 0 <= motion < len(setup.trace.motions):
+        raise IndexError(motion)
+    block = _block_of(setup, motion)
+    found = tuple(
+        hit
+        for hit in hits(setup)
+        if hit.motion == motion or (block >= 0 and _block_of(setup, hit.motion) == block)
+    )
+    return Focus(found, None, None, motion, tool_at(setup, motion, None))
+
+
 def hits(setup: SetupProof) -> tuple[Hit, ...]:
     """The strikes of a set-up block by block, in the order in which they happen."""
     groups: dict[tuple[int, str], list[Strike]] = {}

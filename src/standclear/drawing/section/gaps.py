@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from standclear.drawing.dimension import across, along, leader, mark
+from standclear.drawing.inks import Ink
 from standclear.drawing.labels import Board, Room
 from standclear.drawing.section.focus import Hit, ObstacleGap
-from standclear.drawing.shapes import Ink, Line
+from standclear.drawing.shapes import Line
 from standclear.drawing.view import View
 from standclear.proof.result import Approach, SetupProof
 from standclear.proof.tool_place import arriving, corner_gap, tool_at

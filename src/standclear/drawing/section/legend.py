@@ -6,20 +6,12 @@ from collections.abc import Iterable
 
 from shapely import box
 
+from standclear.drawing.hatching import hatched
+from standclear.drawing.inks import Ink, Tone
 from standclear.drawing.labels import Board
 from standclear.drawing.lettering import width_of
-from standclear.drawing.shapes import (
-    PALE_BLUE,
-    PALE_GREY,
-    PALE_VERMILLION,
-    Ink,
-    Line,
-    Point,
-    Shape,
-    Text,
-    rectangle,
-)
-from standclear.drawing.view import filled, hatched
+from standclear.drawing.shapes import Line, Point, Shape, Text, rectangle
+from standclear.drawing.view import filled
 
 SAMPLE, TALL, HEIGHT = 9.0, 3.2, 2.0
 """Width and height of a sample, height of its words, mm."""
@@ -47,15 +39,15 @@ def _sample(kind: str, at: Point) -> Iterable[Shape]:
     middle = ((x, y + TALL / 2), (x + SAMPLE, y + TALL / 2))
     if kind == "metal":
         return [
-            *filled(patch, PALE_GREY),
+            *filled(patch, Tone.METAL),
             *hatched(patch, Ink.HATCH, 3.0),
             Line(frame, Ink.OUTLINE, True),
         ]
     if kind == "before":
-        return [*filled(patch, PALE_GREY), Line(frame, Ink.RAW, True)]
+        return [*filled(patch, Tone.METAL), Line(frame, Ink.RAW, True)]
     if kind == "tool":
-        return [*filled(patch, PALE_BLUE), Line(frame, Ink.TOOL, True)]
+        return [*filled(patch, Tone.TOOL), Line(frame, Ink.TOOL, True)]
     if kind == "path":
         return [Line(middle, Ink.PATH)]
     crossed = [*hatched(patch, Ink.STRIKE_HATCH, 0.9), *hatched(patch, Ink.STRIKE_HATCH, 0.9, -45)]
-    return [*filled(patch, PALE_VERMILLION), *crossed, Line(frame, Ink.STRIKE, True)]
+    return [*filled(patch, Tone.STRIKE), *crossed, Line(frame, Ink.STRIKE, True)]

@@ -5,15 +5,17 @@ from __future__ import annotations
 from shapely.geometry import Point as ShapelyPoint
 
 from standclear.drawing.dimension import along, mark
+from standclear.drawing.hatching import hatched
+from standclear.drawing.inks import Ink
 from standclear.drawing.labels import Board, Room
 from standclear.drawing.lettering import shortened, width_of
-from standclear.drawing.section.section import BELOW_AXIS, METAL_HATCH
-from standclear.drawing.shapes import Box, Ink, Line, Text, rectangle
+from standclear.drawing.section.pieces import METAL_HATCH
+from standclear.drawing.section.section import BELOW_AXIS
+from standclear.drawing.shapes import Box, Line, Text, rectangle
 from standclear.drawing.view import (
     SCALES,
     View,
     fitting,
-    hatched,
     line_shapes,
     outline,
     scale_words,
@@ -59,7 +61,7 @@ def outcome_view(board: Board, proof: JobProof, area: Box) -> None:
     x0, x1 = view.at(z0, 0)[0] - 6, view.at(z1, 0)[0] + 6
     y = view.at(0, 0)[1]
     board.add([Line(((x0, y), (x1, y)), Ink.CENTRE)])
-    room = Room(bounds=area, lines=view.edges(metal), areas=view.clipped(metal))
+    room = Room(area, (view.edges(metal),), (view.clipped(metal),))
     depth = 0
     for number, size in enumerate(proof.sizes, 1):
         if size.kind == "length":

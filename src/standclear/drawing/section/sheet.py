@@ -6,6 +6,7 @@ title block 180 mm wide after ISO 7200. No date stands on it: the same proof giv
 
 from __future__ import annotations
 
+from standclear.drawing.inks import Ink
 from standclear.drawing.labels import Board
 from standclear.drawing.lettering import shortened, width_of, wrapped
 from standclear.drawing.section.focus import (
@@ -19,7 +20,7 @@ from standclear.drawing.section.focus import (
 from standclear.drawing.section.legend import legend
 from standclear.drawing.section.outcome import outcome_view, size_table
 from standclear.drawing.section.section import detail_view, section_view
-from standclear.drawing.shapes import Box, Drawing, Ink, Line, Text, rectangle
+from standclear.drawing.shapes import Box, Drawing, Line, Text, rectangle
 from standclear.drawing.view import scale_words
 from standclear.findings.finding import Finding, Verdict
 from standclear.proof.result import JobProof, SetupProof

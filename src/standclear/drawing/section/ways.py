@@ -1,0 +1,79 @@
+"""The ways of a program: the line of every motion, each with its number and its block."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from standclear.drawing.inks import Ink
+from standclear.drawing.shapes import Group
+from standclear.drawing.view import View, line_shapes
+from standclear.motions.table import FAR, Kind, Motions, Path
+from standclear.proof.result import SetupProof
+
+
+def ways(view: View, setup: SetupProof) -> Iterator[Group]:
+    """A group `way` for each run of motions that one block draws as one line: the chords of an arc
+    together, every motion of a cycle by itself.
+
+    Its data: `motion`, the number of the last motion of the run, and `first`, that of its first;
+    `line` of the block and `file` where that is not the set-up's program; `kind`, `rapid` or
+    `feed`. Motions from or to a place known only to lie beyond the work are left out.
+    """
+    motions = setup.trace.motions
+    for first, last in _runs(motions):
+        line = view.clipped(_line(motions, first, last))
+        if line.is_empty:
+            continue
+        rapid = motions.kind[last] == Kind.RAPID
+        ink = Ink.RAPID_WAY if rapid else Ink.FEED_WAY
+        data = [
+            ("motion", str(last)),
+            ("first", str(first)),
+            ("kind", "rapid" if rapid else "feed"),
+        ]
+        block = int(motions.block[last])
+        if 0 <= block < len(setup.program.blocks):
+            written = setup.program.blocks[block]
+            data.append(("line", str(written.line)))
+            if written.file:
+                data.append(("file", written.file))
+        yield Group("way", tuple(line_shapes(line, ink)), tuple(data))
+
+
+def _runs(motions: Motions) -> Iterator[tuple[int, int]]:
+    """First and last row of each line to draw."""
+    count = len(motions)
+    if count == 0:
+        return
+    ends = np.hstack([motions.start, motions.end])
+    known = (np.abs(ends) < FAR / 2).all(axis=1)
+    drawn = known & (motions.kind != Kind.APPEAR)
+    joined = _joined(motions) & drawn[1:] & drawn[:-1]
+    starts = np.flatnonzero(np.concatenate([[True], ~joined]))
+    stops = np.append(starts[1:], count) - 1
+    for first, last in zip(starts.tolist(), stops.tolist(), strict=True):
+        if drawn[first]:
+            yield first, last
+
+
+def _joined(motions: Motions) -> NDArray[np.bool_]:
+    """(n - 1,): whether a row goes on in the line of the row before it."""
+    same = np.ones(len(motions) - 1, dtype=np.bool_)
+    for values in (motions.block, motions.kind, motions.tool):
+        same &= values[1:] == values[:-1]
+    straight = motions.path == Path.STRAIGHT
+    same &= straight[1:] & straight[:-1] & (motions.call[1:] == -1)
+    return same
+
+
+def _line(motions: Motions, first: int, last: int) -> shapely.Geometry:
+    start, end = motions.start[first], motions.end[first : last + 1]
+    if motions.path[last] == Path.ANYWHERE:
+        low, high = np.minimum(start, end[-1]), np.maximum(start, end[-1])
+        if (high - low).min() > 0:
+            return shapely.box(*low, *high).exterior
+    return shapely.LineString(np.vstack([start, end]))
