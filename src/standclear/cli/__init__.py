@@ -11,6 +11,7 @@ from standclear.cli.commands.comparing import compare
 from standclear.cli.commands.correcting import correct
 from standclear.cli.commands.drafting import new
 from standclear.cli.commands.explaining import explain, schema
+from standclear.cli.commands.loading import load
 from standclear.cli.commands.planning import plan
 from standclear.cli.commands.proving import draw, prove
 from standclear.cli.commands.restarting import restart
@@ -30,6 +31,7 @@ COMMANDS = (
     compare,
     stock,
     time,
+    load,
     explain,
     new,
     schema,

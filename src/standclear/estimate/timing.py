@@ -11,7 +11,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
@@ -23,7 +22,7 @@ from standclear.estimate.readings import ways_through
 from standclear.interval import Interval
 from standclear.motions.table import Kind, Motions, Spindle, Trace
 from standclear.proof.held import HeldReading
-from standclear.proof.shares import Shares, shares_of
+from standclear.proof.shares import Shares, extent_along, shares_of
 from standclear.sweeps.sweep import Sweeps
 
 Floats = NDArray[np.float64]
@@ -164,12 +163,7 @@ def share_in_metal(motions: Motions, shares: Shares) -> Floats:
     length = np.hypot(travel[:, 0], travel[:, 1])
     some = length > 0
     unit = travel / np.where(some, length, 1.0)[:, None]
-    points, owner = shapely.get_coordinates(shares.area, return_index=True)
-    reading = np.einsum("ij,ij->i", points, unit[owner])
-    low = np.full(len(length), np.inf)
-    high = np.full(len(length), -np.inf)
-    np.minimum.at(low, owner, reading)
-    np.maximum.at(high, owner, reading)
+    low, high = extent_along(shares.area, unit)
     part[shares.motion[some]] = np.minimum(1.0, (high - low)[some] / length[some])
     # A thread pass takes metal that stays metal for every proof; it counts as in metal throughout.
     part[motions.crest > 0] = 1.0

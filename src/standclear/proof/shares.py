@@ -55,11 +55,22 @@ def shares_of(metal: BaseGeometry, sweeps: Sweeps) -> Shares:
 
 
 def depths(shares: Shares, motions: Motions) -> NDArray[np.float64]:
-    """Depth of cut of each share in mm: its extent across the motion's travel.
+    """Depth of cut of each share in mm: its lasting extent across the motion's travel; 0 where
+    none lasts."""
+    low, high = lasting_extent(shares, motions)
+    depth: NDArray[np.float64] = np.maximum(high - low, 0.0)
+    return depth
+
+
+def lasting_extent(
+    shares: Shares, motions: Motions
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """From where to where each share reaches across its motion's travel, counted to the left of
+    it from the origin, mm; from infinity to minus infinity where nothing lasts.
 
     Only depth that lasts counts: the allowance on a shoulder, which a leaning edge meets high up
     and all at once, is no depth of cut. So what is thinner along the travel than `LASTS_MM`, or
-    than half the motion, is left out; a share that is all so thin has depth 0.
+    than half the motion, is left out.
     """
     travel = motions.end[shares.motion] - motions.start[shares.motion]
     length = np.hypot(travel[:, 0], travel[:, 1])
@@ -72,14 +83,21 @@ def depths(shares: Shares, motions: Motions) -> NDArray[np.float64]:
         / np.where(length > 0, length, 1.0)[:, None]
     )
     both = commons(shares.area, _moved(shares.area, lasting))
-    points, owner = shapely.get_coordinates(both, return_index=True)
-    reading = np.einsum("ij,ij->i", points, across[owner])
-    low = np.full(len(shares.area), np.inf)
-    high = np.full(len(shares.area), -np.inf)
+    return extent_along(both, across)
+
+
+def extent_along(
+    areas: Areas, way: NDArray[np.float64]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """The least and the most of each area along its way, (n, 2) unit vectors; from infinity to
+    minus infinity for an empty one."""
+    points, owner = shapely.get_coordinates(areas, return_index=True)
+    reading = np.einsum("ij,ij->i", points, way[owner])
+    low = np.full(len(areas), np.inf)
+    high = np.full(len(areas), -np.inf)
     np.minimum.at(low, owner, reading)
     np.maximum.at(high, owner, reading)
-    extent: NDArray[np.float64] = np.maximum(high - low, 0.0)
-    return extent
+    return low, high
 
 
 def _moved(areas: Areas, by: NDArray[np.float64]) -> Areas:

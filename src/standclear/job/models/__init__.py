@@ -15,7 +15,7 @@ from standclear.job.models.base import (
     OffsetWord,
     Table,
 )
-from standclear.job.models.jaws import JawChuck, Jaws, JawsInline, JawStop
+from standclear.job.models.jaws import Clamping, JawChuck, Jaws, JawsInline, JawStop
 from standclear.job.models.machine import Control, Machine, MWord, RapidAcceleration, RapidRates
 from standclear.job.models.setup import Allowed, Margin, Mark, Seat, Setup, Zero
 from standclear.job.models.shop import Shop
@@ -38,6 +38,7 @@ __all__ = [
     "NAMED_OR_INLINE",
     "Allowed",
     "Blank",
+    "Clamping",
     "Control",
     "Drill",
     "FileName",

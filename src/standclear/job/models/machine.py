@@ -106,6 +106,9 @@ class Machine(Table):
     """At or beyond this programmed X, a tool change is taken on trust."""
     safe_z: Length | None = None
     spindle_limit: Number | None = Field(default=None, gt=0)
+    """Greatest spindle speed, rpm."""
+    spindle_power: Number | None = Field(default=None, gt=0)
+    """What the spindle gives without a time limit, kW."""
     control: Control = Control()
 
 

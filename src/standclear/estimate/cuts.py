@@ -1,0 +1,121 @@
+"""The cuts of one reading with their force, power and what they ask of the grip."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from standclear.estimate.bending import RADIAL_SHARE, bend
+from standclear.estimate.engagement import Engagements, engagements
+from standclear.estimate.force import cutting_force, cutting_power
+from standclear.estimate.holding import grip_needed
+from standclear.estimate.materials import Material
+from standclear.estimate.readings import ways_through
+from standclear.estimate.timing import limited
+from standclear.interval import Interval
+from standclear.job.models import Machine
+from standclear.motions.table import Motions
+from standclear.proof.held import HeldReading
+from standclear.proof.result import SetupProof
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Cuts:
+    """Arrays over the motions that take something off; pairs are (least, most), nan where not
+    known."""
+
+    reading: HeldReading
+    found: Engagements
+    tool: NDArray[np.int64]
+    """Index into the trace's tools."""
+    line: NDArray[np.int64]
+    """Of the block in its program, from 1; 0 where it has none."""
+    z: Floats
+    """Outer end of each cut."""
+    force: tuple[Floats, Floats]
+    """N."""
+    power: tuple[Floats, Floats]
+    """kW."""
+    grip: tuple[Floats, Floats]
+    """Gripping force wanted, N."""
+
+
+def cuts_of(
+    reading: HeldReading,
+    setup: SetupProof,
+    machine: Machine,
+    material: Material | None,
+    lines: Sequence[int],
+) -> Iterator[Cuts]:
+    """Those of each way through the table of `reading`, on the metal that `setup` starts with."""
+    limit = machine.spindle_limit if machine.spindle_limit is not None else np.inf
+    motions = limited(reading.trace.motions, limit)
+    for way in ways_through(motions):
+        found = engagements(reading, motions, setup.metal_before, way)
+        rows = motions.take(found.motion)
+        unknown = np.full(len(found.motion), np.nan)
+        force = grip = (unknown, unknown)
+        if material is not None:
+            force = cutting_force(material, found.chip, found.thickness)
+            grip = _grips(force, rows, setup)
+        yield Cuts(
+            reading,
+            found,
+            rows.tool.astype(np.int64),
+            np.array([lines[b] if b >= 0 else 0 for b in rows.block.tolist()], dtype=np.int64),
+            np.maximum(rows.start[:, 0], rows.end[:, 0]),
+            force,
+            (cutting_power(force[0], found.speed), cutting_power(force[1], found.speed)),
+            grip,
+        )
+
+
+def _grips(force: tuple[Floats, Floats], rows: Motions, setup: SetupProof) -> tuple[Floats, Floats]:
+    jaws = setup.obstacles.get("jaws")
+    none = np.full(len(rows), np.nan)
+    if jaws is None or jaws.is_empty or jaws.bounds[1] <= 0:
+        return none, none
+    outer = np.minimum(
+        np.maximum(np.abs(rows.start[:, 1]), np.abs(rows.end[:, 1])), setup.metal_before.bounds[3]
+    )
+    one = grip_needed(Interval(1.0, 1.0), 1.0, float(jaws.bounds[1]))
+    return force[0] * outer * one.lo, force[1] * outer * one.hi
+
+
+def bend_of(
+    cuts: Cuts, own: NDArray[np.int64], setup: SetupProof, material: Material
+) -> Interval | None:
+    """The most that the part gives way under the cuts numbered `own`, mm: least on the metal as it
+    comes with the stiffest constants, most on what is left in the end with the softest. None where
+    nothing holds it, or no force is known."""
+    jaws = setup.obstacles.get("jaws")
+    if jaws is None or jaws.is_empty or setup.metal_after_least.is_empty:
+        return None
+    front = float(jaws.bounds[2])
+    lever = cuts.force[1][own] * np.maximum(cuts.z[own] - front, 0.0) ** 3
+    if not np.isfinite(lever).any():
+        return None
+    k = own[int(np.nanargmax(lever))]
+    stiff, soft = setup.metal_before, setup.metal_after_least
+    z = float(cuts.z[k])
+    return Interval(
+        bend(
+            stiff,
+            front,
+            min(z, stiff.bounds[2]),
+            float(cuts.force[0][k]) * RADIAL_SHARE.lo,
+            material.elastic[1],
+        ),
+        bend(
+            soft,
+            front,
+            min(z, soft.bounds[2]),
+            float(cuts.force[1][k]) * RADIAL_SHARE.hi,
+            material.elastic[0],
+        ),
+    )

@@ -1,0 +1,134 @@
+"""What each cutting motion has in hand: depth, chip, removal rate, speed, from the metal itself.
+
+Depth and chip come from what the motion takes off the blank in hand, not from the cycle's words: so
+the first cut on a thicker bar or a sawn face shows as what it is.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from standclear.estimate.feeding import feed_seconds, revolutions_per_minute
+from standclear.estimate.solids import volumes
+from standclear.estimate.timing import share_in_metal, shares_on_way
+from standclear.motions.table import FeedMode, Motions
+from standclear.proof.held import HeldReading
+from standclear.proof.shares import Shares, depths, lasting_extent
+from standclear.tools.shape import ToolShape
+
+Floats = NDArray[np.float64]
+WITH_EDGE = frozenset({"turning", "boring", "grooving", "outline"})
+"""Kinds of tools whose chip is counted; a drill cuts with two lips, a thread's pass takes metal
+that the section does not show."""
+NO_EDGE_MM = 1e-9
+
+
+@dataclass(frozen=True)
+class Engagements:
+    """Arrays over the motions that take something off, in their order."""
+
+    motion: NDArray[np.int64]
+    volume: Floats
+    """mm3."""
+    depth: Floats
+    """Across the travel, mm."""
+    edge: Floats
+    """Length of cutting edge at work over that depth, mm; nan where the tool's chip is not
+    counted."""
+    feed: Floats
+    """mm per revolution."""
+    rpm: Floats
+    """The highest along the motion."""
+    speed: Floats
+    """Cutting speed where it is highest, at the outer end of what is taken, m/min."""
+    rate: Floats
+    """Mean removal rate while in metal, cm3/min."""
+
+    @property
+    def chip(self) -> Floats:
+        """Section of the chip, depth times feed, mm2."""
+        return self.depth * self.feed
+
+    @property
+    def thickness(self) -> Floats:
+        """Mean thickness of the chip, mm: its section over the edge at work."""
+        with np.errstate(divide="ignore", invalid="ignore"):
+            return self.chip / self.edge
+
+
+def engagements(
+    held: HeldReading, motions: Motions, metal: BaseGeometry, way: NDArray[np.bool_]
+) -> Engagements:
+    """What each motion of one way through the table takes off `metal`; `motions` is the table of
+    `held` with the clamp that counts."""
+    shares = shares_on_way(metal, held.keep.cut_most, way)
+    k = shares.motion
+    solid = volumes(shares.area)
+    in_metal = feed_seconds(motions)[k] * share_in_metal(motions, shares)[k]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        rate = solid / 1000.0 / (in_metal / 60.0)
+    rows = motions.take(k)
+    start, end = np.abs(rows.start[:, 1]), np.abs(rows.end[:, 1])
+    inner = np.where(rows.start[:, 1] * rows.end[:, 1] < 0, 0.0, np.minimum(start, end))
+    outer = shapely.bounds(shares.area)[:, 3] if len(k) else np.empty(0)
+    # The control goes by the controlled point, which lies at the bottom of the cut.
+    at_rim = revolutions_per_minute(rows, np.minimum(outer, np.maximum(start, end)))
+    per_minute = rows.feed_mode == FeedMode.PER_MIN
+    return Engagements(
+        k,
+        solid,
+        depths(shares, motions),
+        _edges(shares, motions, [None if t is None else t.shape for t in held.tools]),
+        np.where(per_minute, rows.feed / at_rim, rows.feed),
+        revolutions_per_minute(rows, inner),
+        2.0 * np.pi * outer * at_rim / 1000.0,
+        rate,
+    )
+
+
+def _edges(shares: Shares, motions: Motions, shapes: list[ToolShape | None]) -> Floats:
+    """Length of cutting edge that leads in each motion within the depth it takes off, mm."""
+    found = np.full(len(shares.motion), np.nan)
+    travel = motions.end[shares.motion] - motions.start[shares.motion]
+    length = np.hypot(travel[:, 0], travel[:, 1])
+    unit = travel / np.where(length > 0, length, 1.0)[:, None]
+    across = np.column_stack([-unit[:, 1], unit[:, 0]])
+    low, high = lasting_extent(shares, motions)
+    at = np.einsum("ij,ij->i", motions.start[shares.motion], across)
+    tool = motions.tool[shares.motion]
+    for index, shape in enumerate(shapes):
+        if shape is None or shape.kind not in WITH_EDGE:
+            continue
+        own = np.flatnonzero((tool == index) & (length > 0))
+        found[own] = engaged_edge(
+            shape, unit[own], across[own], low[own] - at[own], high[own] - at[own]
+        )
+    return np.where(found > NO_EDGE_MM, found, np.nan)
+
+
+def engaged_edge(
+    shape: ToolShape, travel: Floats, across: Floats, low: Floats, high: Floats
+) -> Floats:
+    """(n,) length in mm of the cutting edges of `shape` that face the way of travel and lie, across
+    it, between `low` and `high` from the controlled point.
+
+    travel, across: (n, 2) unit vectors (z, r). A slanting edge counts with its own length: for a
+    straight edge at the entering angle k, depth / sin k (ISO 3002-1, from memory).
+    """
+    start = shape.inner
+    end = np.roll(start, -1, axis=0)
+    start, end = start[shape.inner_cuts], end[shape.inner_cuts]
+    step = end - start
+    outward = np.column_stack([step[:, 1], -step[:, 0]])
+    leads = travel @ outward.T > NO_EDGE_MM
+    one, other = across @ start.T, across @ end.T
+    bottom, top = np.minimum(one, other), np.maximum(one, other)
+    inside = np.minimum(top, high[:, None]) - np.maximum(bottom, low[:, None])
+    share = np.clip(inside, 0.0, None) / np.where(top > bottom, top - bottom, np.inf)
+    edge: Floats = np.sum(np.where(leads, share * np.hypot(step[:, 0], step[:, 1]), 0.0), axis=1)
+    return edge

@@ -1,0 +1,193 @@
+"""How hard a set-up is on tool, spindle, grip and part: ranges, and the limits that they reach.
+
+Every figure is an estimate over published constants and usual shares; nothing here says that
+anything is safe. The makers' plates and manuals govern.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from standclear.estimate.cuts import Cuts, bend_of, cuts_of
+from standclear.estimate.holding import grip_left
+from standclear.estimate.limits import Limit, limits_reached
+from standclear.estimate.materials import Material, material_of
+from standclear.interval import Interval
+from standclear.job.models import Clamping, Job, Machine
+from standclear.job.setup_checks import jaws_of
+from standclear.proof.held import Held
+from standclear.proof.result import JobProof, SetupProof
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class ToolLoad:
+    """The hardest that one tool has it in a set-up. Each figure is the worst over all its motions,
+    `line` where the chip is largest."""
+
+    station: int
+    offset: int
+    name: str
+    line: int
+    depth: float
+    """mm."""
+    feed: Interval
+    """mm per revolution."""
+    thickness: float
+    """Mean thickness of the chip, mm; nan where it is not counted."""
+    rate: float
+    """cm3/min."""
+    speed: Interval
+    """m/min, slowest and fastest of its cuts."""
+    rpm: float
+    force: Interval | None
+    """N; None where material or chip is not known."""
+    power: Interval | None
+    """kW at the spindle."""
+    bend: Interval | None
+    """The part away from the tool, mm; None where force or jaws are not known."""
+    roughness: Interval | None
+    """Peak to valley by nose and feed alone, micrometres; None without a nose."""
+
+
+@dataclass(frozen=True)
+class SetupLoad:
+    """The load of one set-up."""
+
+    name: str
+    tools: tuple[ToolLoad, ...]
+    volume: float
+    """Taken off, cm3."""
+    grip: Interval | None
+    """Gripping force wanted at the hardest cut, N."""
+    grip_left: float | None
+    """At the highest speed of any cut, N."""
+
+
+@dataclass(frozen=True)
+class JobLoad:
+    """The load of a job."""
+
+    setups: tuple[SetupLoad, ...]
+    limits: tuple[Limit, ...]
+    material: Material | None
+    left_out: tuple[str, ...]
+
+
+def job_load(held: Held, job: Job, proof: JobProof) -> JobLoad:
+    """The load of `job` on the most metal that its blank may have; `held` and `proof` are the
+    job's own. Where programs can be read in several ways, the worst of all."""
+    assert isinstance(job.machine, Machine)
+    material = material_of(job.blank.material)
+    setups: list[SetupLoad] = []
+    limits: list[Limit] = []
+    for index, setup in enumerate(job.setup):
+        lines = [block.line for block in held.programs[setup.program].blocks]
+        jaws = jaws_of(job, setup)
+        assert not isinstance(jaws, str)
+        cuts = [
+            cut
+            for reading in held.readings[index]
+            for cut in cuts_of(reading, proof.setups[index], job.machine, material, lines)
+        ]
+        clamping = jaws.clamping if jaws is not None else None
+        setups.append(_setup_load(proof.setups[index], cuts, material, clamping))
+        limits += limits_reached(setup.name, cuts, job.machine, clamping)
+    return JobLoad(
+        tuple(setups), tuple(limits), material, tuple(_left_out(job, material, job.machine))
+    )
+
+
+def _setup_load(
+    setup: SetupProof, cuts: Sequence[Cuts], material: Material | None, clamping: Clamping | None
+) -> SetupLoad:
+    tools: dict[tuple[int, int], list[ToolLoad]] = {}
+    for one in cuts:
+        for index in dict.fromkeys(one.tool.tolist()):
+            load = _tool_load(one, index, setup, material)
+            tools.setdefault((load.station, load.offset), []).append(load)
+    wanted = [_worst(one.grip) for one in cuts]
+    fastest = max((float(np.nanmax(c.found.rpm)) for c in cuts if len(c.found.rpm)), default=0.0)
+    return SetupLoad(
+        setup.name,
+        tuple(_hardest(same) for same in tools.values()),
+        max((float(c.found.volume.sum()) / 1000.0 for c in cuts), default=0.0),
+        _hull([w for w in wanted if w is not None]),
+        None if clamping is None or not np.isfinite(fastest) else grip_left(clamping, fastest),
+    )
+
+
+def _tool_load(one: Cuts, index: int, setup: SetupProof, material: Material | None) -> ToolLoad:
+    own = np.flatnonzero(one.tool == index)
+    use = one.reading.trace.tools[index]
+    found = one.found
+    thick = found.thickness[own]
+    largest = own[int(np.argmax(np.nan_to_num(found.chip[own])))]
+    tooling = one.reading.tools[index]
+    nose = 0.0 if tooling is None else tooling.shape.nose_radius_mm
+    feeds = Interval(float(np.nanmin(found.feed[own])), float(np.nanmax(found.feed[own])))
+    return ToolLoad(
+        use.station,
+        use.offset,
+        one.reading.names[index],
+        int(one.line[largest]),
+        float(found.depth[own].max()),
+        feeds,
+        float(np.nanmax(thick)) if np.isfinite(thick).any() else float("nan"),
+        float(np.nanmax(found.rate[own])),
+        Interval(float(np.nanmin(found.speed[own])), float(np.nanmax(found.speed[own]))),
+        float(np.nanmax(found.rpm[own])),
+        _worst(one.force, own),
+        _worst(one.power, own),
+        None if material is None else bend_of(one, own, setup, material),
+        Interval(peak_to_valley_um(feeds.lo, nose), peak_to_valley_um(feeds.hi, nose))
+        if nose > 0
+        else None,
+    )
+
+
+def peak_to_valley_um(feed: float, nose: float) -> float:
+    """Rt = f^2 / (8 r), micrometres, feed and nose radius in mm: the ridge that a round nose leaves
+    between turns, for feeds up to 2 r sin k' with the trailing angle k'. Closed form of the
+    parabola; real surfaces are 1.2 to 2 times as rough (common practice, no source)."""
+    return 1000.0 * feed * feed / (8.0 * nose)
+
+
+def _worst(
+    ranges: tuple[Floats, Floats], own: NDArray[np.int64] | slice = slice(None)
+) -> Interval | None:
+    """The range of the motion that has the most; None where none is known."""
+    low, high = ranges[0][own], ranges[1][own]
+    if not np.isfinite(high).any():
+        return None
+    k = int(np.nanargmax(high))
+    return Interval(float(low[k]), float(high[k]))
+
+
+def _hull(parts: Sequence[Interval]) -> Interval | None:
+    if not parts:
+        return None
+    return Interval(max(p.lo for p in parts), max(p.hi for p in parts))
+
+
+def _hardest(same: Sequence[ToolLoad]) -> ToolLoad:
+    return max(same, key=lambda load: (0.0 if load.force is None else load.force.hi, load.rate))
+
+
+def _left_out(job: Job, material: Material | None, machine: Machine) -> Iterator[str]:
+    if material is None:
+        named = job.blank.material or "none given"
+        yield f"force, power and bending: no constants for the material ({named})"
+    if machine.spindle_power is None:
+        yield "the spindle's power: the machine file gives no spindle_power"
+    for setup in job.setup:
+        jaws = jaws_of(job, setup)
+        assert not isinstance(jaws, str)
+        if jaws is None or jaws.clamping is None:
+            yield f"set-up {setup.name}, the grip at speed: its jaws state no clamping"
+    yield "drills, taps and thread passes; axial push; the chuck's own give; interrupted cuts"
