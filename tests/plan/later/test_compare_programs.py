@@ -75,3 +75,46 @@ def test_the_command(tmp_path: Path) -> None:
     assert "motion, line 19 -> 19: Z-22. -> Z-22.5" in answer.output
     back.write_bytes(TEXT)
     assert CliRunner().invoke(app, ["compare", str(PIN), str(back)]).exit_code == 0
+
+
+def test_differences_beyond_a_hundred_are_followed_together_and_counted(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Three alone, two together: the feed among the last two names both of them."""
+    monkeypatch.setattr("standclear.plan.later.compare.MOST_TRIED", 3)
+    found = compared(
+        (b"G50 S2500", b"G50 S2000"),
+        (b"G96 S180", b"G96 S200"),
+        (b"G28 U0. W0.", b"G28 U0.0 W0."),
+        (b"F0.12", b"F0.1"),
+        (b"N120 X30.", b"N120 X30.0"),
+    )
+    assert [(d.matter, d.alone) for d in found.differences] == [
+        (Matter.FEED, False),
+        (Matter.FEED, False),
+        (Matter.SPEED, True),
+        (Matter.SPEED, True),
+        (Kept.WORDS, True),
+    ]
+
+
+def test_words_that_move_something_only_together_are_suspect() -> None:
+    """A variable that nobody reads moves nothing, nor does reading one that nobody has set, which
+    counts as 0; together the shoulder lies 1 mm further in."""
+    set_it = (b"G71 U1.6", b"#1=1.\nG71 U1.6")
+    read_it = (b"N130 Z-22.", b"N130 Z[-22.-#1*1.]")
+    for alone in (set_it, read_it):
+        assert compared(alone).moves_alike
+    found = compared(set_it, read_it)
+    assert [d.matter for d in found.differences] == [Matter.MOTION, Matter.MOTION]
+
+
+def test_what_is_not_shown_is_counted() -> None:
+    from standclear.plan.later.compare import Difference
+    from standclear.report.plan.comparing import difference_lines
+
+    many = [Difference(Matter.FEED, n, n, "F1", "F2", n <= 100) for n in range(1, 131)]
+    said = [line.text for line in difference_lines(many, 2)]
+    assert len(said) == 102
+    assert said[100] == "and 30 more (30 feed); --json lists them all"
+    assert said[101].startswith("30 of them lie beyond the first 100")

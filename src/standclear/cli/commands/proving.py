@@ -9,9 +9,11 @@ import typer
 
 from standclear.cli.answering import proved, say
 from standclear.cli.base import check_sizes, guarded, refuse
-from standclear.cli.options import JOB_FILE, Bar, Face, Jobs, Large, Length, OneJob
+from standclear.cli.commands.keeping import asked_job, json_of, keep_proof, told_since
+from standclear.cli.options import Bar, Face, Jobs, Large, Length, OneJob
 
 if TYPE_CHECKING:
+    from standclear.proof.held import Held
     from standclear.proof.result import JobProof
 
 PICTURES = (".svg", ".png")
@@ -33,10 +35,23 @@ def prove(
     draw_to: Annotated[
         Path | None, typer.Option("--draw", help="Also draw to this .svg or .png file.")
     ] = None,
+    jaws: Annotated[
+        list[str] | None,
+        typer.Option(help="Other jaws: SETUP=FILE, the file from where you are."),
+    ] = None,
+    grip: Annotated[
+        list[str] | None,
+        typer.Option(help="Another gripped diameter: SETUP=DIAMETER, in the job's unit."),
+    ] = None,
+    material: Annotated[
+        str | None, typer.Option(help="Another material, with --since or --keep.")
+    ] = None,
     large: Large = False,
 ) -> None:
     """Prove a job with the blank that is really on the bench: clear, contact or unproven."""
     check_sizes(bar, length, face)
+    if material is not None and not (since or keep):
+        refuse("--material changes no motion: give it with --since or --keep")
     if draw_to is not None:
         _check_picture(draw_to)
         if len(jobs) > 1:
@@ -45,15 +60,18 @@ def prove(
     texts: list[str] = []
     for path in jobs:
         with guarded(path) as outcome:
-            proof = _proof_of(path, bar, length, face, large, with_changes=True)
+            held, found, asked = asked_job(
+                path, (bar, length, face), jaws or (), grip or (), material, large
+            )
+            proof = _mended(held, found)
             if draw_to is not None:
                 _draw_file(proof, draw_to, None)
             # Told before this proof is kept, which would then be the last one itself.
-            changes = _since(path, proof, as_json=as_json) if since else ""
+            changes = told_since(held, proof, as_json=as_json) if since else ""
             if keep:
-                _keep(path, proof)
+                keep_proof(held, proof, asked)
             if as_json:
-                texts.append(changes or _json_of(proof))
+                texts.append(changes or json_of(proof))
             else:
                 _say(proof, str(path) if len(jobs) > 1 else "")
                 typer.echo(changes, nl=False)
@@ -84,7 +102,7 @@ def draw(
     if output is not None:
         _check_picture(output)
     with guarded(job) as outcome:
-        proof = _proof_of(job, bar, length, face, large)
+        _, proof = proved(job, bar, length, face, large)
         names = [s.name for s in proof.setups]
         if setup is not None and setup not in names:
             refuse(f"{job}: no set-up {setup!r}; it has {', '.join(names)}")
@@ -101,22 +119,9 @@ def _check_picture(path: Path) -> None:
         refuse(f"{path}: a drawing is an .svg or a .png file")
 
 
-def _job_file(path: Path) -> Path:
-    return path / JOB_FILE if path.is_dir() else path
-
-
-def _proof_of(
-    path: Path,
-    bar: float | None,
-    length: float | None,
-    face: float | None,
-    large: bool,
-    *,
-    with_changes: bool = False,
-) -> JobProof:
-    """The proof of a job; `with_changes` looks for the words to change where something is found."""
-    held, proof = proved(path, bar, length, face, large)
-    if with_changes and _status_of(proof):
+def _mended(held: Held, proof: JobProof) -> JobProof:
+    """The proof, with the words to change where something is found."""
+    if _status_of(proof):
         from standclear import mend
 
         return mend(held, held.files.job, proof)
@@ -137,44 +142,6 @@ def _say(proof: JobProof, title: str) -> None:
     say(lines(proof))
     if title:
         typer.echo("")
-
-
-def _since(path: Path, proof: JobProof, *, as_json: bool) -> str:
-    """What changed since the last kept proof; as JSON `since` with the answer in `answer`."""
-    import json
-
-    from standclear.plan.later.since import TOOL, last_kept, since, tool_hash
-    from standclear.report.json_answer import answer
-    from standclear.report.plan.plain_json import plain as as_table
-    from standclear.report.plan.since import since_lines
-    from standclear.report.text import plain
-
-    now = answer(proof).model_dump(mode="json")
-    beside = {**now, "files": {**now["files"], TOOL: tool_hash()}}
-    found = since(last_kept(_job_file(path).parent), beside)
-    if as_json:
-        return json.dumps({"since": as_table(found), "answer": now}, indent=1) + "\n"
-    return "\n" + plain(since_lines(found, proof.units))
-
-
-def _json_of(proof: JobProof, proved_at: str | None = None) -> str:
-    from standclear.report.json_answer import answer, to_json
-
-    return to_json(answer(proof, proved_at))
-
-
-def _keep(path: Path, proof: JobProof) -> None:
-    from dataclasses import replace
-    from datetime import datetime
-
-    from standclear.plan.later.since import TOOL, tool_hash
-    from standclear.report.keep import keep_answer
-
-    now = datetime.now().astimezone()
-    with_tool = replace(proof, files={**proof.files, TOOL: tool_hash()})
-    text = _json_of(with_tool, now.isoformat(timespec="seconds"))
-    kept = keep_answer(_job_file(path), text, now)
-    typer.echo(f"kept as {kept}", err=True)
 
 
 def _svg_of(proof: JobProof, setup: str | None) -> str:

@@ -22,7 +22,7 @@ from standclear.proof.held import Held, hold
 from standclear.proof.prove import judge
 
 MOST_TRIED = 100
-"""Differences that are traced one by one; more make another program of it."""
+"""Differences that are traced one by one, from the top; those beyond are traced all together."""
 
 
 class Kept(StrEnum):
@@ -34,6 +34,8 @@ class Kept(StrEnum):
     """Comments, blanks, line ends and empty lines."""
 
 
+_Hunk = tuple[int, int, int, int]
+"""From and to among the old blocks, from and to among the new ones."""
 ORDER: tuple[Matter | Kept, ...] = (*GRAVEST_FIRST, *Kept)
 
 
@@ -47,6 +49,9 @@ class Difference:
     new_line: int | None
     old: str
     new: str
+    alone: bool = True
+    """Whether `matter` is this difference's own; else it is the gravest of all beyond the first
+    `MOST_TRIED`, of which this is one."""
 
 
 @dataclass(frozen=True)
@@ -84,21 +89,46 @@ def differences_of(
     hunks = list(_hunks(one, other))
     moving = [h for h in hunks if any(_says(b) for b in (*one[h[0] : h[1]], *other[h[2] : h[3]]))]
     whole = _differ(base, _traces(held, job, name, new))
-    found: dict[tuple[int, int, int, int], Matter | Kept] = dict.fromkeys(hunks, Kept.SPACING)
-    for hunk in moving:
-        found[hunk] = Kept.WORDS
-        if len(moving) <= MOST_TRIED:
-            i, j, k, m = hunk
-            mixed = b"".join(b.raw for b in (*one[:i], *other[k:m], *one[j:]))
-            matters = _differ(base, _traces(held, job, name, mixed))
-            found[hunk] = matters[0] if matters else Kept.WORDS
-    missing = [each for each in whole if each not in found.values()]
-    if missing and not any(isinstance(each, Matter) for each in found.values()):
-        # Too many to try one by one, or they move something only together: all are suspect.
-        found.update(dict.fromkeys(moving, missing[0]))
-    told = [_difference(found[h], one[h[0] : h[1]], other[h[2] : h[3]]) for h in hunks]
+    found: dict[_Hunk, Matter | Kept] = dict.fromkeys(hunks, Kept.SPACING)
+    beyond = moving[MOST_TRIED:]
+    seen: set[Matter] = set()
+    for some in (*((hunk,) for hunk in moving[:MOST_TRIED]), beyond):
+        matters = _differ(base, _traces(held, job, name, _mixed(one, other, some)))
+        seen.update(matters)
+        found.update(dict.fromkeys(some, matters[0] if matters else Kept.WORDS))
+    together = [each for each in whole if each not in seen]
+    if together:
+        # Words that do nothing alone do it together: all of them are suspect.
+        idle = [hunk for hunk in moving if found[hunk] is Kept.WORDS]
+        found.update(dict.fromkeys(idle, together[0]))
+    late = set(beyond)
+    told = [
+        _difference(found[h], one[h[0] : h[1]], other[h[2] : h[3]], alone=h not in late)
+        for h in hunks
+    ]
     told += _spaced(one, other)
     return tuple(sorted(told, key=lambda d: (ORDER.index(d.matter), d.old_line or 0)))
+
+
+def lines_now(name: str, old: bytes, new: bytes) -> dict[int, int]:
+    """The line of the new text for each line of the old one whose block is there too, as it was or
+    with other words in its place. Lines count from 1."""
+    one, other = read_program(old, name).own_blocks, read_program(new, name).own_blocks
+    return {
+        one[i + n].line: other[k + n].line
+        for _, i, j, k, m in _matcher(one, other).get_opcodes()
+        if j - i == m - k
+        for n in range(j - i)
+    }
+
+
+def _mixed(one: Sequence[Block], other: Sequence[Block], hunks: Sequence[_Hunk]) -> bytes:
+    """The old program with the stretches `hunks`, in order, as the new one has them."""
+    parts, at = [], 0
+    for i, j, k, m in hunks:
+        parts += [*one[at:i], *other[k:m]]
+        at = j
+    return b"".join(block.raw for block in (*parts, *one[at:]))
 
 
 def _says(block: Block) -> bool:
@@ -113,7 +143,7 @@ def _matcher(one: Sequence[Block], other: Sequence[Block]) -> SequenceMatcher[tu
     return SequenceMatcher(None, [_key(b) for b in one], [_key(b) for b in other], autojunk=False)
 
 
-def _hunks(one: Sequence[Block], other: Sequence[Block]) -> Iterator[tuple[int, int, int, int]]:
+def _hunks(one: Sequence[Block], other: Sequence[Block]) -> Iterator[_Hunk]:
     """Stretches of blocks that differ in words; as many on both sides are taken pair by pair."""
     for tag, i, j, k, m in _matcher(one, other).get_opcodes():
         if tag == "equal":
@@ -135,7 +165,9 @@ def _spaced(one: Sequence[Block], other: Sequence[Block]) -> list[Difference]:
     return found
 
 
-def _difference(matter: Matter | Kept, one: Sequence[Block], other: Sequence[Block]) -> Difference:
+def _difference(
+    matter: Matter | Kept, one: Sequence[Block], other: Sequence[Block], *, alone: bool
+) -> Difference:
     old, new = _words_of(one), _words_of(other)
     if len(one) == len(other) == 1:
         a, b = [w.text for w in one[0].words], [w.text for w in other[0].words]
@@ -145,7 +177,12 @@ def _difference(matter: Matter | Kept, one: Sequence[Block], other: Sequence[Blo
             old = " ".join(w for part, _ in parts for w in part)
             new = " ".join(w for _, part in parts for w in part)
     return Difference(
-        matter, one[0].line if one else None, other[0].line if other else None, old, new
+        matter,
+        one[0].line if one else None,
+        other[0].line if other else None,
+        old,
+        new,
+        alone,
     )
 
 
