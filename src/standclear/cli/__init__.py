@@ -9,6 +9,7 @@ from standclear.cli.commands.amending import amend
 from standclear.cli.commands.checking import check
 from standclear.cli.commands.comparing import compare
 from standclear.cli.commands.correcting import correct
+from standclear.cli.commands.costing import cost
 from standclear.cli.commands.drafting import new
 from standclear.cli.commands.explaining import explain, schema
 from standclear.cli.commands.loading import load
@@ -32,6 +33,7 @@ COMMANDS = (
     stock,
     time,
     load,
+    cost,
     explain,
     new,
     schema,

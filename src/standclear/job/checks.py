@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 from standclear.job.models import (
+    BarBought,
     Blank,
     GroovingTool,
     Jaws,
@@ -19,6 +20,7 @@ from standclear.job.models import (
     Mark,
     Part,
     Seat,
+    Shop,
     Table,
     Tap,
     Tool,
@@ -315,6 +317,21 @@ def _one_mark(mark: Mark) -> Iterator[Flaw]:
         yield Flaw(("reached",), "given without a label", "leave it out, or start at a label")
 
 
+def _one_price(bar: BarBought) -> Iterator[Flaw]:
+    prices = (bar.price_per_metre, bar.price_per_kilogram)
+    if sum(price is not None for price in prices) != 1:
+        found = "priced twice" if all(p is not None for p in prices) else "without a price"
+        yield Flaw((), found, "give price_per_metre or price_per_kilogram")
+
+
+def _one_use(shop: Shop) -> Iterator[Flaw]:
+    stations = [edge.station for edge in shop.edges]
+    for index, station in enumerate(stations):
+        if station in stations[:index]:
+            place: Place = ("edges", index, "station")
+            yield Flaw(place, str(station), "give each station once")
+
+
 def _common_variables(job: Job) -> Iterator[Flaw]:
     variables = member(job, "variables")
     for name in variables if isinstance(variables, dict) else ():
@@ -345,6 +362,8 @@ CHECKS: dict[type, tuple[Check, ...]] = {
     GroovingTool: (_corner_radius,),
     Tap: (_hole_of_tap,),
     Mark: (_one_mark,),
+    BarBought: (_one_price,),
+    Shop: (_one_use,),
     Seat: (_stick_out,),
     Job: (_same_tool, _common_variables),
     ToolsFile: (_same_tool,),

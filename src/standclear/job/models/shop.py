@@ -2,10 +2,48 @@
 
 from __future__ import annotations
 
-from pydantic import Field
+from typing import Annotated
+
+from pydantic import AfterValidator, Field
+from pydantic_core import PydanticCustomError
 
 from standclear.job.models.base import Table
-from standclear.job.units import Number, Whole
+from standclear.job.units import Length, Number, Whole
+
+
+def _rising(bounds: tuple[float, float]) -> tuple[float, float]:
+    if bounds[0] > bounds[1]:
+        raise PydanticCustomError("range_not_rising", "least above most")
+    return bounds
+
+
+Range = Annotated[
+    tuple[Annotated[Number, Field(gt=0)], Annotated[Number, Field(gt=0)]], AfterValidator(_rising)
+]
+"""(least, most)."""
+
+
+class BarBought(Table):
+    """The bars that blanks are sawn from. Give one price."""
+
+    length: Length = Field(gt=0)
+    kerf: Length = Field(default=0.0, ge=0)
+    trim: Length = Field(default=0.0, ge=0)
+    """Cut off the front end first, its own kerf counted in."""
+    remnant: Length = Field(default=0.0, ge=0)
+    """End that cannot be used: what saw or feeder must hold."""
+    price_per_metre: Number | None = Field(default=None, ge=0)
+    price_per_kilogram: Number | None = Field(default=None, ge=0)
+
+
+class EdgeUse(Table):
+    """What the cutting edges of one station cost."""
+
+    station: Whole = Field(ge=0)
+    price: Number = Field(ge=0)
+    """Of one edge: an insert's price over its number of edges."""
+    minutes: Range
+    """Time in metal after which an edge is turned, least and most."""
 
 
 class Shop(Table):
@@ -28,3 +66,5 @@ class Shop(Table):
     """Minutes to set the machine up, once for a batch."""
     batch: Whole | None = Field(default=None, ge=1)
     """Parts of a batch."""
+    bar: BarBought | None = None
+    edges: list[EdgeUse] = []

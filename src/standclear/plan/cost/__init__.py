@@ -1,0 +1,1 @@
+"""What a part costs, from its time and its metal."""
