@@ -140,19 +140,25 @@ def setup_line(setup: SetupProof) -> str:
     return f"{setup.name}: {setup.verdict}"
 
 
+SAME_GAP_MM = 0.001
+"""What two gaps may differ by and be told as one: outlines are known no better."""
+
+
 def gap_words(approach: Approach, units: str, corner: tuple[float, float] | None = None) -> str:
-    """The gaps of an approach: X twice, Z once, else the shortest distance.
+    """The gaps of an approach: X twice, Z once; the shortest distance where it is shorter than
+    these, as beside a corner or in a bore, or stands alone.
 
     `corner` is the gap from corner to corner, across and along, mm, where it is known.
     """
-    parts = []
-    if approach.gap_radial is not None:
-        parts.append(x_gap(approach.gap_radial, units))
-    if approach.gap_z is not None:
-        parts.append(f"Z {length(approach.gap_z, units)}")
-    if parts:
-        return "; ".join(parts)
     said = f"{length(approach.gap, units)} at the nearest"
+    facing = [gap for gap in (approach.gap_radial, approach.gap_z) if gap is not None]
+    if facing:
+        parts = [] if min(facing) < approach.gap + SAME_GAP_MM else [said]
+        if approach.gap_radial is not None:
+            parts.append(x_gap(approach.gap_radial, units))
+        if approach.gap_z is not None:
+            parts.append(f"Z {length(approach.gap_z, units)}")
+        return "; ".join(parts)
     if corner is None:
         return said
     return f"{said}, past the corner: {x_gap(corner[0], units)}; Z {length(corner[1], units)}"
