@@ -41,7 +41,7 @@ def test_dimensions_crowded_together_keep_their_figures_apart(
             across(board, room, a, b, a[0] + 5, f"{i}.25")
         else:
             along(board, room, a, b, a[1] - 5, f"{i}.25")
-        mark(board, room, i, b, Ink.TEXT)
+        mark(board, room, i, b, Ink.LEADER)
     boxes = [text_box(t) for t in texts(board)]
     assert not any(overlap(a, b) for a, b in combinations(boxes, 2))
 

@@ -181,7 +181,7 @@ def ring(centre: Point, radius: float, points: int = 24) -> tuple[Point, ...]:
     )
 
 
-def mark(board: Board, room: Room, number: int, point: Point, ink: Ink) -> bool:
+def mark(board: Board, room: Room, number: int, point: Point, line: Ink) -> bool:
     """A number in a circle with a leader to `point`; False where the view has no room."""
     string, height = str(number), FIGURE
     length = width_of(string, height)
@@ -197,13 +197,12 @@ def mark(board: Board, room: Room, number: int, point: Point, ink: Ink) -> bool:
         way: list[Segment] = [(*touch, *point)]
         if not inside(area, room.bounds) or not board.free(area) or not board.open_way(way):
             continue
-        line = Ink.STRIKE_MARK if ink is Ink.STRIKE_TEXT else Ink.LEADER
         board.add([Line((touch, point), line)])
         board.letter(
             [
                 Fill((ring(centre, radius),), Tone.PAPER),
                 Line(ring(centre, radius), line, closed=True),
-                Text(string, at, height, ink),
+                Text(string, at, height),
             ]
         )
         board.words.append(area)

@@ -49,6 +49,7 @@ class Ink(StrEnum):
     TEXT = "text"
     TOOL_TEXT = "tool-text"
     STRIKE_TEXT = "strike-text"
+    """Headings of what is struck; small words stay black, which reads better."""
     FRAME = "frame"
     TABLE = "table"
 

@@ -147,11 +147,12 @@ def _arc(cx: float, cy: float, rx: float, ry: float, start: float, end: float) -
 @cache
 def width_of(string: str, height: float) -> float:
     """Length of a line of text, mm, for capitals `height` mm high."""
-    total = sum(_advance(character) for character in string)
+    total = sum(advance(character) for character in string)
     return max(0.0, total - LETTER_GAP) * height / GRID
 
 
-def _advance(character: str) -> float:
+def advance(character: str) -> float:
+    """From the start of a letter to that of the next, on the letters' grid."""
     return (SPACE if character == " " else _glyph(character)[0]) + LETTER_GAP
 
 
@@ -161,7 +162,7 @@ def pens_of(string: str, height: float) -> Iterator[tuple[str, float]]:
     for character in string:
         if character != " ":
             yield character, pen * height / GRID
-        pen += _advance(character)
+        pen += advance(character)
 
 
 def strokes_of(character: str, height: float) -> Iterator[tuple[Point, ...]]:

@@ -23,7 +23,7 @@ def number_strike(board: Board, view: View, room: Room, hit: Hit) -> None:
     point = view.laid(hit.overlap).representative_point()
     x0, y0, x1, y1 = room.bounds
     if x0 <= point.x <= x1 and y0 <= point.y <= y1:
-        mark(board, room, hit.number, (point.x, point.y), Ink.STRIKE_TEXT)
+        mark(board, room, hit.number, (point.x, point.y), Ink.STRIKE_MARK)
 
 
 def show_depths(board: Board, view: View, room: Room, hit: Hit, units: str) -> None:

@@ -73,7 +73,7 @@ def outcome_view(board: Board, proof: JobProof, area: Box) -> None:
         middle = (size.z_from + size.z_to) / 2
         at = view.at(middle, size.found / 2)
         if outline(view.laid(metal)).distance(ShapelyPoint(at)) < ON_OUTLINE:
-            mark(board, room, number, at, Ink.TEXT)
+            mark(board, room, number, at, Ink.LEADER)
 
 
 def size_table(board: Board, proof: JobProof, area: Box) -> None:
@@ -102,8 +102,7 @@ def size_table(board: Board, proof: JobProof, area: Box) -> None:
             x = area[0] + columns[j] + 1.0
             if 2 <= j <= 3:
                 x = area[0] + right - 2.0 - width_of(said, LETTER)
-            wrong = j == 5 and cell.startswith(("off", "may"))
-            board.write(Text(said, (x, y + 1.5), LETTER, Ink.STRIKE_TEXT if wrong else Ink.TEXT))
+            board.write(Text(said, (x, y + 1.5), LETTER))
     bottom = top - ROW * len(rows)
     board.add([Line(rectangle((area[0], bottom, area[2], top)), Ink.TABLE, closed=True)])
 

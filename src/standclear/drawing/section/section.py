@@ -42,7 +42,7 @@ from standclear.motions.table import Kind
 from standclear.proof.result import SetupProof
 from standclear.report.sizes import length, number
 
-BELOW_AXIS = 19.0
+BELOW_AXIS = 19.5
 """Paper kept below the centre line for dimensions, mm."""
 LABEL = 2.5
 LEADER_AIR = 6.0
@@ -185,7 +185,7 @@ def _sizes(board: Board, view: View, room: Room, setup: SetupProof, units: str) 
         figure = f"stick-out {number(z1 - grip, units)}"
         along(board, room, (view.at(grip, 0)[0], y), face, y - 8.5, figure)
     figure = f"length before {number(z1 - z0, units)}"
-    along(board, room, (view.at(z0, 0)[0], y), face, y - 14.5, figure)
+    along(board, room, (view.at(z0, 0)[0], y), face, y - 15.2, figure)
 
 
 def _diameter(
