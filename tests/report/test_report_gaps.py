@@ -8,7 +8,7 @@ from fixture_proof import pin
 
 from standclear.report.words import gap_words
 
-PLACE = pin().setups[0].approaches[0]
+PLACE = next(a for s in pin().setups for a in s.approaches)
 
 
 def told(nearest: float, across: float | None, along: float | None) -> str:
