@@ -15,12 +15,15 @@ SECONDS ?= 300
 N ?= 300
 SEED ?= 1
 
+# What `make page` opens: a folder of jobs, or one job.
+JOBS ?= examples
+
 PIN := examples/demo-pin
 OTHER_BAR := --bar 52 --length 86.5
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help demo test lint format pytest judge faults fuzz bench schema wheel clean
+.PHONY: help page demo test lint format pytest judge faults fuzz bench schema wheel clean
 
 help: ## List these commands
 	@grep -hE '^[a-z]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z]+):.*## /  make \1\t/' | expand -t 16
@@ -45,6 +48,9 @@ demo: $(VENV)/installed ## Prove the demo pin with its own bar and with another;
 	@echo
 	@echo "Both answers came as expected: clear as written, contact with bar 52, length 86.5."
 	@echo "See out/demo-pin-clear.png and out/demo-pin.png."
+
+page: $(VENV)/installed ## Open the bench in the browser: make page JOBS=folder
+	@$(BIN)/standclear page $(JOBS)
 
 test: $(VENV)/dev-installed ## Everything that must pass: lint, types, 300 random jobs, tests
 	@$(MAKE) --no-print-directory --keep-going lint judge pytest

@@ -13,6 +13,7 @@ from standclear.cli.commands.costing import cost
 from standclear.cli.commands.drafting import new
 from standclear.cli.commands.explaining import explain, schema
 from standclear.cli.commands.loading import load
+from standclear.cli.commands.paging import page
 from standclear.cli.commands.planning import plan
 from standclear.cli.commands.proving import draw, prove
 from standclear.cli.commands.restarting import restart
@@ -34,6 +35,7 @@ COMMANDS = (
     time,
     load,
     cost,
+    page,
     explain,
     new,
     schema,

@@ -1,0 +1,1 @@
+"""The page: one local process, the browser on the bench, the same answers as the command line."""

@@ -1,0 +1,177 @@
+"""The answer to a finger on the bench: verdict, gaps, findings and one picture a set-up."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+
+from standclear.findings.finding import Finding, Severity
+from standclear.page.bench import OpenJob
+from standclear.page.handles import dragged, handles
+from standclear.page.moments import moment_of
+from standclear.page.picture import Moment, frame_of, picture
+from standclear.proof.prove import judge
+from standclear.proof.result import Approach, JobProof, SetupProof
+from standclear.proof.tool_place import corner_gap
+from standclear.report.sizes import MM_PER_INCH
+from standclear.report.words import (
+    SEVERITY_WORD,
+    blank_words,
+    distance_to_go,
+    exit_status,
+    finding_cure,
+    finding_sentence,
+    gap_words,
+    headline,
+    open_findings,
+    position_words,
+    size_name,
+    size_words,
+)
+
+NEAREST = 4
+"""Gaps of a set-up that the page lists."""
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What the browser wants to see."""
+
+    values: Mapping[str, float] = field(default_factory=dict)
+    """Handles that stand elsewhere than in the job, in its unit."""
+    setup: int = -1
+    """The set-up that is stepped through; -1: none."""
+    motion: int = -1
+    quick: bool = False
+    """While a finger drags: what can be known at once."""
+
+
+def looked(job: OpenJob, asked: Asked) -> dict[str, Any]:
+    """The answer for the browser. Raises JobError where a value lies outside its travel, or the
+    job cannot be proved."""
+    began = time.perf_counter()
+    files, held, proof = job.ready
+    moved = dragged(files.job, asked.values) if asked.values else files.job
+    shown = judge(held, moved) if asked.values else proof
+    windows = job.memo.setdefault("windows", _windows(job, proof))
+    setups = []
+    for index, setup in enumerate(shown.setups):
+        own = [f for f in open_findings(shown) if f.setup == setup.name]
+        at = moment_of(held, setup, index, asked.motion) if asked.setup == index else None
+        drawn = picture(setup, own, windows[index], shown.units, f"end-{index}", moment=at)
+        setups.append({**_setup(setup, shown.units), **_at(setup, at), "svg": drawn})
+    return {
+        "ident": job.ident,
+        "revision": job.revision,
+        "values": dict(asked.values),
+        "full": True,
+        "verdict": str(shown.verdict),
+        "word": _word(shown),
+        "state": _state(shown),
+        "headline": headline(shown),
+        "blank": blank_words(shown),
+        "setups": setups,
+        "findings": [_finding(f, shown) for f in shown.findings],
+        "sizes": [
+            {"name": size_name(s), "words": size_words(s, shown.units), "right": s.right}
+            for s in shown.sizes
+        ],
+        "trusted": list(shown.trusted),
+        "not_examined": list(shown.not_examined),
+        "ms": round((time.perf_counter() - began) * 1000, 1),
+    }
+
+
+def _windows(job: OpenJob, proof: JobProof) -> Any:
+    unit = MM_PER_INCH if proof.units == "inch" else 1.0
+    files = job.ready[0]
+    known = {handle.key: handle for handle in handles(files.job)}
+    # Room for a good deal more than the blank has now, not for all the travel there is.
+    across = min(known["bar"].most * unit, files.job.blank.size * 1.2) / 2
+    return frame_of(proof.setups, across, max(8.0, 0.12 * files.job.blank.length))
+
+
+def _state(proof: JobProof) -> str:
+    """The verdict, and `mend` where it is clear with something left to mend."""
+    if str(proof.verdict) == "clear" and exit_status(proof):
+        return "mend"
+    return str(proof.verdict)
+
+
+def _word(proof: JobProof) -> str:
+    """The verdict in large letters."""
+    return "clear, but" if _state(proof) == "mend" else str(proof.verdict)
+
+
+def _at(setup: SetupProof, moment: Moment | None) -> dict[str, Any]:
+    """Where the stepping stands: the block in words, and the motions of the blocks beside it."""
+    if moment is None:
+        return {"at": "", "line": None, "next": None, "previous": None}
+    blocks = setup.trace.motions.block
+    now = int(blocks[moment.motion])
+    after = np.flatnonzero(blocks[moment.motion :] != now)
+    first = moment.motion - int(np.argmax(blocks[moment.motion :: -1] != now)) + 1
+    first = first if (blocks[: moment.motion] != now).any() else 0
+    before = int(blocks[first - 1]) if first else now
+    start = first - 1
+    while start > 0 and int(blocks[start - 1]) == before:
+        start -= 1
+    written = setup.program.blocks[now] if 0 <= now < len(setup.program.blocks) else None
+    where = f"motion {moment.motion + 1} of {len(blocks)}"
+    if written is not None:
+        place = f"{written.file} line {written.line}" if written.file else f"line {written.line}"
+        where = f"{place}: {written.shown} ({where})"
+    return {
+        "at": where,
+        "line": written.line if written is not None and not written.file else None,
+        "next": moment.motion + int(after[0]) if len(after) else None,
+        "previous": max(start, 0) if first else None,
+    }
+
+
+def _setup(setup: SetupProof, units: str) -> dict[str, Any]:
+    nearest = sorted(setup.approaches, key=lambda a: a.gap)[:NEAREST]
+    return {
+        "name": setup.name,
+        "verdict": str(setup.verdict),
+        "word": str(setup.verdict),
+        "state": str(setup.verdict),
+        "program": setup.program.name,
+        "motions": len(setup.trace.motions),
+        "gaps": [_gap(setup, near, units) for near in sorted(nearest, key=lambda a: a.motion)],
+    }
+
+
+def _gap(setup: SetupProof, near: Approach, units: str) -> dict[str, Any]:
+    return {
+        "motion": near.motion,
+        "line": near.place.line if not near.place.elsewhere else None,
+        "block": near.place.words,
+        "against": near.against,
+        "words": gap_words(near, units, corner_gap(setup, near)),
+        "stands": position_words(near.position, units),
+        "to_go": distance_to_go(setup, near.motion, units),
+    }
+
+
+def _finding(finding: Finding, proof: JobProof) -> dict[str, Any]:
+    names: Sequence[str] = [setup.name for setup in proof.setups]
+    place = finding.place
+    return {
+        "code": finding.code,
+        "severity": SEVERITY_WORD[finding.severity],
+        "open": finding.severity > Severity.NOTE and not finding.allowed_because,
+        "setup": finding.setup,
+        "setup_index": names.index(finding.setup) if finding.setup in names else -1,
+        "motion": finding.motion,
+        "line": place.line if place is not None and not place.elsewhere else None,
+        "block": f"{place.in_words}: {place.words}" if place is not None else "",
+        "sentence": finding_sentence(finding, proof.units),
+        "cure": finding_cure(finding, proof.units),
+        "allowed": finding.allowed_because,
+        "tags": list(finding.tags),
+    }

@@ -1,0 +1,40 @@
+"""What a page is put together from: one panel a subject, each in a folder of its own.
+
+A panel's folder holds `templates/` and `static/`; README.md in this folder shows how one is added.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from importlib import import_module
+from pathlib import Path
+
+from starlette.routing import BaseRoute
+
+PANELS: tuple[str, ...] = ()
+"""Modules with a `PANEL`, in the order in which they stand on the page."""
+
+
+@dataclass(frozen=True)
+class Panel:
+    """One subject of the page. Everything but `key` and `folder` may be left out."""
+
+    key: str
+    """Its name in addresses and of its folder of static files: `/static/<key>/...`."""
+    folder: Path
+    """Where its `templates/` and `static/` lie."""
+    title: str = ""
+    """Its heading on the bench, in words of the trade."""
+    template: str = ""
+    """Template that is put into the bench of a job; it gets `job` and `handles`."""
+    front: str = ""
+    """Template that is put into the front page."""
+    scripts: tuple[str, ...] = ()
+    """ES modules in its `static/`; each exports `start(bench)` where the bench is to be shown."""
+    styles: tuple[str, ...] = ()
+    routes: tuple[BaseRoute, ...] = ()
+
+
+def panels() -> tuple[Panel, ...]:
+    """Every panel of the page."""
+    return tuple(import_module(name).PANEL for name in PANELS)

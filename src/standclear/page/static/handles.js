@@ -1,0 +1,110 @@
+// Handles: a slider, large keys on either side, and a number pad of our own for gloves.
+
+const pad = document.getElementById("pad");
+const padValue = document.getElementById("pad-value");
+const padTold = document.getElementById("pad-told");
+
+export function startHandles(bench) {
+  for (const handle of document.querySelectorAll("[data-handle]")) {
+    const slider = handle.querySelector("input");
+    const key = handle.dataset.handle;
+    setHandle(key, bench.values[key]);
+    slider.addEventListener("input", () => {
+      showValue(slider);
+      bench.set({ [key]: Number(slider.value) }, true);
+    });
+    slider.addEventListener("change", () => bench.set({ [key]: Number(slider.value) }));
+    handle.querySelector("[data-less]").addEventListener("click", () => nudge(bench, slider, key, -1));
+    handle.querySelector("[data-more]").addEventListener("click", () => nudge(bench, slider, key, 1));
+    handle.querySelector("[data-pad]").addEventListener("click", () => openPad(bench, handle, slider, key));
+  }
+  document.getElementById("as-job")?.addEventListener("click", () => {
+    for (const key of Object.keys(bench.values)) setHandle(key, undefined);
+    bench.values = {};
+    bench.refresh();
+  });
+  startPad();
+}
+
+/** Shows another value of a handle; `undefined` shows the job's own. */
+export function setHandle(key, value) {
+  const slider = document.getElementById(`handle-${key}`);
+  if (!slider) return;
+  slider.value = value ?? slider.dataset.jobValue;
+  showValue(slider, Number(value ?? slider.dataset.jobValue));
+}
+
+/** A value kept to the handle's steps and travel. */
+export function fitted(slider, value) {
+  const step = Number(slider.step);
+  const kept = Math.min(Number(slider.max), Math.max(Number(slider.min), value));
+  return Number((Math.round(kept / step) * step).toFixed(6));
+}
+
+function nudge(bench, slider, key, way) {
+  const value = fitted(slider, Number(slider.value) + way * Number(slider.step));
+  slider.value = value;
+  showValue(slider);
+  bench.set({ [key]: value });
+}
+
+// The value is shown as it was typed, though the slider itself only holds its steps.
+function showValue(slider, value = Number(slider.value)) {
+  const handle = slider.closest("[data-handle]");
+  const steps = (slider.step.split(".")[1] ?? "").length;
+  const typed = (String(value).split(".")[1] ?? "").length;
+  const words = value.toFixed(Math.max(1, steps, typed));
+  handle.querySelector("output").textContent = words;
+  handle.classList.toggle("moved", value !== Number(slider.dataset.jobValue));
+  slider.setAttribute("aria-valuetext", words);
+}
+
+let setting = null;
+let fresh = true;
+
+function openPad(bench, handle, slider, key) {
+  setting = { bench, slider, key };
+  fresh = true;
+  document.getElementById("pad-label").textContent = handle.querySelector("label").textContent.trim()
+    + `, ${slider.min} to ${slider.max} ${bench.units}`;
+  padValue.value = String(bench.values[key] ?? Number(slider.dataset.jobValue));
+  padTold.textContent = "";
+  pad.showModal();
+  padValue.select();
+}
+
+function startPad() {
+  for (const key of pad.querySelectorAll("[data-digit]")) {
+    key.addEventListener("click", (event) => pressed(event, key.dataset.digit));
+  }
+  padValue.addEventListener("input", () => { fresh = false; });
+  pad.querySelector("form").addEventListener("submit", (event) => {
+    event.preventDefault();
+    take();
+  });
+}
+
+function pressed(event, digit) {
+  if (digit === "set") return;
+  event.preventDefault();
+  if (digit === "leave") { pad.close(); return; }
+  const text = fresh && /[0-9.]/.test(digit) ? "" : padValue.value;
+  fresh = false;
+  if (digit === "rub") padValue.value = text.slice(0, -1);
+  else if (digit === "±") padValue.value = text.startsWith("-") ? text.slice(1) : `-${text}`;
+  else padValue.value = text + digit;
+}
+
+function take() {
+  const { bench, slider, key } = setting;
+  const value = Number(padValue.value.replace(",", "."));
+  const least = Number(slider.min);
+  const most = Number(slider.max);
+  if (padValue.value.trim() === "" || !Number.isFinite(value) || value < least || value > most) {
+    padTold.textContent = `Give a number from ${least} to ${most}.`;
+    return;
+  }
+  setHandle(key, value);
+  pad.close();
+  bench.set({ [key]: value });
+}

@@ -1,0 +1,61 @@
+// Stepping: motion by motion and block by block, forward and back; and picking a way in the picture.
+
+const NEAR = 14; // pixels between a finger and the way it means
+
+export function startSteps(bench) {
+  for (const end of document.querySelectorAll("[data-setup]")) {
+    const index = Number(end.dataset.setup);
+    for (const key of end.querySelectorAll("[data-step]")) {
+      key.addEventListener("click", () => stepped(bench, index, key.dataset.step));
+    }
+    end.addEventListener("click", (event) => {
+      if (event.target.closest(".steps")) return;
+      const motion = wayAt(end, event.clientX, event.clientY);
+      if (motion !== null) bench.step(index, motion);
+    });
+  }
+}
+
+function stepped(bench, index, how) {
+  const setup = bench.answer?.setups[index];
+  if (!setup) return;
+  if (how === "whole") { bench.step(-1, -1); return; }
+  const now = bench.setup === index ? bench.motion : -1;
+  const to = {
+    on: Math.min(now + 1, setup.motions - 1),
+    back: now < 0 ? setup.motions - 1 : Math.max(now - 1, 0),
+    "block-on": now < 0 ? 0 : setup.next ?? now,
+    "block-back": now < 0 ? setup.motions - 1 : setup.previous ?? now,
+  }[how];
+  bench.step(index, to);
+}
+
+/** The number of the motion whose way is drawn nearest to a place on the screen. */
+export function wayAt(end, x, y) {
+  const svg = end.querySelector("svg");
+  if (!svg) return null;
+  const turn = svg.getScreenCTM().inverse();
+  const at = new DOMPoint(x, y).matrixTransform(turn);
+  const near = NEAR * turn.a;
+  let best = null;
+  let least = near;
+  for (const way of svg.querySelectorAll('[data-part="way"]')) {
+    for (const path of way.querySelectorAll("path")) {
+      const far = distance(path.getAttribute("d"), at);
+      if (far < least) { least = far; best = Number(way.dataset.motion); }
+    }
+  }
+  return best;
+}
+
+function distance(path, at) {
+  const numbers = path.match(/-?[\d.]+/g).map(Number);
+  let least = Infinity;
+  for (let i = 0; i + 3 < numbers.length; i += 2) {
+    const [ax, ay, bx, by] = numbers.slice(i, i + 4);
+    const length = (bx - ax) ** 2 + (by - ay) ** 2;
+    const share = length ? Math.min(1, Math.max(0, ((at.x - ax) * (bx - ax) + (at.y - ay) * (by - ay)) / length)) : 0;
+    least = Math.min(least, Math.hypot(at.x - ax - share * (bx - ax), at.y - ay - share * (by - ay)));
+  }
+  return least;
+}

@@ -1,0 +1,95 @@
+"""The bench of a job: both ends, dragged and stepped through, with what is found."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.routing import Route
+
+from standclear.page.answers import (
+    Refused,
+    fault_data,
+    job_of,
+    json_body,
+    page,
+    threaded,
+)
+from standclear.page.bench import OpenJob
+from standclear.page.handles import handles
+from standclear.page.live import Asked, looked
+from standclear.report.words import CAUTIONS
+
+
+async def bench(request: Request) -> Response:
+    """The bench; `?bar=52&length=86.5` puts handles elsewhere than in the job."""
+    job = await threaded(job_of, request)
+    return page(request, "job.html", await threaded(_bench_data, job, _asked_in_address(request)))
+
+
+async def look(request: Request) -> Response:
+    """The answer for handles that are dragged and for the motion that is stepped to."""
+    body = await json_body(request)
+    job = await threaded(job_of, request)
+    return JSONResponse(await threaded(looked, job, _asked(body)))
+
+
+async def state(request: Request) -> Response:
+    """The revision: whoever has another one on the screen is told."""
+    job = await threaded(job_of, request)
+    return JSONResponse({"revision": job.revision, "faults": len(job.faults)})
+
+
+def _bench_data(job: OpenJob, asked: Asked) -> dict[str, Any]:
+    data: dict[str, Any] = {
+        "ident": job.ident,
+        "revision": job.revision,
+        "file": job.place.path.name,
+        "names": list(job.names),
+        "faults": [fault_data(fault) for fault in job.faults],
+        "cautions": list(CAUTIONS),
+        "title": job.ident,
+        "units": "mm",
+        "handles": [],
+        "programs": [],
+        "answer": None,
+    }
+    if job.files is not None:
+        known = job.files.job
+        data |= {
+            "title": known.title or job.ident,
+            "units": known.units,
+            "handles": [asdict(handle) for handle in handles(known)],
+            "programs": list(dict.fromkeys(setup.program for setup in known.setup)),
+            "setups": [setup.name for setup in known.setup],
+            "answer": looked(job, asked),
+        }
+    return data
+
+
+def _asked_in_address(request: Request) -> Asked:
+    values = {k: v for k, v in request.query_params.items() if k not in ("setup", "motion")}
+    step = {k: v for k, v in request.query_params.items() if k in ("setup", "motion")}
+    return _asked({"values": values, **step})
+
+
+def _asked(body: dict[str, Any]) -> Asked:
+    given = body.get("values", {})
+    if not isinstance(given, dict):
+        raise Refused(400, "`values` is not a table of names and numbers.")
+    try:
+        values = {str(key): float(value) for key, value in given.items()}
+        setup, motion = int(body.get("setup", -1)), int(body.get("motion", -1))
+    except (TypeError, ValueError, OverflowError) as error:
+        raise Refused(400, f"A value is not a number: {error}") from error
+    return Asked(values, setup, motion, bool(body.get("quick", False)))
+
+
+ROUTES = [
+    Route("/job/{job}/", bench),
+    Route("/job/{job}/job.json", bench),
+    Route("/job/{job}/look", look, methods=["POST"]),
+    Route("/job/{job}/state", state),
+]
