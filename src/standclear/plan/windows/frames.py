@@ -68,6 +68,18 @@ class Varied:
 
 
 @dataclass(frozen=True)
+class Step:
+    """The way from one frame into the next: z becomes c - z where the part is turned round, z + c
+    where not."""
+
+    turned: bool
+    c: Interval
+    """With the quantity as stated."""
+    rate: float
+    """How far c moves, mm a mm of the quantity."""
+
+
+@dataclass(frozen=True)
 class Frame:
     """One set-up as the window's quantities move it."""
 
@@ -81,10 +93,10 @@ class Frame:
     """Strike radius, by the size of the blank."""
     clean_radius: Axis
     """Radius that the blank must be turned down to."""
-    back: float
+    back: Axis
     """Z of the chuck-side end, the furthest that it lies."""
-    steps: tuple[tuple[bool, Interval], ...]
-    """The ways from the first frame to this: turned round or not, and c in c - z or z + c."""
+    steps: tuple[Step, ...]
+    """The ways from the first frame to this."""
 
 
 def middle_face(job: Job, setup: int) -> float:
@@ -98,22 +110,19 @@ def middle_face(job: Job, setup: int) -> float:
     return job.blank.length - middle_face(job, 0) - job.part.length if placing else 0.0
 
 
-def frames_of(varied: Varied, proof: JobProof, reach: float) -> tuple[tuple[Frame, ...], bool]:
-    """Each set-up's frame, and whether what one end cut slides in the frame of another as the
-    window's quantity changes: then the ways hold for changes up to `reach`."""
+def frames_of(varied: Varied, proof: JobProof) -> tuple[Frame, ...]:
+    """Each set-up's frame; `proof` is that of the job as stated."""
     job, x, size = varied.job, varied.stated, varied.job.blank.size
     here = place_setups(job)
     on, thick = place_setups(varied.at(x + 1.0, size)), place_setups(varied.at(x, size + 1.0))
-    frames, slides = [], False
-    steps: list[tuple[bool, Interval]] = []
+    frames = []
+    steps: list[Step] = []
     for k, placing in enumerate(here):
         ahead = proof.setups[k].raw.bounds[2] - placing.face_strike_z
         if k > 0:
-            way, on_way = _way(placing), _way(on[k])
-            moves = abs(on_way.middle - way.middle) > RATE
-            slides = slides or moves
-            extra = Interval.about(ahead, reach if moves else 0.0)
-            steps.append((is_turned(k, job.setup[k]), way + extra))
+            c, further = _way(placing), _way(on[k])
+            rate = _rate(c.middle, further.middle)
+            steps.append(Step(is_turned(k, job.setup[k]), c + ahead, rate))
         frames.append(
             Frame(
                 _axis(placing.face_strike_z, on[k].face_strike_z, x, ahead),
@@ -121,16 +130,19 @@ def frames_of(varied: Varied, proof: JobProof, reach: float) -> tuple[tuple[Fram
                 _axis(0.0, on[k].stop_plane.middle - placing.stop_plane.middle, x),
                 _axis(placing.strike_radius, thick[k].strike_radius, size),
                 _axis(placing.cleanup_radius, thick[k].cleanup_radius, size),
-                placing.back_face.lo,
+                _axis(placing.back_face.lo, on[k].back_face.lo, x),
                 tuple(steps),
             )
         )
-    return tuple(frames), slides
+    return tuple(frames)
 
 
 def _axis(here: float, on: float, zero: float, ahead: float = 0.0) -> Axis:
-    rate = on - here
-    return Axis(here + ahead, round(rate, 6) if abs(rate) > RATE else 0.0, zero)
+    return Axis(here + ahead, _rate(here, on), zero)
+
+
+def _rate(here: float, on: float) -> float:
+    return round(on - here, 6) if abs(on - here) > RATE else 0.0
 
 
 def _way(placing: Placing) -> Interval:
@@ -139,10 +151,16 @@ def _way(placing: Placing) -> Interval:
     return way
 
 
-def carried_cut(area: BaseGeometry, frames: tuple[Frame, ...], of: int, to: int) -> BaseGeometry:
-    """What set-up `of` surely cuts, as it surely lies in the frame of set-up `to`."""
-    for is_round, c in frames[to].steps[of:to]:
-        area = surely(turned(area, 0.0) if is_round else area, c)
-    for is_round, c in reversed(frames[of].steps[to:of]):
-        area = surely(turned(area, 0.0), c) if is_round else surely(area, -c)
-    return area
+def carried_cut(
+    area: BaseGeometry, frames: tuple[Frame, ...], of: int, to: int
+) -> tuple[BaseGeometry, float]:
+    """What set-up `of` surely cuts, as it surely lies in the frame of set-up `to` with the quantity
+    as stated, and how far it slides there, mm a mm of the quantity."""
+    rate = 0.0
+    for step in frames[to].steps[of:to]:
+        area = surely(turned(area, 0.0) if step.turned else area, step.c)
+        rate = step.rate - rate if step.turned else rate + step.rate
+    for step in reversed(frames[of].steps[to:of]):
+        area = surely(turned(area, 0.0), step.c) if step.turned else surely(area, -step.c)
+        rate = step.rate - rate if step.turned else rate - step.rate
+    return area, rate

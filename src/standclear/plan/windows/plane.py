@@ -67,6 +67,55 @@ def blocked_slides(body: BaseGeometry, area: BaseGeometry, most: float) -> BaseG
     return common(union(hulls), shapely.box(-most, -most, most, most))
 
 
+def shared_slides(body: BaseGeometry, area: BaseGeometry, most: float) -> BaseGeometry:
+    """Pairs (dz, r), no slide beyond `most` either way, by which `body` slid along the axis shares
+    a point of radius r with `area`."""
+    if body.is_empty or area.is_empty:
+        return EMPTY
+    one, other = _triangles(body), _triangles(area)
+    (z1, r1), (z2, r2) = (np.moveaxis(t, 2, 0) for t in (one, other))
+    first, second = np.nonzero(
+        (r1.min(1)[:, None] < r2.max(1)) & (r2.min(1) < r1.max(1)[:, None])
+        & (z2.min(1) - z1.max(1)[:, None] < most) & (z2.max(1) - z1.min(1)[:, None] > -most)
+    )  # fmt: skip
+    if len(first) == 0:
+        return EMPTY
+    one, other = one[first], other[second]
+    # At each radius both triangles are a stretch of z, and what is between two corners' radii is
+    # straight: so the slides of a pair are the hull of those at the corners' radii.
+    low = np.maximum(one[:, :, 1].min(1), other[:, :, 1].min(1))[:, None]
+    high = np.minimum(one[:, :, 1].max(1), other[:, :, 1].max(1))[:, None]
+    levels = np.clip(np.concatenate([one[:, :, 1], other[:, :, 1]], axis=1), low, high)
+    (least, greatest), (least_2, greatest_2) = _stretches(one, levels), _stretches(other, levels)
+    slides = np.stack(
+        [
+            np.concatenate([least_2 - greatest, greatest_2 - least], axis=1),
+            np.concatenate([levels, levels], axis=1),
+        ],
+        axis=2,
+    )
+    hulls = shapely.convex_hull(shapely.multipoints(slides))
+    box = shapely.box(-most, 0.0, most, float(slides[..., 1].max()))
+    return common(union(hulls), box)
+
+
+def _stretches(
+    triangles: NDArray[np.float64], levels: NDArray[np.float64]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """(n, levels) least and greatest z of each triangle at its levels of r."""
+    z, r = triangles[:, None, :, 0], triangles[:, None, :, 1]
+    z_next, r_next = np.roll(z, -1, axis=2), np.roll(r, -1, axis=2)
+    level = levels[:, :, None]
+    rise = r_next - r
+    share = (level - r) / np.where(rise == 0, 1.0, rise)
+    crossed = (rise != 0) & (share >= 0) & (share <= 1)
+    at = np.concatenate([z + share * (z_next - z), np.broadcast_to(z, share.shape)], axis=2)
+    counts = np.concatenate([crossed, r == level], axis=2)
+    least: NDArray[np.float64] = np.where(counts, at, np.inf).min(axis=2)
+    greatest: NDArray[np.float64] = np.where(counts, at, -np.inf).max(axis=2)
+    return least, greatest
+
+
 def _triangles(area: BaseGeometry) -> NDArray[np.float64]:
     """(n, 3, 2) corners of triangles that make up `area`."""
     parts = shapely.get_parts(shapely.constrained_delaunay_triangles(area))
