@@ -1,0 +1,1 @@
+"""A profile drawn elsewhere: out of a DXF file into the outline of the part."""
