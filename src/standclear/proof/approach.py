@@ -78,12 +78,12 @@ def stations(
     owes_air = _outside(raw, motions.start)
     clock = MetalClock(metal, cut)
     calls = _call_of(trace)
-    order = _in_order(motions, raw)
-    placed = _placed(motions, tools, order, reach)
+    order = in_order(motions, raw)
+    placed = tools_there(motions, tools, order, reach)
     near = np.flatnonzero(_worth_measuring(placed, metal, motions, order, air)).tolist()
     # Of the tool within `reach` a part further off may be the nearest: the distance is the whole's.
     everywhere = (-WIDE, 0.0, WIDE, WIDE)
-    whole = _placed(motions, tools, [order[k] for k in near], everywhere)
+    whole = tools_there(motions, tools, [order[k] for k in near], everywhere)
     found = []
     for k, all_of_it in zip(near, whole, strict=True):
         motion, is_start = order[k]
@@ -115,9 +115,9 @@ def placed_stations(
     """Every place and way that is owed air, in order of motion, with the tool there (on a way: all
     that it sweeps), within `reach`."""
     motions = trace.motions
-    order = _in_order(motions, raw)
+    order = in_order(motions, raw)
     owes_air = _outside(raw, motions.start)
-    placed = _placed(motions, tools, order, reach)
+    placed = tools_there(motions, tools, order, reach)
     return tuple(
         (motion, tool)
         for (motion, is_start), tool in zip(order, placed, strict=True)
@@ -132,7 +132,7 @@ def swept_ways(
     reach: tuple[float, float, float, float],
 ) -> tuple[BaseGeometry, ...]:
     """All that the tool sweeps on the way of each of `rows`, within `reach`."""
-    return tuple(_placed(motions, tools, [(row, False) for row in rows], reach))
+    return tuple(tools_there(motions, tools, [(row, False) for row in rows], reach))
 
 
 def measure(tool: BaseGeometry, metal: BaseGeometry) -> Gap:
@@ -172,10 +172,10 @@ def _outside(raw: BaseGeometry, points: NDArray[np.float64]) -> NDArray[np.bool_
     return beyond
 
 
-def _in_order(motions: Motions, raw: BaseGeometry) -> list[tuple[int, bool]]:
+def in_order(motions: Motions, raw: BaseGeometry) -> list[tuple[int, bool]]:
     """Motions with whether they begin at a clearance point, or are the way of an approach."""
     starts = [(m, True) for m in clearance_starts(motions)]
-    return sorted(starts + [(m, False) for m in _approaches(motions, raw)])
+    return sorted(starts + [(m, False) for m in approaches(motions, raw)])
 
 
 def clearance_starts(motions: Motions) -> list[int]:
@@ -188,7 +188,7 @@ def clearance_starts(motions: Motions) -> list[int]:
     return np.flatnonzero(plain | first_of_call).tolist()
 
 
-def _approaches(motions: Motions, raw: BaseGeometry) -> list[int]:
+def approaches(motions: Motions, raw: BaseGeometry) -> list[int]:
     """Numbers of the rapids with both ends outside the raw outline. Inside a cycle only those that
     lead up to a feed: a cycle returns close above what it has just cut, and that is right."""
     both = _outside(raw, motions.start) & _outside(raw, motions.end)
@@ -205,7 +205,7 @@ def _call_of(trace: Trace) -> dict[int, int]:
     return rows
 
 
-def _placed(
+def tools_there(
     motions: Motions,
     tools: Sequence[Tooling | None],
     order: Sequence[tuple[int, bool]],

@@ -112,14 +112,14 @@ def judge_setup(
     """Judge one reading of set-up number `index` on what `before` hands over."""
     setup = job.setup[index]
     unclamped = index > 0 and not same_clamping(job, index)
-    metal, raw, clean, to_part, way = _on_the_bench(placing, before, unclamped=unclamped)
+    metal, raw, clean, to_part, way = on_the_bench(placing, before, unclamped=unclamped)
     jaws = jaws_of(job, setup)
     assert not isinstance(jaws, str)
     moved = way.ahead if setup.seat.on == "stick-out" else way.seat
     obstacles, grip = obstacles_of(jaws, setup, placing, metal, moved)
     finished = _finished(job, to_part)
     air = air_owed(job, setup)
-    held = reaching(held, job, _room(metal.most, air, max(held.wear, default=0.0)))
+    held = reaching(held, job, room_of(metal.most, air, max(held.wear, default=0.0)))
     motions, keep = held.trace.motions, held.keep
 
     seat = (
@@ -224,7 +224,7 @@ def judge_setup(
     return Outcome(proof, tuple(findings), hands_over)
 
 
-def _on_the_bench(
+def on_the_bench(
     placing: Placing, before: Carried, *, unclamped: bool
 ) -> tuple[Metal, BaseGeometry, BaseGeometry, tuple[float, float], Way]:
     """Metal, raw outline, clean outline and the way to the part's frame, in this set-up's; and the
@@ -273,7 +273,7 @@ def air_owed(job: Job, setup: Setup) -> Air:
     return Air(across=x / 2, along=z)
 
 
-def _room(metal: BaseGeometry, air: Air, wear: float) -> tuple[float, float, float, float]:
+def room_of(metal: BaseGeometry, air: Air, wear: float) -> tuple[float, float, float, float]:
     """The box in which the keep-out must be known: the metal with the air it is owed, grown by
     wear."""
     if metal.is_empty:

@@ -64,7 +64,7 @@ def judge(held: Held, job: Job) -> JobProof:
         ]
         proofs.append(_worst(outcomes).proof)
         findings.extend(_merged(outcomes))
-        before = _handed_on([o.carried for o in outcomes])
+        before = handed_on([o.carried for o in outcomes])
     assert before.metal is not None
     struck = any(p.verdict is Verdict.CONTACT for p in proofs)
     outcome = None
@@ -156,7 +156,7 @@ def _shared_tags(findings: list[Finding]) -> tuple[str, ...]:
     return tuple(tag for tag in findings[0].tags if all(tag in f.tags for f in findings))
 
 
-def _handed_on(carried: Sequence[Carried]) -> Carried:
+def handed_on(carried: Sequence[Carried]) -> Carried:
     """What all readings may leave: the most of any, the least of all."""
     metals = [c.metal for c in carried if c.metal is not None]
     metal = Metal(
