@@ -14,6 +14,7 @@ import standclear
 from standclear.estimate.engagement import engagements
 from standclear.estimate.load import JobLoad, job_load, peak_to_valley_um
 from standclear.estimate.solids import volumes
+from standclear.estimate.taken import all_taken
 from standclear.sweeps.areas import less
 
 C45 = 'size = 40.0\nlength = 60.0\nmaterial = "C45"'
@@ -24,7 +25,8 @@ PASS = "G00 X36. Z3.\nG01 Z-20. F0.25\nG00 X44.\nG28 U0 W0\n"
 def loaded(program: str, **job: Any) -> JobLoad:
     files = files_of(program, **({"blank": C45} | job))
     held = standclear.hold(files)
-    return job_load(held, files.job, standclear.judge(held, files.job))
+    proof = standclear.judge(held, files.job)
+    return job_load(files.job, proof, all_taken(held, files.job, proof))
 
 
 def test_a_pass_by_hand() -> None:
@@ -91,10 +93,9 @@ def test_what_the_motions_take_is_what_is_missing(passes: list[tuple[int, int]])
     blocks = "".join(f"G00 X{x}. Z3.\nG01 Z{z}. F0.2\nX44.\nG00 Z3.\n" for x, z in passes)
     files = files_of(blocks + "G28 U0 W0\n", jaws=None)
     held = standclear.hold(files)
-    setup = standclear.judge(held, files.job).setups[0]
-    reading = held.readings[0][0]
-    motions = reading.trace.motions
-    taken = engagements(reading, motions, setup.metal_before, np.ones(len(motions), bool)).volume
+    proof = standclear.judge(held, files.job)
+    setup, reading = proof.setups[0], held.readings[0][0]
+    taken = engagements(all_taken(held, files.job, proof)[0][0]).volume
     before = setup.metal_before
     after = less(before, reading.keep.most_cut)
     whole, left = volumes(np.array([before, after], dtype=object))

@@ -9,6 +9,7 @@ from tests.proof.proof_shop import CONTROL, files_of
 
 import standclear
 from standclear.estimate.job_time import JobTime, job_time
+from standclear.estimate.taken import all_taken
 
 QUICK = (
     'home = "beyond"\nrapid_path = "straight"\nspindle_limit = 2000\n'
@@ -20,7 +21,7 @@ QUICK = (
 def timed(program: str, second_program: str = "", **job: Any) -> JobTime:
     files = files_of(program, second_program, **job)
     held = standclear.hold(files)
-    return job_time(held, files.job, standclear.judge(held, files.job))
+    return job_time(files.job, all_taken(held, files.job, standclear.judge(held, files.job)))
 
 
 def test_a_pass_by_hand_in_metal_in_air_and_in_rapid() -> None:

@@ -19,6 +19,7 @@ from standclear.estimate.force import cutting_power
 from standclear.estimate.job_time import JobTime, job_time
 from standclear.estimate.load import JobLoad, SetupLoad, ToolLoad, job_load
 from standclear.estimate.rapids import axes_of
+from standclear.estimate.taken import all_taken
 from standclear.estimate.timing import NOTHING, SetupTime, ToolTime
 from standclear.interval import Interval
 from standclear.job.models import Job, Machine
@@ -31,8 +32,9 @@ UNITS = pint.UnitRegistry()
 def estimated(files: JobFiles) -> tuple[float, ToolLoad]:
     held = standclear.hold(files)
     proof = standclear.judge(held, files.job)
-    total = job_time(held, files.job, proof).total.hi
-    return total, job_load(held, files.job, proof).setups[0].tools[0]
+    taken = all_taken(held, files.job, proof)
+    total = job_time(files.job, taken).total.hi
+    return total, job_load(files.job, proof, taken).setups[0].tools[0]
 
 
 def test_an_inch_job_and_its_metric_twin_take_the_same_time_and_load() -> None:

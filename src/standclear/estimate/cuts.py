@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,10 +12,8 @@ from standclear.estimate.engagement import Engagements, engagements
 from standclear.estimate.force import cutting_force, cutting_power
 from standclear.estimate.holding import grip_needed
 from standclear.estimate.materials import Material
-from standclear.estimate.readings import ways_through
-from standclear.estimate.timing import limited
+from standclear.estimate.taken import Taken
 from standclear.interval import Interval
-from standclear.job.models import Machine
 from standclear.motions.table import Motions
 from standclear.proof.held import HeldReading
 from standclear.proof.result import SetupProof
@@ -45,34 +42,25 @@ class Cuts:
     """Gripping force wanted, N."""
 
 
-def cuts_of(
-    reading: HeldReading,
-    setup: SetupProof,
-    machine: Machine,
-    material: Material | None,
-    lines: Sequence[int],
-) -> Iterator[Cuts]:
-    """Those of each way through the table of `reading`, on the metal that `setup` starts with."""
-    limit = machine.spindle_limit if machine.spindle_limit is not None else np.inf
-    motions = limited(reading.trace.motions, limit)
-    for way in ways_through(motions):
-        found = engagements(reading, motions, setup.metal_before, way)
-        rows = motions.take(found.motion)
-        unknown = np.full(len(found.motion), np.nan)
-        force = grip = (unknown, unknown)
-        if material is not None:
-            force = cutting_force(material, found.chip, found.thickness)
-            grip = _grips(force, rows, setup)
-        yield Cuts(
-            reading,
-            found,
-            rows.tool.astype(np.int64),
-            np.array([lines[b] if b >= 0 else 0 for b in rows.block.tolist()], dtype=np.int64),
-            np.maximum(rows.start[:, 0], rows.end[:, 0]),
-            force,
-            (cutting_power(force[0], found.speed), cutting_power(force[1], found.speed)),
-            grip,
-        )
+def cuts_of(taken: Taken, setup: SetupProof, material: Material | None) -> Cuts:
+    """The cuts of one way through a program of `setup`."""
+    found = engagements(taken)
+    rows = taken.motions.take(found.motion)
+    unknown = np.full(len(found.motion), np.nan)
+    force = grip = (unknown, unknown)
+    if material is not None:
+        force = cutting_force(material, found.chip, found.thickness)
+        grip = _grips(force, rows, setup)
+    return Cuts(
+        taken.reading,
+        found,
+        rows.tool.astype(np.int64),
+        np.array([taken.lines[b] if b >= 0 else 0 for b in rows.block.tolist()], dtype=np.int64),
+        np.maximum(rows.start[:, 0], rows.end[:, 0]),
+        force,
+        (cutting_power(force[0], found.speed), cutting_power(force[1], found.speed)),
+        grip,
+    )
 
 
 def _grips(force: tuple[Floats, Floats], rows: Motions, setup: SetupProof) -> tuple[Floats, Floats]:

@@ -11,14 +11,12 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely.geometry.base import BaseGeometry
 
 from standclear.estimate.feeding import feed_seconds, revolutions_per_minute
 from standclear.estimate.solids import volumes
-from standclear.estimate.timing import share_in_metal, shares_on_way
+from standclear.estimate.taken import Taken, share_in_metal
 from standclear.motions.table import FeedMode, Motions
-from standclear.proof.held import HeldReading
-from standclear.proof.shares import Shares, depths, lasting_extent
+from standclear.proof.shares import lasting_extent
 from standclear.tools.shape import ToolShape
 
 Floats = NDArray[np.float64]
@@ -61,12 +59,9 @@ class Engagements:
             return self.chip / self.edge
 
 
-def engagements(
-    held: HeldReading, motions: Motions, metal: BaseGeometry, way: NDArray[np.bool_]
-) -> Engagements:
-    """What each motion of one way through the table takes off `metal`; `motions` is the table of
-    `held` with the clamp that counts."""
-    shares = shares_on_way(metal, held.keep.cut_most, way)
+def engagements(taken: Taken) -> Engagements:
+    """What each motion of one way through a program takes off."""
+    motions, shares = taken.motions, taken.shares
     k = shares.motion
     solid = volumes(shares.area)
     in_metal = feed_seconds(motions)[k] * share_in_metal(motions, shares)[k]
@@ -79,11 +74,13 @@ def engagements(
     # The control goes by the controlled point, which lies at the bottom of the cut.
     at_rim = revolutions_per_minute(rows, np.minimum(outer, np.maximum(start, end)))
     per_minute = rows.feed_mode == FeedMode.PER_MIN
+    extent = lasting_extent(shares, motions)
+    shapes = [None if t is None else t.shape for t in taken.reading.tools]
     return Engagements(
         k,
         solid,
-        depths(shares, motions),
-        _edges(shares, motions, [None if t is None else t.shape for t in held.tools]),
+        np.maximum(extent[1] - extent[0], 0.0),
+        _edges(shares.motion, extent, motions, shapes),
         np.where(per_minute, rows.feed / at_rim, rows.feed),
         revolutions_per_minute(rows, inner),
         2.0 * np.pi * outer * at_rim / 1000.0,
@@ -91,16 +88,22 @@ def engagements(
     )
 
 
-def _edges(shares: Shares, motions: Motions, shapes: list[ToolShape | None]) -> Floats:
-    """Length of cutting edge that leads in each motion within the depth it takes off, mm."""
-    found = np.full(len(shares.motion), np.nan)
-    travel = motions.end[shares.motion] - motions.start[shares.motion]
+def _edges(
+    numbers: NDArray[np.int64],
+    extent: tuple[Floats, Floats],
+    motions: Motions,
+    shapes: list[ToolShape | None],
+) -> Floats:
+    """Length of cutting edge that leads in each of the motions `numbers` within the depth it takes
+    off, mm; `extent` reaches across the travel from the origin."""
+    found = np.full(len(numbers), np.nan)
+    travel = motions.end[numbers] - motions.start[numbers]
     length = np.hypot(travel[:, 0], travel[:, 1])
     unit = travel / np.where(length > 0, length, 1.0)[:, None]
     across = np.column_stack([-unit[:, 1], unit[:, 0]])
-    low, high = lasting_extent(shares, motions)
-    at = np.einsum("ij,ij->i", motions.start[shares.motion], across)
-    tool = motions.tool[shares.motion]
+    low, high = extent
+    at = np.einsum("ij,ij->i", motions.start[numbers], across)
+    tool = motions.tool[numbers]
     for index, shape in enumerate(shapes):
         if shape is None or shape.kind not in WITH_EDGE:
             continue

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from standclear.estimate.clock import Clock, clock_of
+from standclear.estimate.taken import Taken
 from standclear.estimate.timing import NOTHING, SetupTime, setup_time
 from standclear.interval import Interval
 from standclear.job.models import Job, Shop
-from standclear.proof.held import Held
-from standclear.proof.result import JobProof
 
 
 @dataclass(frozen=True)
@@ -36,17 +35,14 @@ class JobTime:
         return self.machine + self.turning_round + self.loading
 
 
-def job_time(held: Held, job: Job, proof: JobProof) -> JobTime:
-    """The time of `job` on the most metal that its blank may have; `held` and `proof` are the
-    job's own."""
+def job_time(job: Job, taken: Sequence[Sequence[Taken]]) -> JobTime:
+    """The time of `job`, of which `taken` says what each motion takes off (`all_taken`)."""
     shop = job.shop
     assert isinstance(shop, Shop)
     clock = clock_of(job)
-    setups = []
-    for index, setup in enumerate(job.setup):
-        lines = [block.line for block in held.programs[setup.program].blocks]
-        before = proof.setups[index].metal_before
-        setups.append(setup_time(setup.name, held.readings[index], before, lines, clock))
+    setups = [
+        setup_time(setup.name, own, clock) for setup, own in zip(job.setup, taken, strict=True)
+    ]
     rounds = sum(1 for k, s in enumerate(job.setup) if (k > 0 if s.turned is None else s.turned))
     changes = sum(s.changes for s in setups)
     return JobTime(

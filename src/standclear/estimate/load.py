@@ -16,10 +16,10 @@ from standclear.estimate.cuts import Cuts, bend_of, cuts_of
 from standclear.estimate.holding import grip_left
 from standclear.estimate.limits import Limit, limits_reached
 from standclear.estimate.materials import Material, material_of
+from standclear.estimate.taken import Taken
 from standclear.interval import Interval
 from standclear.job.models import Clamping, Job, Machine
 from standclear.job.setup_checks import jaws_of
-from standclear.proof.held import Held
 from standclear.proof.result import JobProof, SetupProof
 
 Floats = NDArray[np.float64]
@@ -79,24 +79,19 @@ class JobLoad:
     left_out: tuple[str, ...]
 
 
-def job_load(held: Held, job: Job, proof: JobProof) -> JobLoad:
-    """The load of `job` on the most metal that its blank may have; `held` and `proof` are the
-    job's own. Where programs can be read in several ways, the worst of all."""
+def job_load(job: Job, proof: JobProof, taken: Sequence[Sequence[Taken]]) -> JobLoad:
+    """The load of `job`, of which `taken` says what each motion takes off (`all_taken`) and `proof`
+    is its own. Where programs can be read in several ways, the worst of all."""
     assert isinstance(job.machine, Machine)
     material = material_of(job.blank.material)
     setups: list[SetupLoad] = []
     limits: list[Limit] = []
-    for index, setup in enumerate(job.setup):
-        lines = [block.line for block in held.programs[setup.program].blocks]
+    for setup, found, own in zip(job.setup, proof.setups, taken, strict=True):
         jaws = jaws_of(job, setup)
         assert not isinstance(jaws, str)
-        cuts = [
-            cut
-            for reading in held.readings[index]
-            for cut in cuts_of(reading, proof.setups[index], job.machine, material, lines)
-        ]
         clamping = jaws.clamping if jaws is not None else None
-        setups.append(_setup_load(proof.setups[index], cuts, material, clamping))
+        cuts = [cuts_of(one, found, material) for one in own]
+        setups.append(_setup_load(found, cuts, material, clamping))
         limits += limits_reached(setup.name, cuts, job.machine, clamping)
     return JobLoad(
         tuple(setups), tuple(limits), material, tuple(_left_out(job, material, job.machine))

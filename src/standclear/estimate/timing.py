@@ -12,18 +12,14 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
-from shapely.geometry.base import BaseGeometry
 
 from standclear.estimate.air import AirOfCall, air_of_calls
 from standclear.estimate.clock import Clock
 from standclear.estimate.feeding import feed_seconds, revolutions_per_minute
 from standclear.estimate.rapids import Axes, rapid_seconds
-from standclear.estimate.readings import ways_through
+from standclear.estimate.taken import Taken, share_in_metal
 from standclear.interval import Interval
 from standclear.motions.table import Kind, Motions, Spindle, Trace
-from standclear.proof.held import HeldReading
-from standclear.proof.shares import Shares, extent_along, shares_of
-from standclear.sweeps.sweep import Sweeps
 
 Floats = NDArray[np.float64]
 
@@ -74,42 +70,17 @@ class SetupTime:
         return _sum([tool.total for tool in self.tools])
 
 
-def limited(motions: Motions, spindle_limit: float) -> Motions:
-    """The table with no clamp above what the spindle can do, rpm."""
-    return replace(motions, clamp=np.minimum(motions.clamp, spindle_limit))
-
-
-def setup_time(
-    name: str,
-    readings: Sequence[HeldReading],
-    metal: BaseGeometry,
-    lines: Sequence[int],
-    clock: Clock,
-) -> SetupTime:
-    """The time of a set-up on `metal`, mm, over every reading of its program.
-
-    lines: for each block of the program the line it stands on, from 1.
-    """
-    found = [
-        _one_way(name, held, metal, lines, clock, way)
-        for held in readings
-        for way in ways_through(held.trace.motions)
-    ]
+def setup_time(name: str, taken: Sequence[Taken], clock: Clock) -> SetupTime:
+    """The time of a set-up over every way through its program."""
+    found = [_one_way(name, one, clock) for one in taken]
     return found[0] if len(found) == 1 else _spanned(found)
 
 
-def _one_way(
-    name: str,
-    held: HeldReading,
-    metal: BaseGeometry,
-    lines: Sequence[int],
-    clock: Clock,
-    way: NDArray[np.bool_],
-) -> SetupTime:
-    motions = limited(held.trace.motions, clock.spindle_limit)
+def _one_way(name: str, taken: Taken, clock: Clock) -> SetupTime:
+    held, motions, way, lines = taken.reading, taken.motions, taken.way, taken.lines
     feeding = np.where(way, feed_seconds(motions), 0.0)
     least, most = _rapids(motions, clock.axes)
-    in_metal = share_in_metal(motions, shares_on_way(metal, held.keep.cut_most, way))
+    in_metal = share_in_metal(motions, taken.shares)
     unknown = np.isnan(feeding)
     feeding = np.where(unknown, 0.0, feeding)
     run_up = _run_up(motions, way, clock)
@@ -147,27 +118,6 @@ def _one_way(
             )
         ),
     )
-
-
-def shares_on_way(metal: BaseGeometry, sweeps: Sweeps, way: NDArray[np.bool_]) -> Shares:
-    """What each motion of one way through the table takes off `metal`."""
-    own = way[sweeps.cut_motion]
-    return shares_of(metal, replace(sweeps, cut=sweeps.cut[own], cut_motion=sweeps.cut_motion[own]))
-
-
-def share_in_metal(motions: Motions, shares: Shares) -> Floats:
-    """For each motion the part of its way over which it takes something off: the extent of what it
-    takes along its travel over the length of the way, 1 at most."""
-    part = np.zeros(len(motions))
-    travel = motions.end[shares.motion] - motions.start[shares.motion]
-    length = np.hypot(travel[:, 0], travel[:, 1])
-    some = length > 0
-    unit = travel / np.where(some, length, 1.0)[:, None]
-    low, high = extent_along(shares.area, unit)
-    part[shares.motion[some]] = np.minimum(1.0, (high - low)[some] / length[some])
-    # A thread pass takes metal that stays metal for every proof; it counts as in metal throughout.
-    part[motions.crest > 0] = 1.0
-    return part
 
 
 def _rapids(motions: Motions, axes: Axes | None) -> tuple[Floats, Floats]:

@@ -41,12 +41,13 @@ def cost(
         for size in bars:
             with guarded(path, "costing") as outcome:
                 from standclear.estimate.job_time import job_time
+                from standclear.estimate.taken import all_taken
                 from standclear.plan.cost.cost import job_cost
                 from standclear.report.plan.cost import Costed
                 from standclear.report.words import exit_status
 
                 held, proof = proved(path, size, length, face, large)
-                time = job_time(held, held.files.job, proof)
+                time = job_time(held.files.job, all_taken(held, held.files.job, proof))
                 title = " ".join(
                     [*([str(path)] if len(jobs) > 1 else []), *([f"bar {size:g}"] if size else [])]
                 )

@@ -25,11 +25,12 @@ def load(
     check_sizes(bar, length, face)
     with guarded(job, "estimating") as outcome:
         from standclear.estimate.load import job_load
+        from standclear.estimate.taken import all_taken
         from standclear.report.plan.load import load_lines
         from standclear.report.plan.plain_json import plain_json
 
         held, proof = proved(job, bar, length, face, large)
-        found = job_load(held, held.files.job, proof)
+        found = job_load(held.files.job, proof, all_taken(held, held.files.job, proof))
         if as_json:
             typer.echo(plain_json(found), nl=False)
         else:

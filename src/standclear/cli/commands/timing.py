@@ -25,11 +25,12 @@ def time(
     check_sizes(bar, length, face)
     with guarded(job, "timing") as outcome:
         from standclear.estimate.job_time import job_time
+        from standclear.estimate.taken import all_taken
         from standclear.report.plan.plain_json import plain_json
         from standclear.report.plan.timing import time_lines
 
         held, proof = proved(job, bar, length, face, large)
-        found = job_time(held, held.files.job, proof)
+        found = job_time(held.files.job, all_taken(held, held.files.job, proof))
         if as_json:
             typer.echo(plain_json(found), nl=False)
         else:

@@ -39,7 +39,7 @@ def _lines(columns: Sequence[Costed]) -> Iterator[Line]:
         ("time a part", [clock_words(c.time.total) for c in columns]),
         ("machine", [_money(c.cost.machine) for c in columns]),
         ("preparation", [_plain(c.cost.preparation) for c in columns]),
-        ("material", [_plain(c.cost.material and c.cost.material.price) for c in columns]),
+        ("material", [_plain(_price(c.cost)) for c in columns]),
         ("edges", [_money(c.cost.edges) for c in columns]),
         ("one part", [_part(c.cost) for c in columns]),
         ("whole batch", [_batch(c.cost) for c in columns]),
@@ -54,9 +54,9 @@ def _lines(columns: Sequence[Costed]) -> Iterator[Line]:
     ]
     yield Line(f"Cost of a part ({money})", "heading")
     yield Line(_row("", titles, wide), "words", 2)
-    for name, values in rows:
+    for kind, values in rows:
         if any(value != NOT_COUNTED for value in values):
-            yield Line(_row(name, values, wide), "heading" if name == "one part" else "plain", 2)
+            yield Line(_row(kind, values, wide), "heading" if kind == "one part" else "plain", 2)
     if any(c.proof.verdict is not Verdict.CLEAR for c in columns):
         yield Line("")
         yield Line(
@@ -67,8 +67,8 @@ def _lines(columns: Sequence[Costed]) -> Iterator[Line]:
     for column in columns:
         if column.cost.left_out:
             yield Line("")
-            named = f", {column.title}" if len(columns) > 1 else ""
-            yield Line(f"Not in these figures{named}", "heading")
+            whose = f", {column.title}" if len(columns) > 1 else ""
+            yield Line(f"Not in these figures{whose}", "heading")
             for sentence in column.cost.left_out:
                 yield Line(sentence, indent=2)
 
@@ -94,6 +94,10 @@ def _part(cost: JobCost) -> str:
 
 def _plain(value: float | None) -> str:
     return NOT_COUNTED if value is None else f"{value:.2f}"
+
+
+def _price(cost: JobCost) -> float | None:
+    return None if cost.material is None else cost.material.price
 
 
 def _batch(cost: JobCost) -> str:

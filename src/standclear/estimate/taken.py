@@ -1,0 +1,94 @@
+"""What each motion takes off the metal in hand: found once, for time, load and cost alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from standclear.job.models import Job, Machine
+from standclear.motions.table import Motions
+from standclear.proof.held import Held, HeldReading
+from standclear.proof.result import JobProof
+from standclear.proof.shares import Shares, extent_along, shares_of
+from standclear.sweeps.sweep import Sweeps
+
+
+@dataclass(frozen=True)
+class Taken:
+    """One way through one reading of a set-up's program."""
+
+    reading: HeldReading
+    motions: Motions
+    """Those of the reading, with no clamp above what the spindle can do."""
+    way: NDArray[np.bool_]
+    """Rows that count: where a call has several readings, those of one."""
+    shares: Shares
+    """What the rows that count take off."""
+    lines: tuple[int, ...]
+    """Of each block of the program, from 1."""
+
+
+def all_taken(held: Held, job: Job, proof: JobProof) -> tuple[tuple[Taken, ...], ...]:
+    """For each set-up of `job` every way through its program, on the most metal that there may be
+    before it; `held` and `proof` are the job's own."""
+    assert isinstance(job.machine, Machine)
+    limit = job.machine.spindle_limit if job.machine.spindle_limit is not None else np.inf
+    return tuple(
+        tuple(
+            taken
+            for reading in readings
+            for taken in _of_reading(
+                reading,
+                before.metal_before,
+                limit,
+                tuple(block.line for block in held.programs[setup.program].blocks),
+            )
+        )
+        for setup, readings, before in zip(job.setup, held.readings, proof.setups, strict=True)
+    )
+
+
+def _of_reading(
+    reading: HeldReading, metal: BaseGeometry, spindle_limit: float, lines: tuple[int, ...]
+) -> Iterator[Taken]:
+    motions = reading.trace.motions
+    limited = replace(motions, clamp=np.minimum(motions.clamp, spindle_limit))
+    for way in ways_through(motions):
+        shares = shares_of(metal, _on_way(reading.keep.cut_most, way))
+        yield Taken(reading, limited, way, shares, lines)
+
+
+def _on_way(sweeps: Sweeps, way: NDArray[np.bool_]) -> Sweeps:
+    own = way[sweeps.cut_motion]
+    return replace(sweeps, cut=sweeps.cut[own], cut_motion=sweeps.cut_motion[own])
+
+
+def ways_through(motions: Motions) -> Iterator[NDArray[np.bool_]]:
+    """Rows of one reading of every call, as often as the call with most readings has some: the
+    first of each, then the second where there is one, and so on. At least one way."""
+    last: dict[int, int] = {}
+    for call, variant in zip(motions.call.tolist(), motions.variant.tolist(), strict=True):
+        if variant:
+            last[call] = max(last.get(call, 0), variant)
+    most = np.array([last.get(call, 0) for call in motions.call.tolist()], dtype=np.int64)
+    for number in range(max(last.values(), default=0) + 1):
+        yield motions.variant == np.minimum(number, most)
+
+
+def share_in_metal(motions: Motions, shares: Shares) -> NDArray[np.float64]:
+    """For each motion the part of its way over which it takes something off: the extent of what it
+    takes along its travel over the length of the way, 1 at most."""
+    part = np.zeros(len(motions))
+    travel = motions.end[shares.motion] - motions.start[shares.motion]
+    length = np.hypot(travel[:, 0], travel[:, 1])
+    some = length > 0
+    unit = travel / np.where(some, length, 1.0)[:, None]
+    low, high = extent_along(shares.area, unit)
+    part[shares.motion[some]] = np.minimum(1.0, (high - low)[some] / length[some])
+    # A thread pass takes metal that stays metal for every proof; it counts as in metal throughout.
+    part[motions.crest > 0] = 1.0
+    return part
