@@ -6,8 +6,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+import numpy as np
+
 from standclear.drawing.inks import Ink, Tone
-from standclear.drawing.labels import Board, Room, Segment, inside, place, segments_of
+from standclear.drawing.labels import Board, Room, Segment, crossing, inside, place, segments_of
 from standclear.drawing.lettering import width_of
 from standclear.drawing.shapes import Box, Fill, Line, Point, Text
 
@@ -108,7 +110,7 @@ def _along_spots(
 ) -> tuple[Point, list[Point]]:
     length = width_of(figure, FIGURE)
     middle = (x0 + x1 - length) / 2
-    beside = [(x1 + reach + 1.0, y - FIGURE / 2), (x0 - reach - 1.0 - length, y - FIGURE / 2)]
+    beside = [(x1 + reach + 1.6, y - FIGURE / 2), (x0 - reach - 1.6 - length, y - FIGURE / 2)]
     over = [(middle, y + LIFT), (middle, y - 1.3 - FIGURE)]
     fits = length + 2 < x1 - x0
     return (x1 + 2, y), [*over, *beside] if fits else [*beside, *over]
@@ -119,7 +121,7 @@ def _across_spots(
 ) -> tuple[Point, list[Point]]:
     middle = (y0 + y1 - FIGURE) / 2
     length = width_of(figure, FIGURE)
-    sides = [(x + 1.5, middle), (x - 1.5 - length, middle)]
+    sides = [(x + 1.7, middle), (x - 1.7 - length, middle)]
     stacked = [
         (x + dx, y)
         for y in (y1 + reach + 1.2, y0 - reach - FIGURE - 1.2)
@@ -148,8 +150,13 @@ def leader(
 ) -> Text | None:
     """A text with a thin line to `point`, which ends there in a dot (ISO 128-2: on an area)."""
 
-    def tail(text: Text) -> list[Segment]:
-        return segments_of(_shelf(text, point))
+    def tail(text: Text) -> list[Segment] | None:
+        ways = segments_of(_shelf(text, point))
+        # A line through its own words would strike them out.
+        own = np.array(
+            [[*text.at, text.at[0] + width_of(text.string, height), text.at[1] + height]]
+        )
+        return None if crossing(own, np.array(ways)).any() else ways
 
     near = (point[0] + 4, point[1] + 4)
     text = place(board, room, string, height, near, first, ink, tail)

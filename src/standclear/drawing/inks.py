@@ -40,6 +40,8 @@ class Ink(StrEnum):
     """Edge of a stock map beyond which a blank is struck."""
     UNCLEAN_EDGE = "unclean-edge"
     """Edge of a stock map beyond which raw skin stays."""
+    LOOSE_EDGE = "loose-edge"
+    """Edge of a stock map beyond which metal comes loose."""
     OPEN_EDGE = "open-edge"
     """Edge of a stock map beyond which nobody has looked."""
     IN_HAND = "in-hand"
@@ -106,6 +108,7 @@ PENS: dict[Ink, Pen] = {
     Ink.DETAIL: Pen(NARROW),
     Ink.STRIKES_EDGE: Pen(WIDE, VERMILLION),
     Ink.UNCLEAN_EDGE: Pen(WIDE, dashes=DASHES),  # 02.2, dashed wide: a surface treated or not
+    Ink.LOOSE_EDGE: Pen(WIDE, dashes=(6.0, 1.5, 0.5, 1.5)),  # 10.2, dashed dotted
     Ink.OPEN_EDGE: Pen(NARROW, dashes=DOTS),  # 07
     Ink.IN_HAND: Pen(WIDE, BLUE),
     Ink.RACK: Pen(NARROW),

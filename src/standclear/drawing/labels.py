@@ -19,8 +19,8 @@ from standclear.drawing.inks import Ink, Tone
 from standclear.drawing.lettering import DESCENT, width_of
 from standclear.drawing.shapes import Box, Fill, Group, Point, Shape, Text, rectangle
 
-AIR = 0.7
-"""Clear paper around a text, mm."""
+AIR, AIR_BESIDE = 0.7, 1.2
+"""Clear paper above and below a text and at its ends, mm."""
 CLOSE = 16.0
 """A label no further from its thing than this is read with it, mm."""
 GRID_STEP = 2.5
@@ -39,8 +39,10 @@ def text_box(text: Text) -> Box:
     x, y = text.at
     tail = DESCENT * text.height if TAILED.intersection(text.string) else 0.0
     if text.upright:
-        return (x - AIR, y - tail - AIR, x + length + AIR, y + text.height + AIR)
-    return (x - text.height - AIR, y - AIR, x + tail + AIR, y + length + AIR)
+        return (
+            x - AIR_BESIDE, y - tail - AIR, x + length + AIR_BESIDE, y + text.height + AIR
+        )  # fmt: skip
+    return (x - text.height - AIR, y - AIR_BESIDE, x + tail + AIR, y + length + AIR_BESIDE)
 
 
 def overlap(a: Box, b: Box) -> bool:
@@ -172,14 +174,15 @@ def place(
     near: Point,
     first: Iterable[Point] = (),
     ink: Ink = Ink.TEXT,
-    tail: Callable[[Text], Sequence[Segment]] | None = None,
+    tail: Callable[[Text], Sequence[Segment] | None] | None = None,
 ) -> Text | None:
     """Write `string` at the first free place and return it; None where the view has no room.
 
     `first` are the places liked best, then places further and further from `near` are tried: on
     clear paper, then over hatching, then over lines, never over another text or a thin line. A
     place close by over a line is better than one on clear paper that is far away. `tail` gives the
-    thin lines that a text at a place would draw: they run through no other text either.
+    thin lines that a text at a place would draw: they run through no other text either. None of it
+    says that the place does not serve.
     """
     liked = np.array(list(first), dtype=np.float64).reshape(-1, 2)
     tries = (
@@ -206,7 +209,7 @@ def _first_open(
     text: Text,
     places: Boxes,
     papers: int,
-    tail: Callable[[Text], Sequence[Segment]] | None,
+    tail: Callable[[Text], Sequence[Segment] | None] | None,
 ) -> Point | None:
     boxes = np.array(text_box(text)) + np.concatenate([places, places], axis=1)
     bounds = np.array(room.bounds)
@@ -219,7 +222,8 @@ def _first_open(
     on_line, on_area = _on(sheets, room.lines), _on(sheets, room.areas)
     for allowed in (~on_line & ~on_area, ~on_line & on_area, on_line)[:papers]:
         for x, y in places[rows[allowed]].tolist():
-            if tail is None or board.open_way(tail(replace(text, at=(x, y)))):
+            ways = [] if tail is None else tail(replace(text, at=(x, y)))
+            if ways is not None and board.open_way(ways):
                 return (x, y)
     return None
 
@@ -234,7 +238,7 @@ def _on(papers: NDArray[np.object_], things: Sequence[BaseGeometry]) -> NDArray[
 def _around(near: Point, bounds: Box, within: float = np.inf) -> Boxes:
     """Places on a grid over the view, none further than `within` mm, nearest first; ties in a fixed
     order."""
-    low = np.array((bounds[0] + AIR, bounds[1] + 2 * AIR))
+    low = np.array((bounds[0] + AIR_BESIDE, bounds[1] + 2 * AIR))
     counts = np.maximum(0, (np.array(bounds[2:]) - bounds[:2]) // GRID_STEP)
     first = np.clip(np.ceil((np.array(near) - within - low) / GRID_STEP), 0, counts)
     last = np.clip(np.floor((np.array(near) + within - low) / GRID_STEP) + 1, first, counts)

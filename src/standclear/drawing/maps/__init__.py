@@ -1,0 +1,1 @@
+"""Drawings of quantities: which blanks are clear, and how the length is spent."""
