@@ -56,6 +56,8 @@ def _put(into: Group, path: list[str], group: Group) -> Group:
             groups = (*groups, inner)
         return replace(
             into,
+            title=into.title or group.title,
+            row=group.row,
             fields=(*into.fields, *group.fields),
             groups=groups,
             many=group.many,

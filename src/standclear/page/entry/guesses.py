@@ -1,0 +1,100 @@
+"""The guesses of a drafted job, to be confirmed one by one.
+
+The list `guesses` of the job file names them; why each was made stands in the comment beside its
+key. Confirming one takes its name off the list, and the comment stays as what it is: a reason.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from dataclasses import dataclass
+
+from standclear.errors import Fault
+from standclear.page.entry.documents import Documents
+from standclear.page.entry.entries import Entries, Form, rows_in
+from standclear.page.entry.fault_places import name_of, slots_of
+from standclear.page.entry.field import Field, joined
+from standclear.page.entry.naming import field_at, label_of
+
+GUESSES = "guesses"
+_MARK = "# guess:"
+_HEADER = re.compile(r"\[(?P<many>\[?)(?P<name>[\w.]+)\]")
+_KEY = re.compile(r"(?P<name>\w+) *=")
+
+
+@dataclass(frozen=True, slots=True)
+class GuessToConfirm:
+    """One guess that is still open."""
+
+    index: int
+    """Its place in the list of the file."""
+    key: str
+    """Its name in the job file."""
+    name: str
+    """The place of the form that it belongs to."""
+    label: str
+    value: str
+    """What was guessed, in the words of the form; empty for a whole table."""
+    because: str
+    """Why, a sentence's part; empty where the file does not say."""
+
+
+def guesses_of(documents: Documents, form: Form, entries: Entries) -> list[GuessToConfirm]:
+    """The guesses that `entries` still hold, in the order of the file."""
+    slots = slots_of(form)
+    reasons = _reasons(documents.texts[documents.main])
+    found = []
+    for index in rows_in(entries, GUESSES):
+        key = entries.get(f"{GUESSES}[{index}]", "")
+        name = name_of(Fault(documents.main, key, "", ""), documents, form, slots)
+        field = field_at(name)
+        because = reasons.get(key) or reasons.get(name if "[" in name else f"{name}[0]", "")
+        found.append(
+            GuessToConfirm(
+                index, key, name, label_of(name), _in_words(field, name, entries), because
+            )
+        )
+    return found
+
+
+def without_guess(entries: Entries, index: int) -> Entries:
+    """The entries once the guess in row `index` of the list is confirmed."""
+    gone = f"{GUESSES}[{index}]"
+    return {key: text for key, text in entries.items() if not key.startswith(gone)}
+
+
+def _reasons(text: str) -> dict[str, str]:
+    """Key of the file -> why it was guessed, from the comments beside and above, as a drafted file
+    has them."""
+    found: dict[str, str] = {}
+    counts: Counter[str] = Counter()
+    table = above = ""
+    for line in text.splitlines():
+        said = line.rpartition(_MARK)[2].strip() if _MARK in line else ""
+        header = _HEADER.match(line)
+        key = _KEY.match(line)
+        if header:
+            table = header["name"]
+            if header["many"]:
+                table = f"{table}[{counts[table]}]"
+                counts[header["name"]] += 1
+            elif "." in table and counts[table.partition(".")[0]]:
+                outer, _, inner = table.partition(".")
+                table = f"{outer}[{counts[outer] - 1}].{inner}"
+            if above:
+                found[table] = above
+            above = ""
+        elif key:
+            if said:
+                found[joined(table, key["name"])] = said
+        elif line.startswith("#"):
+            above = said or above
+    return found
+
+
+def _in_words(field: Field | None, name: str, entries: Entries) -> str:
+    if field is None:
+        return ""
+    text = entries.get(name, "")
+    return next((c.words for c in field.choices if c.value == text), text)
