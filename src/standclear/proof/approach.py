@@ -80,7 +80,7 @@ def stations(
     calls = _call_of(trace)
     order = in_order(motions, raw)
     placed = tools_there(motions, tools, order, reach)
-    near = np.flatnonzero(_worth_measuring(placed, metal, motions, order, air)).tolist()
+    near = np.flatnonzero(worth_measuring(placed, metal, motions, order, air)).tolist()
     # Of the tool within `reach` a part further off may be the nearest: the distance is the whole's.
     everywhere = (-WIDE, 0.0, WIDE, WIDE)
     whole = tools_there(motions, tools, [order[k] for k in near], everywhere)
@@ -221,13 +221,15 @@ def tools_there(
     return list(union_by(swept.strike, swept.strike_motion, len(order)))
 
 
-def _worth_measuring(
+def worth_measuring(
     placed: Sequence[BaseGeometry],
     metal: BaseGeometry,
     motions: Motions,
     order: Sequence[tuple[int, bool]],
     air: Air,
 ) -> NDArray[np.bool_]:
+    """(n,): which tools come within the margin, are among the nearest few, or the first of their
+    tool."""
     areas = np.array(placed, dtype=object)
     if len(areas) == 0:
         return np.zeros(0, dtype=bool)

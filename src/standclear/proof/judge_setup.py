@@ -208,7 +208,7 @@ def judge_setup(
         obstacles,
         keep.areas,
         keep.reach,
-        (*strikes, *_obstacle_strikes(met)),
+        (*strikes, *obstacle_strikes(met)),
         watch_list(scene, found, held.names),
         tuple(
             shapely.Polygon(t.shape.outer) if t is not None else shapely.Polygon()
@@ -419,7 +419,7 @@ def _verdict(
     return Verdict.CLEAR if followed else Verdict.UNPROVEN
 
 
-def _obstacle_strikes(met: Sequence[Encounter]) -> tuple[Strike, ...]:
+def obstacle_strikes(met: Sequence[Encounter]) -> tuple[Strike, ...]:
     found = []
     for encounter in met:
         if encounter.strikes:
