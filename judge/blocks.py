@@ -17,21 +17,24 @@ from judge.calls import (
 )
 from judge.motion import FAR, Leg, Thread, Undecided
 from judge.nose import Nose
+from judge.offsets import WORK_OFFSETS, select_offset, set_data, to_machine_place
 from judge.rows import stated
 from judge.state import AXES, State
 from judge.words import Line
 
 _MOTIONS = ("G00", "G01", "G02", "G03", "G32", "G34")
 _SIDES = {"G40": 0, "G41": -1, "G42": 1}
-_OFFSETS = ("G54", "G55", "G56", "G57", "G58", "G59")
 _SILENT = {
     "G04", "G96", "G97", "G98", "G99", "M08", "M09", "G18",
 }  # fmt: skip
 _KNOWN = {
-    *_MOTIONS, *CALLED, *SINGLE, *DRILLING, *_SILENT, *_SIDES, *_OFFSETS, "G20", "G21", "ABS",
-    "INC", "G28", "G30", "G50", "G52", "G65", "G80", "INITIAL", "RLEVEL",
-    "M00", "M01", "M02", "M03", "M04", "M05", "M30", "M98", "M99",
+    *_MOTIONS, *CALLED, *SINGLE, *DRILLING, *_SILENT, *_SIDES, *WORK_OFFSETS, "G54.1", "G20",
+    "G21", "ABS", "INC", "G10", "G28", "G30", "G50", "G52", "G53", "G65", "G66", "G67", "G80",
+    "INITIAL", "RLEVEL", "M00", "M01", "M02", "M03", "M04", "M05", "M30", "M98", "M99",
 }  # fmt: skip
+_NO_MOTION = frozenset({"G04", "G10", "G50", "G52", "G53", "G65", "G66", "G67"})
+_STILL = ("nothing", "parts-catcher")
+"""What the job may say of an M word that leaves metal and obstacles as they are."""
 
 
 class Ended(Exception):
@@ -60,13 +63,13 @@ def run_block(state: State, line: Line, lines: tuple[Line, ...], after: int,
     v = line.values
     for code in codes:
         if code not in _KNOWN:
-            raise Undecided(f"line {line.number}: {code}")
+            _other(state, code, line)
         if code in ("G20", "G21"):
             state.inch = code == "G20"
         elif code in ("ABS", "INC"):
             state.incremental = code == "INC"
-        elif code in _OFFSETS:
-            state.cuts.append((f"offset {code}", len(state.steps)))
+        elif code in WORK_OFFSETS or code == "G54.1":
+            select_offset(state, code, line)
         elif code in _SIDES:
             state.side = _SIDES[code]
             state.used[code] += code != "G40"
@@ -80,7 +83,9 @@ def run_block(state: State, line: Line, lines: tuple[Line, ...], after: int,
         state.local = (
             state.length(v["Z"]) if "Z" in v else z, state.radial(v["X"]) if "X" in v else r,
         )  # fmt: skip
-    if "T" in v and "G65" not in codes:
+    if "G10" in codes:
+        set_data(state, line)
+    if "T" in v and not line.arguments:
         _turret(state, v["T"], line)
     for code in codes:
         if code in ("M03", "M04"):
@@ -88,7 +93,10 @@ def run_block(state: State, line: Line, lines: tuple[Line, ...], after: int,
     jump = None
     if "G28" in codes or "G30" in codes:
         _home(state, line)
-    elif not {"G04", "G50", "G52", "G65"} & set(codes):
+    elif "G53" in codes:
+        state.mode = next((c for c in codes if c in _MOTIONS), state.mode)
+        to_machine_place(state, line)
+    elif not _NO_MOTION & set(codes):
         jump = _motion(state, line, lines, after, noses)
     if "M05" in codes:
         state.spindle = 0
@@ -100,6 +108,14 @@ def run_block(state: State, line: Line, lines: tuple[Line, ...], after: int,
     return jump
 
 
+def _other(state: State, code: str, line: Line) -> None:
+    """A word of one machine: an M word moves nothing unless the job says so."""
+    does = state.job.m_words.get(int(code[1:])) if code[1:].isdigit() else None
+    if code[0] != "M" or not code[1:].isdigit() or does not in (None, *_STILL):
+        raise Undecided(f"line {line.number}: {code}")
+    state.used["M word"] += 1
+
+
 def _preset(state: State, line: Line) -> None:
     """G50 with axes: the place where the tool stands has these names from here on."""
     state.used["G50 setting"] += 1
@@ -108,14 +124,15 @@ def _preset(state: State, line: Line) -> None:
     if FAR in (z, r):
         if not ({"X", "U"} & v.keys() and {"Z", "W"} & v.keys()) or {"U", "W"} & v.keys():
             raise Undecided(f"line {line.number}: half a place named at home")
+        state.preset = (0.0, 0.0)
         place = state.target(line, state.at)
         state.go(Leg(True, place, placed=True), line.number)
         return
     zero_z, zero_r = state.preset
     if "Z" in v:
-        zero_z = z - state.local[0] - state.length(v["Z"])
+        zero_z += z - state.zero[0] - state.length(v["Z"])
     if "X" in v:
-        zero_r = r - state.local[1] - state.radial(v["X"])
+        zero_r += r - state.zero[1] - state.radial(v["X"])
     if "W" in v:
         zero_z -= state.length(v["W"])
     if "U" in v:

@@ -43,6 +43,7 @@ def modal_pass(state: State, line: Line) -> list[Leg]:
     end, taper = (state.modal["z"], state.modal["r"]), state.modal.get("taper", 0.0)
     if state.mode == "G92":
         return thread_pass(s, end, taper)
+    state.used["G90 away"] += state.mode == "G90" and end[0] > s[0]
     return single_pass(s, end, taper, state.mode == "G94")
 
 
@@ -75,12 +76,20 @@ def pecked(state: State, word: str, line: Line) -> list[Leg]:
         return []
     state.used[word] += 1
     across = word == "G75"
+    one_block = bool({"I", "K", "D"} & v.keys())
+    if one_block and {"P", "Q", "R"} & v.keys():
+        raise Undecided(f"line {line.number}: a pecking cycle in two ways of writing")
     p, q = state.length(v.get("P", "0"), _CYCLE), state.length(v.get("Q", "0"), _CYCLE)
+    aside = state.length(v.get("R", "0"))
+    if one_block:
+        state.used[word + " one block"] += 1
+        p, q = state.length(v.get("I", "0")), state.length(v.get("K", "0"))
+        aside = state.length(v.get("D", "0"), _CYCLE)
     if p > 0 and stated(state.job.control, "pecking_x") == "diameter":
         p /= 2
     return peck(
         s, state.target(line, s), p if across else q, q if across else p,
-        _kept(state, "peck_back", "pecking_return"), state.length(v.get("R", "0")), across,
+        _kept(state, "peck_back", "pecking_return"), aside, across,
     )  # fmt: skip
 
 
@@ -142,7 +151,11 @@ def profiled(state: State, word: str, line: Line, lines: list[Line],
     # u stays diametral whatever X words are; x_words says how it is written
     moved = (state.length(v.get("W", "0")), state.radial(v.get("U", "0")))
     if word == "G73":
-        if "passes" not in kept:
+        if "D" in v:
+            state.used["G73 one block"] += 1
+            relief = (state.length(v.get("K", "0")), state.length(v.get("I", "0")))
+            return pattern(state.at, blocks, moved, relief, state.whole(v["D"]), control)
+        if "passes" not in kept or {"I", "K"} & v.keys():
             raise Undecided("a pattern whose passes are never set")
         relief = (kept["k"], kept["i"])
         return pattern(state.at, blocks, moved, relief, round(kept["passes"]), control)
@@ -154,6 +167,7 @@ def profiled(state: State, word: str, line: Line, lines: list[Line],
     nose = noses.get(state.station)
     slack = nose.radius if compensate and nose is not None else 0.0
     call = Rough(state.at, blocks, moved, depth, withdrawal, word == "G72", control, slack)
+    state.used[word + " away"] += word == "G71" and call.along > 0
     if blocks[0].letters == {"X", "Z"}:
         state.used[word + " pockets"] += 1
         return rough_pockets(call)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from judge.ends import End
+from judge.ends import End, Groove, Outward, Tapped
 from judge.features import Extras
 from judge.thread_work import draw_thread
 
@@ -15,7 +15,7 @@ def dress(ends: list[End], extras: Extras) -> None:
     for end in ends:
         end.extras = extras
         _roughing(end, extras)
-        if extras.has("macros") and end.groove is not None:
+        if (extras.has("macros") or extras.has("modal-macros")) and end.groove is not None:
             end.groove.by = "plain"
         if extras.has("pecking") and end.groove is not None:
             end.groove.by = "G75"
@@ -25,6 +25,10 @@ def dress(ends: list[End], extras: Extras) -> None:
             end.past = max(end.past, 0.7)
         if extras.has("compensation") and end.finish_by != "none" and rng.random() < 0.8:
             end.compensated = rng.choice((0.4, 0.8))
+        if extras.has("tapping") and end.bore is not None:
+            _tap(end, extras)
+        if extras.has("outward"):
+            _outward(end, extras)
         if extras.has("corner-words"):
             end.corner_words = True
             if end.chamfer == 0:
@@ -65,6 +69,43 @@ def _roughing(end: End, extras: Extras) -> None:
         end.rough_by = "G71"
 
 
+def _tap(end: End, extras: Extras) -> None:
+    """A tapped hole in place of a bored one, down to the cone that the drill leaves."""
+    assert end.bore is not None
+    rng, bore = extras.rng, end.bore
+    bore.bore_by, bore.groove = "none", None
+    cone = bore.drill_r / math.tan(math.radians(59.0))
+    depth = round((bore.drill_depth - cone) * rng.uniform(0.5, 1.0) - 0.4, 2)
+    hole = bore.drill_r
+    if extras.fault == "deep-tap":
+        depth = round(bore.drill_depth - cone - 0.8 + extras.amount, 2)
+    if extras.fault == "fat-tap":
+        hole = round(hole + extras.amount * 0.3, 2)
+    if depth > 2.0:
+        end.tapped = Tapped(hole, round(hole + rng.uniform(0.4, 1.0), 2), depth)
+
+
+def _outward(end: End, extras: Extras) -> None:
+    """Something for the left-hand tool to do between a groove and the shoulder before it."""
+    rng = extras.rng
+    long = end.length - end.small_length
+    if end.finish_by == "none" or end.recess or long < 12.0 or end.large - 2.5 < end.hole + 3.0:
+        return
+    blade = end.groove.tool_width if end.groove is not None else 3.0
+    wide = round(blade + rng.uniform(1.5, 4.0), 2)
+    depth = round(rng.uniform(0.8, min(2.0, end.large - end.hole - 4.0)), 2)
+    if extras.fault == "deep-outward":
+        depth = round(depth + extras.amount * 0.4, 2)
+    low = -end.small_length - wide - rng.uniform(5.0, long - wide - 1.0)
+    groove = Groove(round(low, 2), wide, round(end.large - 2.4, 2), end.large, blade, "plain")
+    end.groove, end.back = groove, 0.0
+    start = round(low + wide - rng.uniform(0.3, 1.2), 2)
+    end.outward = Outward(
+        start, depth, rng.choice((0.0, 0.0, 0.4)), rng.choice((0.0, 0.2)),
+        rng.choice(("G71", "G71", "G73", "G90", "plain")),
+    )  # fmt: skip
+
+
 def _pocket(end: End, extras: Extras) -> None:
     rng = extras.rng
     if end.recess or end.back or (end.groove is not None and end.groove.surface == end.large):
@@ -83,3 +124,19 @@ def _pocket(end: End, extras: Extras) -> None:
         end.rough_by = "G71" if end.rough_by in ("G71", "G90", "plain") else end.rough_by
         if end.rough_by == "G72":
             end.pocket = None
+            _face_pocket(end, extras)
+
+
+def _face_pocket(end: End, extras: Extras) -> None:
+    """A pocket in the shoulder, that levels across leave over: its outer wall falls away from the
+    tool, its inner wall rises."""
+    rng = extras.rng
+    room = end.large - end.small - 1.2
+    floor = round(rng.uniform(0.5, 1.0), 2)
+    depth = round(rng.uniform(0.3, 0.8), 2)
+    slope = math.tan(math.radians(rng.uniform(14.0, 22.0)))
+    if extras.fault == "steep-wall":
+        slope = math.tan(math.radians(rng.uniform(30.0, 60.0)))
+    if end.arc == 0 and room > depth / slope + floor + depth:
+        end.face_pocket = (depth, floor)
+        end.pocket_slope = round(slope, 4)

@@ -72,6 +72,30 @@ class Groove:
 
 
 @dataclass
+class Outward:
+    """A cylinder turned away from the chuck, from the groove out to the shoulder."""
+
+    start: float
+    """z in the groove."""
+    depth: float
+    rise: float
+    """A chamfer at its outer end, 0 for none."""
+    allow: float
+    by: str
+    """`G71`, `G73`, `G90` or `plain`."""
+
+
+@dataclass
+class Tapped:
+    """A thread tapped into the drilled hole."""
+
+    hole: float
+    """Radius that the tap is made for."""
+    crest: float
+    depth: float
+
+
+@dataclass
 class End:
     """One end, as its programmer saw it."""
 
@@ -130,6 +154,10 @@ class End:
     pocket: Point | None = None
     """(depth, length of its floor) of a pocket in the large diameter."""
     pocket_slope: float = 0.25
+    face_pocket: Point | None = None
+    """(depth, length of its floor) of a pocket in the shoulder, roughed by levels across."""
+    outward: Outward | None = None
+    tapped: Tapped | None = None
     corner_words: bool = False
 
     @property
@@ -172,6 +200,14 @@ class End:
             way.append(("G02", (-self.small_length, self.small + self.arc)))
         else:
             way.append(("G01", (-self.small_length, self.small)))
+        if self.face_pocket is not None:
+            # Told from the axis outwards: the steep wall first.
+            depth, floor = self.face_pocket
+            z, r = -self.small_length, self.small + 0.6
+            way.append(("G01", (z, r)))
+            way.append(("G01", (z - depth, r + depth)))
+            way.append(("G01", (z - depth, r + depth + floor)))
+            way.append(("G01", (z, r + depth + floor + depth / self.pocket_slope)))
         way.append(("G01", (-self.small_length, self.large)))
         if self.pocket is not None:
             depth, floor = self.pocket

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from random import Random
 from typing import Any
 
 from judge.bench import CORNERS, draw_blank, draw_machine, draw_setups
 from judge.dress import dress
 from judge.ends import (
-    End,
     draw_back,
     draw_bore,
     draw_end,
@@ -20,15 +18,16 @@ from judge.ends import (
     draw_taper,
 )
 from judge.features import Extras, draw_extras
-from judge.operations import write_end
+from judge.files import job_files
 from judge.tools import draw_tools
-from judge.writer import Writer
 
 FAULTS = (
     "thick", "long", "back-long", "jaws-near", "near-face", "low-clearance", "corner-cut",
     "no-retract", "wrong-spindle", "no-spindle", "home-from-bore", "rapid-feed", "short-edge",
     "heel", "wide-blade", "short-reach", "thick-bar",
 )  # fmt: skip
+BAND_MM = -0.2
+"""Where the two ends meet they leave a band as wide as this, mm: they strike nothing there."""
 _FAULTED = 0.72
 """Share of jobs with a fault drawn; about half of those faults are too small to strike."""
 _FAULTED_ASKED = 0.25
@@ -37,50 +36,19 @@ _WORN = 0.08
 """Share of jobs in which one tool has a bound of wear; those leave no row of the control open."""
 
 
-_LENGTHS = ("roughing_depth", "roughing_withdrawal", "pecking_return", "threading_least_depth",
-            "threading_finish_allowance")  # fmt: skip
-"""Rows of the control that are lengths."""
-
-
 def _amount(rng: Random) -> float:
     """Size of a fault: slight or gross, mm."""
     return round(rng.uniform(0.3, 2.2) if rng.random() < 0.55 else rng.uniform(2.2, 7.0), 2)
 
 
-def _scale(table: Any, factor: float) -> Any:
-    """The same table with every length divided by `factor`, to the job's unit."""
-    plain = ("station", "cutting", "point", "point_angle", "tip")
-    if isinstance(table, dict):
-        return {k: v if k in plain else _scale(v, factor) for k, v in table.items()}
-    if isinstance(table, list | tuple):
-        return [_scale(v, factor) for v in table]
-    if isinstance(table, float):
-        return round(table / factor, 6)
-    return table
-
-
-def _toml(value: Any) -> str:
-    """A value of the job file, tables inline."""
-    if isinstance(value, dict):
-        return "{ " + ", ".join(f"{k} = {_toml(v)}" for k, v in value.items()) + " }"
-    if isinstance(value, list | tuple):
-        return "[" + ", ".join(_toml(v) for v in value) + "]"
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    return json.dumps(value)
-
-
-def _table(name: str, table: dict[str, Any]) -> str:
-    head = f"[{name}]" if not name.startswith("[") else name
-    return head + "\n" + "".join(f"{k} = {_toml(v)}\n" for k, v in table.items())
-
-
-def make_job(seed: int, cheap: bool = True, only: tuple[str, ...] = ()) -> dict[str, str]:
+def make_job(
+    seed: int, cheap: bool = True, only: tuple[str, ...] = (), meet: float = BAND_MM
+) -> dict[str, str]:
     """A random job as file name -> text, its job file `job.toml`.
 
     The same seed gives the same job. `cheap` jobs suit pixels of 0.1 mm; the others take finer
     levels and have something of everything. `only`: features that nearly every job is to have, and
-    no others.
+    no others. `meet`: how far the two ends' turning overlaps, mm; below 0, what they leave.
     """
     rng = Random(seed)
     extras = draw_extras(seed, only)
@@ -108,7 +76,7 @@ def make_job(seed: int, cheap: bool = True, only: tuple[str, ...] = ()) -> dict[
     large = round(rng.uniform(max(least + 1.5, size / 2 - 5.0), size / 2 - 0.7), 2)
     small = round(rng.uniform(max(least, large - 6.0), large - 0.8), 2)
     first = draw_end(rng, raw, hole, front, length_1, small, small_length, large)
-    length_2 = round(max(part - length_1 - 0.2, 5.0), 2)
+    length_2 = round(max(part - length_1 + meet, 5.0), 2)
     large_2 = round(rng.uniform(max(least + 1.0, size / 2 - 4.0), size / 2 - 0.6), 2)
     small_2 = round(rng.uniform(max(least, large_2 - 5.0), large_2 - 0.6), 2)
     short = round(length_2 * rng.uniform(0.35, 0.7), 1)
@@ -151,7 +119,7 @@ def make_job(seed: int, cheap: bool = True, only: tuple[str, ...] = ()) -> dict[
     ends[at].fault, ends[at].amount = fault, amount
     spindle = "M04" if rng.random() < 0.12 else "M03"
     other = "M03" if spindle == "M04" else "M04"
-    turns = {k: other if k == 6 and rng.random() < 0.3 else spindle for k in range(1, 11)}
+    turns = {k: other if k == 6 and rng.random() < 0.3 else spindle for k in range(1, 12)}
     nose = rng.choice((0.0, 0.4, 0.4, 0.8))
     wrong_at = rng.choice(((1, 3), (1, 4), (2, 6), (5, 7, 8)))
     for end in ends:
@@ -170,7 +138,7 @@ def make_job(seed: int, cheap: bool = True, only: tuple[str, ...] = ()) -> dict[
     machine["control"] = _control(machine["control"], extras)
     if extras.has("tool-words"):
         machine["second_home"] = "beyond"
-    return _files(rng, extras, ends, tools, blank, setups, machine, part, inch)
+    return job_files(rng, extras, ends, tools, blank, setups, machine, part, inch)
 
 
 def _control(rows: dict[str, Any], extras: Extras) -> dict[str, Any]:
@@ -178,61 +146,4 @@ def _control(rows: dict[str, Any], extras: Extras) -> dict[str, Any]:
     whole = rows | extras.stated
     if extras.has("families"):
         whole["cycle_words"] = extras.rng.choice(("cycles-g77", "cycles-g20"))
-    if extras.has("pockets"):
-        whole["level_end"] = "45-degrees"
     return {row: value for row, value in whole.items() if value is not None}
-
-
-def _files(rng: Random, extras: Extras, ends: list[End], tools: list[dict[str, Any]],
-           blank: dict[str, Any], setups: list[dict[str, Any]], machine: dict[str, Any],
-           part: float, inch: bool) -> dict[str, str]:  # fmt: skip
-    files: dict[str, str] = {}
-    control = machine["control"]
-    together = rng.random() < 0.3
-    writer = Writer(control["cycle_words"], inch, control["x_words"], extras)
-    writer.start(1)
-    if together:
-        writer.block("G54")
-        write_end(writer, ends[0], rng)
-        writer.block("M09")
-        writer.home()
-        writer.block("M00")
-        writer.block("G55")
-        write_end(writer, ends[1], rng)
-        files["both.nc"] = _ended(writer)
-        setups[0] |= {"program": "both.nc", "end": {"stop": 1}}
-        setups[1] |= {"program": "both.nc", "start": {"stop": 1}, "offset": "G55"}
-    else:
-        write_end(writer, ends[0], rng)
-        files["first.nc"] = _ended(writer)
-        other = Writer(control["cycle_words"], inch, control["x_words"], extras, 2000)
-        other.start(2)
-        write_end(other, ends[1], rng)
-        files["second.nc"] = _ended(other)
-        writer.files |= other.files
-        setups[0]["program"], setups[1]["program"] = "first.nc", "second.nc"
-    factor = 25.4 if inch else 1.0
-    scaled_control = control | {k: _scale(control[k], factor) for k in _LENGTHS if k in control}
-    rates = machine.get("rapid_rates")
-    whole = machine | {"control": scaled_control}
-    if rates is not None:
-        whole["rapid_rates"] = _scale(rates, factor)
-    files |= writer.files
-    calls = f"subprograms = {_toml(sorted(writer.files))}\n" if writer.files else ""
-    parts = [
-        f'title = "Random job"\nunits = "{"inch" if inch else "mm"}"\n{calls}',
-        _table("blank", _scale(blank, factor)),
-        _table("part", {"length": _scale(part, factor)}),
-        _table("machine", whole),
-        *(_table("[[tools]]", _scale(t, factor)) for t in tools),
-        *(_table("[[setup]]", _scale(s, factor)) for s in setups),
-    ]
-    files["job.toml"] = "\n".join(parts)
-    return files
-
-
-def _ended(writer: Writer) -> str:
-    writer.block("M05")
-    writer.home()
-    writer.block("M30")
-    return writer.text()

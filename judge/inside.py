@@ -8,6 +8,7 @@ from __future__ import annotations
 from random import Random
 
 from judge.ends import Bore, End, InnerGroove, Ring
+from judge.tapping import write_tap
 from judge.turret import away, take
 from judge.writer import Writer
 
@@ -19,6 +20,8 @@ def write_inside(w: Writer, end: End, rng: Random) -> None:
         with w.apart():
             _drill(w, end, end.bore)
         away(w, rng)
+        if end.tapped is not None:
+            write_tap(w, end, rng)
         if end.bore.bore_by != "none":
             take(w, 5, end, rng)
             _bore(w, end, end.bore, rng)
@@ -41,6 +44,8 @@ def _drill(w: Writer, end: End, bore: Bore) -> None:
         w.block("G00", w.z(-end.amount))
     if end.extras.has("drilling"):
         _by_cycle(w, end, bore, z)
+    elif bore.drill_by == "G74" and end.one_block:
+        w.block("G74", w.z(-bore.drill_depth), "K" + w.number(5.0), w.feed(0.12))
     elif bore.drill_by == "G74":
         w.block("G74", "R" + w.number(0.5))
         w.block("G74", w.z(-bore.drill_depth), w.increments("Q", 5.0), w.feed(0.12))
@@ -59,9 +64,10 @@ def _by_cycle(w: Writer, end: End, bore: Bore, z: float) -> None:
     level = []
     if rng.random() < 0.8:
         level = ["R" + w.number(ready - z if rule == "incremental" else ready - w.origin[0])]
-    pecks = [w.increments("Q", 4.0)] if rng.random() < 0.7 else []
+    word = rng.choice(("G83", "G83", "G85"))
+    pecks = [w.increments("Q", 4.0)] if word == "G83" and rng.random() < 0.9 else []
     where = [w.x(0.0)] if rng.random() < 0.5 else []
-    w.block(rng.choice(("G83", "G83", "G85")), *where, w.z(-bore.drill_depth), *level, *pecks,
+    w.block(word, *where, w.z(-bore.drill_depth), *level, *pecks,
             w.feed(0.12))  # fmt: skip
     w.block("G80")
     w.block("G00", w.z(z))
@@ -79,26 +85,35 @@ def _bore(w: Writer, end: End, bore: Bore, rng: Random) -> None:
             passes = max(2, round((bore.bore_r - bore.drill_r) / 0.8) + 1)
             if end.extras.fault == "few-passes":
                 passes = 1
-            w.block("G73", "U" + w.number(bore.drill_r - bore.bore_r - 0.5), "W0.", f"R{passes}")
-            w.block(*call, *allowances)
+            inwards = w.number(bore.drill_r - bore.bore_r - 0.5)
+            if end.one_block:
+                w.block(*call, *allowances[:2], "I" + inwards, f"D{passes}", allowances[2])
+            else:
+                w.block("G73", "U" + inwards, "W0.", f"R{passes}")
+                w.block(*call, *allowances)
         elif end.one_block:
             w.block(*call, *allowances[:2], w.increments("D", 0.8), allowances[2])
         else:
             w.block("G71", "U" + w.number(0.8), "R" + w.number(0.3))
             w.block(*call, *allowances)
         w.in_profile = True
-        w.block(f"N{first}", "G00", w.x(bore.bore_r + 0.8))
+        on = ""
+        if end.compensated:
+            on = "G42" if end.extras.fault == "wrong-side" else "G41"
+        w.block(f"N{first}", on, "G00", w.x(bore.bore_r + 0.8))
         way = [(0.0, bore.bore_r + 0.8), (-0.8, bore.bore_r), (-bore.bore_depth, bore.bore_r),
                (-bore.bore_depth, r)]  # fmt: skip
         at = (z, bore.bore_r + 0.8)
         for k, place in enumerate(way):
             word = "G02" if k == 1 and end.rounded else "G01"
-            label = f"N{last}" if k == len(way) - 1 else ""
+            label = f"N{last}" if k == len(way) - 1 and not on else ""
             extra = ["R" + w.number(0.8)] if word == "G02" else []
             if k == 0:
                 extra = [w.feed(0.1)]
             w.block(label, word, *w.steps(at, place, end.relative, rng), *extra)
             at = place
+        if on:
+            w.block(f"N{last}", "G40", "G01", w.x(r - 1.2 * end.compensated))
         w.in_profile = False
         w.block("G70", f"P{first}", f"Q{last}")
     elif bore.bore_by == "G72":
@@ -179,8 +194,14 @@ def _ring(w: Writer, end: End, ring: Ring) -> None:
     if ring.by == "G74":
         words = [w.x(ring.inner + step)] if step > 0 else []
         words.append(w.z(-ring.depth))
+        aside = ring.tool_width * 0.8
+        if end.one_block:
+            words += ["I" + w.number(aside)] if step > 0 else []
+            w.block("G74", *words, "K" + w.number(1.5), w.feed(0.06))
+            w.block("G00", w.z(z))
+            return
         if step > 0:
-            words.append(w.increments("P", ring.tool_width * 0.8))
+            words.append(w.increments("P", aside))
         w.block("G74", "R" + w.number(0.3))
         w.block("G74", *words, w.increments("Q", 1.5), w.feed(0.06))
     else:

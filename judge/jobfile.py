@@ -70,6 +70,8 @@ class Clamping:
     jaws: JawSet | None
     grip: float | None
     """Radius gripped, where the job gives it."""
+    offset_z: float | None = None
+    """Machine value of the offset's Z."""
 
 
 @dataclass(frozen=True)
@@ -88,6 +90,19 @@ class JobFile:
     """Files that hold programs which others call."""
     variables: Table = field(default_factory=dict)
     """Common variables by number, as the control holds them at the start."""
+    m_words: Mapping[int, str] = field(default_factory=dict)
+    """What the job says that M words do."""
+
+    @property
+    def offset_values(self) -> dict[str, float]:
+        """Machine Z of each work offset that the job gives, mm."""
+        found: dict[str, float] = {}
+        for setup in self.setups:
+            if setup.offset_z is None:
+                continue
+            if found.setdefault(setup.offset, setup.offset_z) != setup.offset_z:
+                raise Undecided(f"{setup.offset} is keyed in anew between two set-ups")
+        return found
 
 
 def _blank(table: Table, unit: float) -> BlankRange:
@@ -147,6 +162,7 @@ def _clamping(table: Table, number: int, job: Table, unit: float) -> Clamping:
         standing=zero.get("touched", "turning") == "standing",
         jaws=_jaws(jaws, unit),
         grip=None if grip is None else grip * unit / 2,
+        offset_z=None if table.get("offset_z") is None else table["offset_z"] * unit,
     )
 
 
@@ -167,4 +183,5 @@ def read_job_text(text: str) -> JobFile:
         setups=tuple(_clamping(s, i, job, unit) for i, s in enumerate(job["setup"])),
         subprograms=tuple(job.get("subprograms", ())),
         variables=job.get("variables", {}),
+        m_words={int(m["number"]): m["does"] for m in job.get("m_words", ())},
     )

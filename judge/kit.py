@@ -36,11 +36,12 @@ def turning(station: int, side: float, end: float, end_angle: float, nose: float
     return {"station": station, "outline": outline}
 
 
-def profiling(station: int, side: float, heel_angle: float, shank: float = 22.0) -> Tool:
+def profiling(station: int, side: float, heel_angle: float, shank: float = 22.0,
+              side_angle: float = 87.0) -> Tool:  # fmt: skip
     """Outside tool for finishing: a short end edge, then a heel that does not cut."""
     edge_z, edge_r = _polar(2.5, heel_angle)
     heel_z, heel_r = _polar(9.0, heel_angle)
-    side_z, side_r = _polar(side, 87.0)
+    side_z, side_r = _polar(side, side_angle)
     recess = side_z + 0.4
     points = [
         (0.0, 0.0), (edge_z, edge_r), (heel_z, heel_r), (shank, heel_r + 3.0),
@@ -124,11 +125,25 @@ def boring(station: int, bar: float, edge: float) -> Tool:
     return {"station": station, "outline": {"points": points, "cutting": [0, 7]}}
 
 
+def tap(station: int, hole: float, crest: float, length: float) -> Tool:
+    """Tap on the centre line; `hole` and `crest` are radii."""
+    return {
+        "station": station,
+        "tap": {
+            "diameter": crest * 2, "hole": hole * 2, "length": length,
+            "holder_diameter": crest * 2 + 12.0,
+        },
+    }  # fmt: skip
+
+
 def away(tool: Tool) -> Tool:
     """The left-hand twin of an outside tool, cutting away from the chuck: mirrored along z. Its
     outline runs the other way round."""
     outline = tool["outline"]
-    return {**tool, "outline": {**outline, "points": [(-z, r) for z, r in outline["points"]]}}
+    mirrored = {**tool, "outline": {**outline, "points": [(-z, r) for z, r in outline["points"]]}}
+    if "tip" in tool:
+        mirrored["tip"] = {3: 4, 2: 1}[tool["tip"]]
+    return mirrored
 
 
 def inside_grooving(station: int, width: float, reach: float, bar: float) -> Tool:

@@ -5,7 +5,7 @@ Frame: section of one set-up, (z, r) in millimetres, r = half of programmed X wi
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 Point = tuple[float, float]
 """(z, r), mm."""
@@ -48,6 +48,20 @@ class Move:
     """True: any way within the rectangle spanned by start and end."""
     thread: Thread | None = None
     """Given for passes of a thread and the withdrawals after them."""
+    tapping: bool = False
+    """In and out of a hole by a tap that turns with its feed."""
+
+    def counted_from(self, zero: float) -> Move:
+        """The same move with z counted from `zero`."""
+        thread = self.thread
+        if thread is not None:
+            thread = replace(thread, z=thread.z - zero)
+        start, end = _less(self.start, zero), _less(self.end, zero)
+        return replace(self, start=start, end=end, thread=thread)
+
+
+def _less(place: Point, zero: float) -> Point:
+    return place if place[0] == FAR else (place[0] - zero, place[1])
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +89,8 @@ class Leg:
     thread: Thread | None = None
     placed: bool = False
     """True: no motion, the place where the tool stands is known to be this from here on."""
+    tapping: bool = False
+    """In and out of a hole by a tap that turns with its feed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,3 +101,7 @@ class Step:
     station: int
     spindle: int
     line: int
+    offset: str = "G54"
+    """Work offset in force."""
+    shift: Point = (0.0, 0.0)
+    """By how much the program has moved the tool's offset, (z, r)."""

@@ -1,7 +1,7 @@
 """Writes the program of one end: face, rough, finish, recesses and groove.
 
 Stations: 1 roughing, 2 finishing, 3 grooving, 4 drill, 5 boring bar, 6 left-hand, 7 inside
-grooving, 8 face grooving, 9 and 10 threading outside and inside. Sizes in mm, radii.
+grooving, 8 face grooving, 9 and 10 threading outside and inside, 11 tap. Sizes in mm, radii.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from random import Random
 from judge.ends import RECESS, End
 from judge.grooves import write_groove
 from judge.inside import write_inside
+from judge.outward import write_outward
 from judge.roughing import compensation, rough, write_contour
 from judge.thread_work import write_threads
 from judge.turret import away, take
@@ -19,6 +20,7 @@ from judge.writer import Writer
 
 def write_end(w: Writer, end: End, rng: Random) -> None:
     """All operations of one end, each tool from home and back."""
+    w.clear_r = end.raw + 13.0
     take(w, 1, end, rng)
     _face(w, end)
     profile = rough(w, end, rng)
@@ -41,6 +43,11 @@ def write_end(w: Writer, end: End, rng: Random) -> None:
         take(w, 3, end, rng)
         with w.apart():
             write_groove(w, end, end.groove)
+        away(w, rng)
+    if end.outward is not None:
+        take(w, 6, end, rng)
+        with w.apart():
+            write_outward(w, end)
         away(w, rng)
     write_inside(w, end, rng)
     write_threads(w, end, rng)
@@ -112,12 +119,15 @@ def _back(w: Writer, end: End) -> None:
     w.block("G00", w.x(top), w.z(end.ready))
     w.block("G00", w.z(start))
     w.block("G00", w.x(end.large + 0.5))
-    w.block("G01", w.x(end.large), w.feed(0.1))
+    on = "G41" if end.compensated and end.extras.rng.random() < 0.7 else ""
+    w.block(on, "G01", w.x(end.large), w.feed(0.1))
     w.block("G01", w.x(end.large - RECESS), w.z(start + run))
     w.block("G01", w.z(stop))
-    if end.fault == "no-retract":
+    if end.fault == "no-retract" and not on:
         w.block("G00", w.z(stop + end.amount))
     w.block("G01", w.x(end.exit))
+    if on:
+        w.block("G40", "G01", w.x(end.exit + 1.2 * end.compensated))
     w.block("G00", w.x(top))
 
 

@@ -73,13 +73,14 @@ def drilling(word: str, s: Point, side: float, bottom: float, level: float | Non
     down = sign(bottom - ready)
     if down == 0:
         raise Undecided("a drilling cycle without depth")
+    tapping = word == "G84"
     for depth in _depths(ready, bottom, by if word == "G83" else 0.0):
-        legs.append(Leg(False, (depth, side)))
+        legs.append(Leg(False, (depth, side), tapping=tapping))
         if depth != bottom:
             legs.append(Leg(True, (ready, side)))
             legs.append(Leg(True, (depth - down * back, side)))
     out = returns or stated(control, "drilling_return")
     if word in ("G84", "G85"):
-        legs.append(Leg(False, (ready, side)))
+        legs.append(Leg(False, (ready, side), tapping=tapping))
     legs.append(Leg(True, (initial if out == "initial" else ready, side)))
     return legs

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
+from judge.curve import tail_from
 from judge.cycles import TINY, Rough
 from judge.motion import Leg, Point, Undecided
 from judge.rows import stated
@@ -81,8 +82,7 @@ def rough_pockets(call: Rough) -> list[Leg]:
             raise Undecided("profile turns back")
     order = stated(call.control, "pocket_order")
     from_line = stated(call.control, "pocket_levels_begin") == "entry-line"
-    if stated(call.control, "level_end") == "along-profile":
-        raise Undecided("pockets with levels that end along the profile")
+    climbs = stated(call.control, "level_end") == "along-profile"
     origin = (moved if stated(call.control, "levels_from") == "moved-start" else call.s)[axis]
     over = moved[axis]
     cuts: list[_Cut] = []
@@ -117,6 +117,11 @@ def rough_pockets(call: Rough) -> list[Leg]:
             legs.extend(Leg(False, p) for p in wall)
         end = call.at(level, span[1])
         legs.append(Leg(False, end))
+        if climbs:
+            # Nothing where the level ends at the exit.
+            up = tail_from(path, level, axis, span[1], cut.above)
+            legs.extend(Leg(False, p) for p in up[1:])
+            end = legs[-1].end
         off = call.withdraw(end)
         legs.append(Leg(True, off, straight=True))
         if cut.from_outside:

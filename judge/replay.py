@@ -13,6 +13,7 @@ import numpy as np
 from judge.clamp import Placed, first_places, turned_places
 from judge.jobfile import Clamping, JobFile, read_job_text
 from judge.motion import FAR, Move, Undecided
+from judge.play import play_programs
 from judge.raster import (
     HELD_GROWN,
     HELD_MAYBE,
@@ -33,7 +34,6 @@ from judge.raster import (
     thread,
 )
 from judge.rows import OPEN_VALUES, OpenRow
-from judge.run import play_programs
 from judge.shapes import Samples, Shape, sample, tool_shape, upper_half
 
 DOUBT = 1.5
@@ -70,14 +70,17 @@ class _Tool:
     shape: Shape
     points: Samples
     half: tuple[Shape, Samples] | None
+    """Of what stands round the axis: the half above it."""
+    core: tuple[Shape, Samples] | None
+    """Of a tap: the half above the axis, less its crests."""
 
 
-_Tools = dict[int, _Tool]
+Tools = dict[int, _Tool]
 _Moves = tuple[tuple[Move, ...], ...]
 
 
 @dataclass
-class _Section:
+class Section:
     grid: Grid
     z0: float
     p: float
@@ -113,8 +116,8 @@ class _Section:
         return float(self.z0 + (rows[-1] + n + 0.5) * self.p)
 
 
-def _fresh(job: JobFile, placed: Placed, p: float) -> _Section:
-    """The raw blank in its first clamping."""
+def fresh(job: JobFile, placed: Placed, p: float, doubt: float = DOUBT) -> Section:
+    """The raw blank in its first clamping, shrunk and grown by `doubt` pixels."""
     reach = job.blank.outer + 5 * p
     for clamping in job.setups:
         if clamping.jaws is not None:
@@ -123,23 +126,23 @@ def _fresh(job: JobFile, placed: Placed, p: float) -> _Section:
     z0 = placed.back - AIR_MM - 0.37 * p
     count = math.ceil((placed.front + AIR_MM - z0) / p)
     grid = np.zeros((count, math.ceil(reach / p) + 2), dtype=np.uint8)
-    section = _Section(grid, z0, p)
+    section = Section(grid, z0, p)
     # A solid bar is drawn across the axis, so that its shrunk reading keeps the axis.
     inner = job.blank.bore if job.blank.bore > 0 else -job.blank.outer
     back, front, outer = placed.back, placed.front, job.blank.outer
     rectangle = np.array([(back, inner), (front, inner), (front, outer), (back, outer)])
-    paint(grid, z0, p, rectangle, METAL_SHRUNK, METAL, METAL_GROWN, DOUBT * p)
+    paint(grid, z0, p, rectangle, METAL_SHRUNK, METAL, METAL_GROWN, doubt * p)
     return section
 
 
-def _turn(section: _Section, mirror: float) -> _Section:
+def turn(section: Section, mirror: float) -> Section:
     """What is left of the metal, turned round."""
     grid = (section.grid[::-1] & np.uint8(METAL_BITS)).copy()
     end = section.z0 + section.grid.shape[0] * section.p
-    return _Section(grid, mirror - end, section.p)
+    return Section(grid, mirror - end, section.p)
 
 
-def _hold(section: _Section, clamping: Clamping, placed: Placed) -> None:
+def hold(section: Section, clamping: Clamping, placed: Placed, doubt: float = DOUBT) -> None:
     """Paints jaws, chuck and stop where they stand in this clamping."""
     jaws = clamping.jaws
     if jaws is None:
@@ -161,10 +164,10 @@ def _hold(section: _Section, clamping: Clamping, placed: Placed) -> None:
         shapes.append([(behind, 0.0), (plane, 0.0), (plane, jaws.stop), (behind, jaws.stop)])
     for shape in shapes:
         paint(section.grid, section.z0, section.p, np.array(shape), HELD_SHRUNK, 0, HELD_GROWN,
-              DOUBT * section.p)  # fmt: skip
+              doubt * section.p)  # fmt: skip
 
 
-def _tools(job: JobFile, pixel: float) -> Iterator[_Tools]:
+def tools_of(job: JobFile, pixel: float) -> Iterator[Tools]:
     """The tools at every corner of their bounds of wear; those without one stand where they do."""
     shapes = {int(t["station"]): tool_shape(t, job.unit) for t in job.tools}
     ways = []
@@ -177,12 +180,17 @@ def _tools(job: JobFile, pixel: float) -> Iterator[_Tools]:
         found = {}
         for (station, shape), by in zip(shapes.items(), worn, strict=True):
             moved = replace(shape, points=shape.points + np.array(by))
-            half = None
-            if shape.drill:
-                upper = upper_half(shape)
-                half = (upper, sample(upper, pixel))
-            found[station] = _Tool(moved, sample(moved, pixel), half)
+            halves = [
+                None if whole is None or not whole.drill else _above(whole, pixel)
+                for whole in (shape, shape.core)
+            ]
+            found[station] = _Tool(moved, sample(moved, pixel), *halves)
         yield found
+
+
+def _above(shape: Shape, pixel: float) -> tuple[Shape, Samples]:
+    upper = upper_half(shape)
+    return upper, sample(upper, pixel)
 
 
 def _near(value: float, limit: float) -> float:
@@ -190,11 +198,13 @@ def _near(value: float, limit: float) -> float:
     return min(value, limit)
 
 
-def _play(section: _Section, move: Move, tool: _Tool, box: Floats) -> int:
+def play_move(section: Section, move: Move, tool: _Tool, box: Floats) -> int:
     shape, points = tool.shape, tool.points
     on_axis = move.start[1] == 0 and move.end[1] == 0
     if tool.half is not None and on_axis:
         shape, points = tool.half
+        if tool.core is not None and move.tapping and move.spindle == shape.turns:
+            shape, points = tool.core
     active = not move.rapid and move.spindle == shape.turns and (on_axis or not shape.drill)
     limit_z = float(box[1] - shape.points[:, 0].min()) + 5.0
     limit_r = float(box[2] - shape.points[:, 1].min()) + 5.0
@@ -233,25 +243,25 @@ class _Bench:
 
     job: JobFile
     moves: _Moves
-    tools: _Tools
+    tools: Tools
     pixel: float
 
     def worst(self) -> Verdict:
         """The worst verdict of all corners."""
         answer = Verdict("clear")
         for placed in first_places(self.job.setups[0], self.job.blank):
-            section = _fresh(self.job, placed, self.pixel)
+            section = fresh(self.job, placed, self.pixel)
             answer = _worse(answer, self.play(0, section, placed))
             if answer.word == "contact":
                 break
         return answer
 
-    def play(self, index: int, section: _Section, placed: Placed) -> Verdict:
+    def play(self, index: int, section: Section, placed: Placed) -> Verdict:
         """One set-up at one corner, and every corner of those after it."""
         clamping = self.job.setups[index]
-        _hold(section, clamping, placed)
+        hold(section, clamping, placed)
         answer = self.moved(clamping, section, self.moves[index])
-        if answer.word == "contact" or index + 1 == len(self.job.setups):
+        if answer.word == "contact" or index + 1 == len(self.moves):
             return answer
         after = self.job.setups[index + 1]
         if not after.turned or index > 0:
@@ -265,19 +275,19 @@ class _Bench:
             return _worse(answer, Verdict("doubtful", hits[0]))
         return _worse(answer, readings[0])
 
-    def turned(self, index: int, section: _Section, placed: Placed, face: float) -> Verdict:
+    def turned(self, index: int, section: Section, placed: Placed, face: float) -> Verdict:
         """The worst corner of the second set-up, the part seated on a face at z = `face`."""
         answer = Verdict("clear")
         for place in turned_places(
             self.job.setups[index], self.job.blank, self.job.part_length, placed, face
         ):  # fmt: skip
             assert place.mirror is not None
-            answer = _worse(answer, self.play(index, _turn(section, place.mirror), place))
+            answer = _worse(answer, self.play(index, turn(section, place.mirror), place))
             if answer.word == "contact":
                 break
         return answer
 
-    def moved(self, clamping: Clamping, section: _Section, moves: tuple[Move, ...]) -> Verdict:
+    def moved(self, clamping: Clamping, section: Section, moves: tuple[Move, ...]) -> Verdict:
         """The moves of one set-up up to the first sure strike."""
         answer = Verdict("clear")
         box = section.box()
@@ -286,7 +296,7 @@ class _Bench:
                 continue
             if move.station not in self.tools:
                 raise Undecided(f"no tool at station {move.station}")
-            met = _play(section, move, self.tools[move.station], box)
+            met = play_move(section, move, self.tools[move.station], box)
             held = met & (HELD_STRIKE | HELD_MAYBE) and not met & STRIKE
             hit = Hit(clamping.name, move.line, move.rapid, "jaws" if held else "metal")
             if met & (STRIKE | HELD_STRIKE):
@@ -299,7 +309,7 @@ class _Bench:
 def _reading(job: JobFile, moves: _Moves, pixel: float) -> Verdict:
     """The worst corner of one way of moving."""
     answer = Verdict("clear")
-    for tools in _tools(job, pixel):
+    for tools in tools_of(job, pixel):
         answer = _worse(answer, _Bench(job, moves, tools, pixel).worst())
         if answer.word == "contact":
             break
@@ -310,7 +320,7 @@ def judge(files: dict[str, str], pixel: float = 0.1) -> Verdict:
     """The judge's verdict on a job given as file name -> text, by pixels of `pixel` mm.
 
     Every corner of the tolerances and every value of an open row of the control is played; the
-    worst of them is the verdict.
+    worst of them is the verdict. What strikes before the job can be followed no further decides it.
     """
     try:
         left = [read_job_text(files["job.toml"])]
@@ -331,6 +341,8 @@ def judge(files: dict[str, str], pixel: float = 0.1) -> Verdict:
             if played.moves not in seen:
                 seen.add(played.moves)
                 answer = _worse(answer, _reading(job, played.moves, pixel))
+            if played.unfollowed and answer.word != "contact":
+                raise Undecided(played.unfollowed)
         return replace(answer, used=used)
     except Undecided as reason:
         return Verdict("undecided", reason=str(reason))

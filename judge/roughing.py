@@ -85,8 +85,13 @@ def _with_profile(w: Writer, end: End, rng: Random) -> tuple[int, int]:
         passes = max(2, round(away_x / end.depth) + 1)
         if end.extras.fault == "few-passes":
             passes = max(1, round(passes / 3))
-        w.block("G73", "U" + w.number(away_x), w.z(round(end.depth * 0.5, 2), "W"), f"R{passes}")
-        w.block("G73", f"P{first}", f"Q{last}", *allow)
+        along = round(end.depth * 0.5, 2)
+        if end.one_block:
+            w.block("G73", f"P{first}", f"Q{last}", *allow[:2], "I" + w.number(away_x),
+                    "K" + w.number(along), f"D{passes}", allow[2])  # fmt: skip
+        else:
+            w.block("G73", "U" + w.number(away_x), w.z(along, "W"), f"R{passes}")
+            w.block("G73", f"P{first}", f"Q{last}", *allow)
     elif end.one_block:
         depth = w.increments("D", end.depth)
         if end.extras.rng.random() < 0.4:
@@ -117,7 +122,8 @@ def _profile_across(w: Writer, end: End, first: int, last: int, rng: Random) -> 
     """From the chuck end outwards."""
     places = [p for _, p in reversed(end.contour())]
     on = compensation(end, True)
-    w.block(f"N{first}", on, "G00", w.z(-end.length))
+    both = [w.x(end.start[1])] if end.face_pocket and end.extras.rng.random() < 0.8 else []
+    w.block(f"N{first}", on, "G00", *both, w.z(-end.length))
     at = (-end.length, end.exit)
     for place in [*places[1:], (1.0, places[-1][1])]:
         label = f"N{last}" if place[0] == 1.0 and not on else ""

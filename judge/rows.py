@@ -27,6 +27,7 @@ OPEN_VALUES: dict[str, tuple[str, ...]] = {
     "cycle_number_without_point": ("increment", "unit"),
     "block_delete": ("off", "on"),
     "optional_stop": ("off", "on"),
+    "reached": ("running", "search"),
 }
 """Rows that are tried at every value; the others must be stated."""
 

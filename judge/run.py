@@ -1,26 +1,19 @@
-"""Execution of a program by the judge: from lines of words to the moves of each set-up."""
+"""Execution of a program by the judge: from lines of words to the steps of the tool."""
 
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from judge.blocks import Ended, labelled, run_block
-from judge.jobfile import Clamping, JobFile
-from judge.motion import Move, Undecided
+from judge.macros import handed_on
+from judge.motion import FAR, Undecided
 from judge.nose import Nose
 from judge.rows import stated
-from judge.shapes import nose_of
-from judge.state import State
-from judge.trace import moves_of
-from judge.words import Line, Program, read_programs
+from judge.state import AXES, State
+from judge.words import Line, Program
 
-_ARGUMENTS = {
-    "A": 1, "B": 2, "C": 3, "I": 4, "J": 5, "K": 6, "D": 7, "E": 8, "F": 9, "H": 11, "Q": 17,
-    "R": 18, "S": 19, "T": 20, "U": 21, "V": 22, "W": 23, "X": 24, "Y": 25, "Z": 26,
-}  # fmt: skip
 _MOST_BLOCKS = 100_000
 
 
@@ -35,15 +28,17 @@ class Run:
     blocks: int = 0
     calls: int = 0
     marks_from: Program | None = field(default=None)
+    after_motions: Line | None = None
+    """The G66 in force."""
 
-    def run(self) -> None:
-        """Runs the file's first program."""
+    def run(self, label: int | None = None) -> None:
+        """Runs the file's first program; with a label only what a search for it leaves to run."""
         main = next((p for p in self.programs if p.lines), None)
         if main is None:
             raise Undecided("a program without blocks")
         self.marks_from = main
         try:
-            self.program(main, 0)
+            self.program(main, 0 if label is None else labelled(main.lines, label))
         except Ended:
             return
 
@@ -67,14 +62,44 @@ class Run:
             if "M98" in line.codes or "G65" in line.codes:
                 back = self.call(line)
                 jump = jump if back is None else labelled(lines, back)
+            self.modal_call(line)
             if "M99" in line.codes:
                 if program is self.marks_from:
-                    raise Undecided("a main program that begins again")
+                    self.again(line)
+                    return None
                 return self.state.whole(line.values["P"]) if "P" in line.values else None
             index = index if jump is None else jump
         if program is not self.marks_from:
             raise Undecided("a subprogram without M99")
         return None
+
+    def again(self, line: Line) -> None:
+        """M99 in the main program: the way from here to the next start is the one from home."""
+        state = self.state
+        if "P" in line.values or state.at != (FAR, FAR) or state.side or state.incremental:
+            raise Undecided("a main program that begins again from within the work")
+        state.used["M99"] += 1
+
+    def modal_call(self, line: Line) -> None:
+        """What G66 asks for after each block that moves the tool."""
+        if "G66" in line.codes:
+            if self.after_motions is not None or "L" in line.values:
+                raise Undecided("a G66 inside another, or with a count")
+            self.after_motions = line
+            return
+        if "G67" in line.codes:
+            self.after_motions = None
+        call = self.after_motions
+        if call is None or not AXES & line.values.keys() or line.arguments:
+            return
+        if self.state.mode not in ("", "G00", "G01", "G02", "G03") or any(
+            code not in ("G00", "G01", "G02", "G03") for code in line.codes if code[0] == "G"
+        ):
+            raise Undecided(f"line {line.number}: a block under G66 that is no plain motion")
+        # The macro's own motions do not call it.
+        self.after_motions = None
+        self.call(call)
+        self.after_motions = call
 
     # --- flow --------------------------------------------------------------------------------
 
@@ -113,8 +138,8 @@ class Run:
         if "P" not in v:
             raise Undecided(f"line {line.number}: a call without P")
         number, count = state.whole(v["P"]), 1
-        macro = "G65" in line.codes
-        state.used["G65" if macro else "M98"] += 1
+        macro = bool({"G65", "G66"} & set(line.codes))
+        state.used[next(c for c in ("G65", "G66", "M98") if c in line.codes)] += 1
         if number > 9999 and not macro:
             number, count = number % 10000, number // 10000
         if "L" in v:
@@ -123,9 +148,7 @@ class Run:
         if len(found) != 1:
             raise Undecided(f"program {number} found {len(found)} times")
         if macro:
-            given = {n: state.value(v[a]) for a, n in _ARGUMENTS.items() if a in v}
-            plain = {n: value for n, value in given.items() if value is not None}
-            state.locals_of.append(plain)
+            state.locals_of.append(handed_on(state, line))
         self.calls += 1
         if self.calls > 8:
             raise Undecided("calls within calls without end")
@@ -163,45 +186,3 @@ def _opening(lines: tuple[Line, ...], index: int, word: str) -> int:
         if lines[i].statement.startswith("WHILE") and lines[i].statement.endswith(word):
             return i
     raise Undecided(f"{word} is missing")
-
-
-@dataclass(frozen=True)
-class Played:
-    """The moves of each set-up and how often each word of note was met."""
-
-    moves: tuple[tuple[Move, ...], ...]
-    used: Counter[str]
-
-
-def play_programs(job: JobFile, files: dict[str, str]) -> Played:
-    """Runs every set-up's program (each file once) and splits it at the marks."""
-    family = str(job.control.get("cycle_words"))
-    others = [p for name in job.subprograms for p in read_programs(files[name], family)]
-    noses = {int(t["station"]): nose for t in job.tools if (nose := nose_of(t, job.unit))}
-    runs: dict[str, tuple[State, list[Move], list[int]]] = {}
-    parts: list[tuple[Move, ...]] = []
-    for clamping in job.setups:
-        if clamping.program not in runs:
-            own = read_programs(files[clamping.program], family)
-            state = State(job)
-            Run(state, own + others, noses).run()
-            runs[clamping.program] = (state, *moves_of(job, state.steps, noses))
-        parts.append(_part(*runs[clamping.program], clamping))
-    used: Counter[str] = Counter()
-    for state, _, _ in runs.values():
-        used.update(state.used)
-    return Played(tuple(parts), +used)
-
-
-def _part(state: State, moves: list[Move], before: list[int], clamping: Clamping
-          ) -> tuple[Move, ...]:  # fmt: skip
-    def cut(mark: Mapping[str, object] | None, default: int) -> int:
-        if mark is None:
-            return default
-        name, value = next(iter(mark.items()))
-        for text, step in state.cuts:
-            if text == f"{name} {value}":
-                return before[step]
-        raise Undecided(f"mark {name} {value} is never reached")
-
-    return tuple(moves[cut(clamping.start, 0) : cut(clamping.end, len(moves))])

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -34,6 +34,8 @@ class Shape:
     """The spindle direction it cuts with."""
     drill: bool = False
     """True: round about the axis, cuts only along z at r = 0."""
+    core: Shape | None = None
+    """Of a tap: what of it does not fit between the crests of its thread."""
 
 
 @dataclass(frozen=True)
@@ -137,6 +139,37 @@ def _from_drill(table: Mapping[str, Any], unit: float) -> tuple[list[Point], lis
     return points, cuts
 
 
+def _from_tap(table: Mapping[str, Any], unit: float, across: float
+              ) -> tuple[list[Point], list[bool]]:  # fmt: skip
+    """A cylinder with a square end; `across` is its diameter. None of it cuts: a tap opens no
+    hole."""
+    half, length = across * unit / 2, table["length"] * unit
+    holder = (table.get("holder_diameter") or table["diameter"]) * unit / 2
+    upper = [(0.0, half), (length, half), (length, holder), (length + BODY_MM, holder)]
+    points = [(0.0, 0.0), *((z, -r) for z, r in upper), *reversed(upper)]
+    return points, [False] * len(points)
+
+
+def _from_threading(table: Mapping[str, Any], unit: float) -> tuple[list[Point], list[bool]]:
+    """A pointed insert, flat or rounded at its tip, as wide behind its flanks as they are there;
+    the body as far as it could reach to either side. Outside tools only."""
+    if table.get("where", "outside") != "outside":
+        raise Undecided("threading tool inside, by its sizes")
+    side, flat = table["width"] * unit / 2, table.get("flat", 0.0) * unit
+    nose, reach = table.get("nose_radius", 0.0) * unit, table["reach"] * unit
+    half = math.radians(table.get("angle", 60.0)) / 2
+    beyond = nose * (1 / math.sin(half) - 1)
+    high = (side - flat / 2) / math.tan(half) - beyond
+    body = max(table.get("body", 20.0 / unit) * unit, 2 * side)
+    right = [
+        (side, high), (side, reach), (body - side, reach), (body - side, reach + BODY_MM),
+    ]  # fmt: skip
+    tip = [(-flat / 2, 0.0), (flat / 2, 0.0)] if flat > 0 else [(0.0, -beyond)]
+    points = [*tip, *right, *((-z, r) for z, r in reversed(right))]
+    cuts = [i < len(tip) or i == len(points) - 1 for i in range(len(points))]
+    return _rounded(points, cuts, {0: nose}) if nose > 0 else (points, cuts)
+
+
 def tool_shape(table: Mapping[str, Any], unit: float) -> Shape:
     """The shape of one tool of the job; `unit` is mm in one unit of the job."""
     if table.get("outline"):
@@ -145,8 +178,21 @@ def tool_shape(table: Mapping[str, Any], unit: float) -> Shape:
         points, cuts = _from_grooving(table["grooving"], unit)
     elif table.get("drill"):
         points, cuts = _from_drill(table["drill"], unit)
+    elif table.get("tap"):
+        points, cuts = _from_tap(table["tap"], unit, table["tap"]["diameter"])
+    elif table.get("threading"):
+        points, cuts = _from_threading(table["threading"], unit)
     else:
         raise Undecided("tool by designation")
+    turns = 1 if table.get("cuts_with", "M03") == "M03" else -1
+    core = None
+    if table.get("tap"):
+        core = _shape(*_from_tap(table["tap"], unit, table["tap"]["hole"]), turns, True)
+    return replace(_shape(points, cuts, turns, core is not None or "drill" in table), core=core)
+
+
+def _shape(points: list[Point], cuts: list[bool], turns: int, on_axis: bool) -> Shape:
+    """Without edges of no length, counter-clockwise."""
     keep = [i for i in range(len(points)) if math.dist(points[i], points[(i + 1) % len(points)])
             > 1e-9]  # fmt: skip
     outline = np.array([points[i] for i in keep])
@@ -155,8 +201,7 @@ def tool_shape(table: Mapping[str, Any], unit: float) -> Shape:
     if float(np.sum(z * np.roll(r, -1) - np.roll(z, -1) * r)) < 0:
         outline = outline[::-1].copy()
         flags = np.roll(flags[::-1], -1).copy()
-    turns = 1 if table.get("cuts_with", "M03") == "M03" else -1
-    return Shape(outline, flags, turns, bool(table.get("drill")))
+    return Shape(outline, flags, turns, on_axis)
 
 
 def nose_of(table: Mapping[str, Any], unit: float) -> Nose | None:
@@ -192,7 +237,7 @@ def upper_half(shape: Shape) -> Shape:
     points = np.roll(points, -start, axis=0)
     foot = np.array([[points[1, 0], 0.0]])
     cuts = np.zeros(len(points) + 1, dtype=bool)
-    cuts[-1] = True
+    cuts[-1] = bool(shape.cuts.any())
     outline = np.vstack([points[:1], foot, points[1:]])
     return Shape(outline, cuts, shape.turns, True)
 

@@ -18,11 +18,14 @@ AXES = frozenset("XZUW")
 
 @dataclass
 class State:
-    """Where everything stands, and the steps made so far."""
+    """Where everything stands, and the steps made so far.
+
+    Places are counted along the machine's Z: a work offset whose value is not known lies at 0.
+    """
 
     job: JobFile
     at: Point = (FAR, FAR)
-    """As programmed, in the frame of the part zero."""
+    """As programmed."""
     station: int = -1
     spindle: int = 0
     mode: str = ""
@@ -35,6 +38,14 @@ class State:
     """Place of the zero set by G50."""
     local: Point = (0.0, 0.0)
     """Place of the zero set by G52, from the other one."""
+    offset: str = "G54"
+    """Work offset in force."""
+    values: dict[str, float] = field(default_factory=dict)
+    """Machine Z of each work offset that is known; the others count from 0."""
+    first_values: dict[str, float] = field(default_factory=dict)
+    """The first value that the program gave each offset."""
+    shifts: dict[int, Point] = field(default_factory=dict)
+    """By how much the program has moved each tool offset, (z, r)."""
     threaded: bool = False
     """The motion before was a thread pass."""
     modal: dict[str, float] = field(default_factory=dict)
@@ -54,6 +65,7 @@ class State:
     def __post_init__(self) -> None:
         self.inch = self.job.unit != 1.0
         self.commons = {int(name): float(value) for name, value in self.job.variables.items()}
+        self.values = dict(self.job.offset_values)
 
     # --- numbers -----------------------------------------------------------------------------
 
@@ -101,7 +113,8 @@ class State:
     @property
     def zero(self) -> Point:
         """Place of the zero that absolute words count from."""
-        return self.preset[0] + self.local[0], self.preset[1] + self.local[1]
+        z = self.preset[0] + self.local[0] + self.values.get(self.offset, 0.0)
+        return z, self.preset[1] + self.local[1]
 
     def target(self, line: Line, origin: Point) -> Point:
         """End point of a block that starts at `origin`."""
@@ -169,5 +182,6 @@ class State:
             # The withdrawal after a single pass, straight out, may be in its thread.
             leg = Leg(True, leg.end, leg.straight, thread=Thread())
         self.threaded = False
-        self.steps.append(Step(leg, self.station, self.spindle, line))
+        shift = self.shifts.get(self.station, (0.0, 0.0))
+        self.steps.append(Step(leg, self.station, self.spindle, line, self.offset, shift))
         self.at = leg.end

@@ -88,7 +88,8 @@ def threading_tools(ends: list[End]) -> list[Tool]:
     found = []
     cuts = [(end, cut) for end in ends for cut in end.threads if not cut.inside]
     if cuts:
-        found.append(_outside(min(cut.tooth for _, cut in cuts)))
+        by_sizes = cuts[0][0].extras.rng.random() < 0.4
+        found.append(_outside(min(cut.tooth for _, cut in cuts), by_sizes))
     inner = [(end, cut) for end in ends for cut in end.threads if cut.inside]
     if inner:
         tooth = min(cut.tooth for _, cut in inner)
@@ -97,8 +98,12 @@ def threading_tools(ends: list[End]) -> list[Tool]:
     return found
 
 
-def _outside(tooth: float) -> Tool:
+def _outside(tooth: float, by_sizes: bool) -> Tool:
     half = tooth * _HALF
+    if by_sizes:
+        sizes = {"angle": 60.0, "width": round(2 * half, 4), "reach": round(tooth + 12.0, 2),
+                 "body": round(2 * half + 6.0, 2)}  # fmt: skip
+        return {"station": OUTSIDE, "threading": sizes}
     points = [
         (0.0, 0.0), (half, tooth), (half + 14.0, tooth + 0.5), (half + 14.0, 60.0),
         (-half - 0.5, 60.0), (-half - 0.5, tooth + 0.3), (-half, tooth),

@@ -109,12 +109,21 @@ def moves_of(job: JobFile, steps: list[Step], noses: Mapping[int, Nose]
                     if point == at:
                         continue
                     moves.append(
-                        Move(step.leg.rapid, at, point, step.station, step.spindle, step.line,
-                             anywhere, step.leg.thread)
+                        Move(step.leg.rapid, _moved(at, step), _moved(point, step), step.station,
+                             step.spindle, step.line, anywhere, step.leg.thread, step.leg.tapping)
                     )  # fmt: skip
                     at = point
     before.append(len(moves))
     return moves, before
+
+
+def _moved(place: Point, step: Step) -> Point:
+    """Where the tool really is: moved with its offset."""
+    z, r = step.shift
+    return (
+        place[0] if place[0] == FAR else place[0] + z,
+        place[1] if place[1] == FAR else place[1] + r,
+    )
 
 
 def moved_tip(legs: list[Leg], ways: list[list[Point]]) -> list[Leg]:

@@ -14,7 +14,12 @@ def take(w: Writer, station: int, end: End, rng: Random) -> None:
     if end.extras.has("tool-words"):
         forms = [word, f"{word}{station:02d}", f"T{station}{station}" if station < 10 else word]
         word = end.extras.rng.choice(forms)
+    if end.extras.has("tool-data") and station != w.station and station < 9:
+        _data(w, end, station)
+    w.station = station
     w.block(word)
+    if end.extras.has("m-words") and end.extras.rng.random() < 0.4:
+        w.block(end.extras.rng.choice(("M41", "M68", "M55")))
     if end.extras.has("place-setting"):
         w.block("G50", w.x(end.extras.rng.choice((110.0, 150.0))), w.z(200.0))
     turn = end.turns[station]
@@ -23,14 +28,29 @@ def take(w: Writer, station: int, end: End, rng: Random) -> None:
     if end.fault == "no-spindle" and station in end.wrong_at:
         w.block("M05")
         turn = ""
-    if station not in (4, 5, 7, 9, 10) and rng.random() < 0.6:
+    if w.silent_spindle:
+        w.silent_spindle, turn = False, ""
+    if station not in (4, 5, 7, 9, 10, 11) and rng.random() < 0.6:
         w.block("G50", "S2500")
         w.block("G96", "S180", turn)
     else:
         w.block("G97", f"S{rng.randrange(600, 1800, 50)}", turn)
 
 
+def _data(w: Writer, end: End, station: int) -> None:
+    """Moves the tool's offset, or says again that it has no wear."""
+    rng = end.extras.rng
+    if rng.random() < 0.5:
+        w.block("G10", f"P{station}", "X0.", "Z0.")
+        return
+    most = end.extras.amount if end.extras.fault == "wrong-data" else 0.15
+    u, v = (round(rng.uniform(-most, most), 3) for _ in range(2))
+    number = station if rng.random() < 0.5 else 10000 + station
+    w.block("G10", f"P{number}", "U" + w.x_number(u), "W" + w.number(v))
+
+
 def away(w: Writer, rng: Random) -> None:
     """Home from beside the part: both axes, or X alone first."""
     w.block("M09")
+    w.lift()
     w.home("XZ" if rng.random() < 0.7 else "X")

@@ -44,6 +44,8 @@ class Line:
     `[expression]`."""
     statement: str = ""
     """An assignment, IF, WHILE, END or GOTO without its blanks, in capitals."""
+    arguments: tuple[tuple[str, str], ...] = ()
+    """(letter, value as written) of what G65 or G66 hands on, in order."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,15 +118,21 @@ def _line(body: str, number: int, family: str) -> Line | None:
         return Line(number, label, deleted, (), {}, body)
     codes: list[str] = []
     values: dict[str, str] = {}
+    twice = ""
     for letter, digits in _words(body, number):
         if letter in "GM":
             whole = f"{letter}{int(digits):02d}" if digits.isdigit() else letter + digits
             codes.append(canonical(whole, family) if letter == "G" else whole)
         elif letter in values or letter == "N":
-            raise Undecided(f"line {number}: {letter} twice")
+            twice = letter
         else:
             values[letter] = digits
-    return Line(number, label, deleted, tuple(codes), values)
+    arguments: tuple[tuple[str, str], ...] = ()
+    if {"G65", "G66"} & set(codes):
+        arguments = tuple(pair for pair in _words(body, number) if pair[0] not in "GMPL")
+    elif twice:
+        raise Undecided(f"line {number}: {twice} twice")
+    return Line(number, label, deleted, tuple(codes), values, arguments=arguments)
 
 
 def read_programs(text: str, family: str) -> list[Program]:

@@ -29,6 +29,12 @@ class Writer:
     """Place of the zero that absolute words count from, where the program has moved it."""
     in_profile: bool = False
     subprograms: int = 0
+    station: int = 0
+    """The tool called last."""
+    silent_spindle: bool = False
+    """The next tool is taken without a word for the spindle, which turns already."""
+    clear_r: float = 60.0
+    """A radius beyond the work."""
     tail: list[str] = field(default_factory=list)
     """Subprograms that follow in the same file."""
     files: dict[str, str] = field(default_factory=dict)
@@ -131,6 +137,10 @@ class Writer:
 
     def home(self, order: str = "XZ") -> None:
         """Home: both axes at once (`XZ`), or `X` or `Z` alone first."""
+        if self.extras.has("machine-places") and self.extras.rng.random() < 0.5:
+            for axes in (order,) if len(order) > 1 else (order, "Z" if order == "X" else "X"):
+                self.block("G00", "G53", *(f"{axis}0" for axis in axes))
+            return
         second = self.extras.has("tool-words") and self.extras.rng.random() < 0.4
         word = "G30" if second else "G28"
         for axes in (order,) if len(order) > 1 else (order, "Z" if order == "X" else "X"):
@@ -140,6 +150,16 @@ class Writer:
                 self.block("INC", word, *(f"{axis}0" for axis in axes))
         if self.family != "cycles-g90":
             self.block("ABS")
+
+    def lift(self) -> None:
+        """Out beside the work by a place of the machine, where the job has such."""
+        if not self.extras.geometry or self.extras.rng.random() < 0.4:
+            return
+        _, across = self.extras.geometry[self.station]
+        r = self.clear_r
+        if self.extras.fault == "low-machine-place":
+            r -= 12.0 + self.extras.amount
+        self.block("G00", "G53", "X" + self.x_number(r + across))
 
     # --- calls and zeros ---------------------------------------------------------------------
 

@@ -9,7 +9,7 @@ import json
 from typing import Any
 
 from judge.jobfile import read_job_text
-from judge.run import play_programs
+from judge.play import play_programs
 
 CONTROL = """cycle_words = "cycles-g90", number_without_point = "unit", \
 cycle_number_without_point = "increment", arc_centre = "incremental", \
@@ -89,6 +89,7 @@ def ends_of(program: str, **given: Any) -> list[tuple[str, float, float]]:
     """(`R` or `F`, z, r) where each move of the first set-up ends, to a thousandth."""
     files = hand_job(program, **given)
     played = play_programs(read_job_text(files["job.toml"]), files)
+    assert not played.unfollowed, played.unfollowed
     return [
         ("R" if m.rapid else "F", round(m.end[0], 3), round(m.end[1], 3)) for m in played.moves[0]
     ]  # fmt: skip

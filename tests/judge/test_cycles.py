@@ -10,7 +10,7 @@ from judge.cycles import ProfileBlock, Rough, finish, single_pass
 from judge.jobfile import read_job_text
 from judge.motion import FAR, Leg
 from judge.pecks import peck
-from judge.run import play_programs
+from judge.play import play_programs
 
 from judge import cycles
 
