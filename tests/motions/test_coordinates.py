@@ -93,6 +93,16 @@ def test_a_further_offset_is_the_set_ups_own_where_the_job_says_so() -> None:
     assert codes(trace(BEGIN + "G54.1\nG00 Z4.\n")) == ["cannot-follow"]
 
 
+def test_the_way_home_by_distances_counts_from_no_offset() -> None:
+    """X and Z of G28 are a distance after G91: as U and W they name no place."""
+    own, words = [{"offset": "G55"}], {"cycle_words": "cycles-g77"}
+    program = "G21\n{}\nG55\nT0101\nG97 S800 M03\nG00 X60. Z5.\n"
+    by_distance = trace(program.format("G91 G28 X0. Z0.\nG90"), setups=own, control=words)
+    assert "wrong-work-offset" not in codes(by_distance)
+    by_place = trace(program.format("G90\nG28 X80. Z80."), setups=own, control=words)
+    assert "wrong-work-offset" in codes(by_place)
+
+
 def test_a_tool_offset_moved_by_the_program_moves_the_tool_when_it_is_called() -> None:
     """Offset 2 is moved by U-1. (half of it radial) and W0.5 before tool 2 is called at home."""
     text = (

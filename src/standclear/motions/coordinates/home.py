@@ -48,7 +48,7 @@ def go_home(run: Run, block: Block, words: Words, *, second: bool = False) -> No
         return
     start = here(run)
     middle = target(run, block, words, start)
-    if {"X", "Z"} & words.keys():
+    if {"X", "Z"} & words.keys() and not run.state.incremental:
         check_place(run, block)
     with off_contour(run):
         _by_way_of(run, block, start, middle, (named_z, named_r), second=second)
