@@ -5,13 +5,15 @@ A panel's folder holds `templates/` and `static/`; README.md in this folder show
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from importlib import import_module
 from pathlib import Path
+from typing import Any
 
 from starlette.routing import BaseRoute
 
-PANELS: tuple[str, ...] = ()
+PANELS: tuple[str, ...] = ("standclear.page.worked",)
 """Modules with a `PANEL`, in the order in which they stand on the page."""
 
 
@@ -33,6 +35,8 @@ class Panel:
     """ES modules in its `static/`; each exports `start(bench)` where the bench is to be shown."""
     styles: tuple[str, ...] = ()
     routes: tuple[BaseRoute, ...] = ()
+    given: Mapping[str, Any] = field(default_factory=dict)
+    """What its template gets besides, as `panel.given`."""
 
 
 def panels() -> tuple[Panel, ...]:
