@@ -24,7 +24,7 @@ def ways(view: View, setup: SetupProof) -> Iterator[Group]:
     `feed`. Motions from or to a place known only to lie beyond the work are left out.
     """
     motions = setup.trace.motions
-    for first, last in _runs(motions):
+    for first, last in runs(motions):
         line = view.clipped(_line(motions, first, last))
         if line.is_empty:
             continue
@@ -44,18 +44,22 @@ def ways(view: View, setup: SetupProof) -> Iterator[Group]:
         yield Group("way", tuple(line_shapes(line, ink)), tuple(data))
 
 
-def _runs(motions: Motions) -> Iterator[tuple[int, int]]:
-    """First and last row of each line to draw."""
+def runs(motions: Motions, *, from_afar: bool = False) -> Iterator[tuple[int, int]]:
+    """First and last row of each line to draw: the chords of an arc are one.
+
+    `from_afar` counts those in too whose start is not known, and places where a tool appears.
+    """
     count = len(motions)
     if count == 0:
         return
-    ends = np.hstack([motions.start, motions.end])
-    known = (np.abs(ends) < FAR / 2).all(axis=1)
-    drawn = known & (motions.kind != Kind.APPEAR)
+    starts, ends = ((np.abs(at) < FAR / 2).all(axis=1) for at in (motions.start, motions.end))
+    drawn = starts & ends & (motions.kind != Kind.APPEAR)
     joined = _joined(motions) & drawn[1:] & drawn[:-1]
-    starts = np.flatnonzero(np.concatenate([[True], ~joined]))
-    stops = np.append(starts[1:], count) - 1
-    for first, last in zip(starts.tolist(), stops.tolist(), strict=True):
+    if from_afar:
+        drawn = ends
+    first_rows = np.flatnonzero(np.concatenate([[True], ~joined]))
+    last_rows = np.append(first_rows[1:], count) - 1
+    for first, last in zip(first_rows.tolist(), last_rows.tolist(), strict=True):
         if drawn[first]:
             yield first, last
 
