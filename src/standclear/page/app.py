@@ -17,7 +17,7 @@ from standclear.page.bench import Bench
 from standclear.page.guard import Gate, Guard
 from standclear.page.panels import Panel, panels
 from standclear.page.store import Stale, Store
-from standclear.page.views import code, front, job, programs
+from standclear.page.views import code, front, job, keeping, programs
 
 HERE = Path(__file__).parent
 
@@ -27,7 +27,7 @@ def page_app(root: Path, hosts: frozenset[str], gate: Gate | None = None) -> ASG
     looking and dragging only."""
     found = panels()
     app = Starlette(
-        routes=[*code.ROUTES, *front.ROUTES, *job.ROUTES, *programs.ROUTES, *_of_panels(found)],
+        routes=[*_own_routes(), *_of_panels(found)],
         exception_handlers={
             Refused: refused,
             Stale: refused,
@@ -41,6 +41,10 @@ def page_app(root: Path, hosts: frozenset[str], gate: Gate | None = None) -> ASG
     app.state.gate = gate
     app.state.looking_only = gate is not None
     return Guard(app, hosts, gate)
+
+
+def _own_routes() -> list[BaseRoute]:
+    return [route for part in (code, front, job, keeping, programs) for route in part.ROUTES]
 
 
 def _of_panels(found: tuple[Panel, ...]) -> list[BaseRoute]:

@@ -44,6 +44,8 @@ class OpenJob:
     proof: JobProof | None = None
     memo: dict[str, Any] = field(default_factory=dict)
     """What views have worked out of this revision; gone with it."""
+    lock: threading.Lock = field(default_factory=threading.Lock)
+    """Held while something for the memo is worked out."""
 
     @property
     def ident(self) -> str:

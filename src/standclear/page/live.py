@@ -9,11 +9,13 @@ from typing import Any
 
 import numpy as np
 
-from standclear.findings.finding import Finding, Severity
+from standclear.drawing.section.focus import hit_words, hits
+from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.page.bench import OpenJob
 from standclear.page.handles import dragged, handles
 from standclear.page.moments import moment_of
-from standclear.page.picture import Moment, frame_of, picture
+from standclear.page.picture import HEIGHT, Moment, frame_of, grips_of, picture
+from standclear.proof.glance import Glance, Ready, can_glance, glance, prepare
 from standclear.proof.prove import judge
 from standclear.proof.result import Approach, JobProof, SetupProof
 from standclear.proof.tool_place import corner_gap
@@ -33,6 +35,8 @@ from standclear.report.words import (
     size_words,
 )
 
+STRIKES, NOTHING_SEEN = "strikes", "none found"
+"""Of a glance, which does not say `clear`."""
 NEAREST = 4
 """Gaps of a set-up that the page lists."""
 
@@ -56,33 +60,99 @@ def looked(job: OpenJob, asked: Asked) -> dict[str, Any]:
     began = time.perf_counter()
     files, held, proof = job.ready
     moved = dragged(files.job, asked.values) if asked.values else files.job
-    shown = judge(held, moved) if asked.values else proof
-    windows = job.memo.setdefault("windows", _windows(job, proof))
-    setups = []
-    for index, setup in enumerate(shown.setups):
-        own = [f for f in open_findings(shown) if f.setup == setup.name]
-        at = moment_of(held, setup, index, asked.motion) if asked.setup == index else None
-        drawn = picture(setup, own, windows[index], shown.units, f"end-{index}", moment=at)
-        setups.append({**_setup(setup, shown.units), **_at(setup, at), "svg": drawn})
+    if asked.quick and asked.values and can_glance(moved):
+        seen = glance(held, prepared(job), moved)
+        answer = {**_glanced(seen, proof.units), "blank": ""}
+        setups, full = seen.setups, False
+    else:
+        shown = judge(held, moved) if asked.values else proof
+        answer, setups, full = _proved(shown), shown.setups, True
     return {
         "ident": job.ident,
         "revision": job.revision,
         "values": dict(asked.values),
-        "full": True,
-        "verdict": str(shown.verdict),
-        "word": _word(shown),
-        "state": _state(shown),
-        "headline": headline(shown),
-        "blank": blank_words(shown),
-        "setups": setups,
-        "findings": [_finding(f, shown) for f in shown.findings],
-        "sizes": [
-            {"name": size_name(s), "words": size_words(s, shown.units), "right": s.right}
-            for s in shown.sizes
-        ],
-        "trusted": list(shown.trusted),
-        "not_examined": list(shown.not_examined),
+        "full": full,
+        **answer,
+        "setups": [_end(job, asked, setup, index, full) for index, setup in enumerate(setups)],
         "ms": round((time.perf_counter() - began) * 1000, 1),
+    }
+
+
+def prepared(job: OpenJob) -> Ready:
+    """What glances at the job need, worked out once a revision."""
+    with job.lock:
+        if "prepared" not in job.memo:
+            files, held, _ = job.ready
+            unit = MM_PER_INCH if files.job.units == "inch" else 1.0
+            most = {handle.key: handle.most * unit for handle in handles(files.job)}
+            job.memo["prepared"] = prepare(held, files.job, most["bar"], most["length"])
+        found: Ready = job.memo["prepared"]
+        return found
+
+
+def _proved(proof: JobProof) -> dict[str, Any]:
+    return {
+        "verdict": str(proof.verdict),
+        "word": _word(proof),
+        "state": _state(proof),
+        "headline": headline(proof),
+        "blank": blank_words(proof),
+        "findings": [_finding(f, proof) for f in proof.findings],
+        "sizes": [
+            {"name": size_name(s), "words": size_words(s, proof.units), "right": s.right}
+            for s in proof.sizes
+        ],
+        "trusted": list(proof.trusted),
+        "not_examined": list(proof.not_examined),
+    }
+
+
+def _glanced(seen: Glance, units: str) -> dict[str, Any]:
+    """What may be said while a finger drags: a strike that is found, or that none is."""
+    first = next(
+        ((setup, hit) for setup in seen.setups for hit in hits(setup)[:1] if _strikes(setup)), None
+    )
+    if first is None:
+        words = "no strike found while dragging; the full proof comes when you let go"
+        return {"verdict": "", "word": NOTHING_SEEN, "state": "open", "headline": words}
+    setup, hit = first
+    words = f"strikes: set-up {setup.name}, {hit_words(hit, units)}"
+    return {"verdict": "contact", "word": STRIKES, "state": "contact", "headline": words}
+
+
+def _strikes(setup: SetupProof) -> bool:
+    return setup.verdict is Verdict.CONTACT
+
+
+def _end(job: OpenJob, asked: Asked, setup: SetupProof, index: int, full: bool) -> dict[str, Any]:
+    """One end: its picture, its gaps, and where stepping stands."""
+    files, held, proof = job.ready
+    window = job.memo.setdefault("windows", _windows(job, proof))[index]
+    units = proof.units
+    own = [f for f in open_findings(proof) if f.setup == setup.name] if full else []
+    at = moment_of(held, setup, index, asked.motion) if asked.setup == index else None
+    known = {handle.key for handle in handles(files.job)}
+    grips = grips_of(setup, index, window, known)
+    svg = picture(setup, own, window, units, f"end-{index}", moment=at, with_ways=full, grips=grips)
+    told = {} if full else {"word": STRIKES if _strikes(setup) else NOTHING_SEEN}
+    if not full and not _strikes(setup):
+        told["state"] = "open"
+    unit = MM_PER_INCH if units == "inch" else 1.0
+    return {
+        **_setup(setup, units),
+        **_at(setup, at),
+        **told,
+        "svg": svg,
+        "grips": [
+            {
+                "key": grip.key,
+                "axis": grip.axis,
+                "x": round(grip.at[0], 3),
+                "y": round(HEIGHT - grip.at[1], 3),
+                "per": grip.per / unit,
+            }
+            for grip in grips
+        ],
     }
 
 
@@ -110,7 +180,13 @@ def _word(proof: JobProof) -> str:
 def _at(setup: SetupProof, moment: Moment | None) -> dict[str, Any]:
     """Where the stepping stands: the block in words, and the motions of the blocks beside it."""
     if moment is None:
-        return {"at": "", "line": None, "next": None, "previous": None}
+        count = len(setup.trace.motions)
+        return {
+            "at": f"{count} motions; step, or touch a way in the picture",
+            "line": None,
+            "next": None,
+            "previous": None,
+        }
     blocks = setup.trace.motions.block
     now = int(blocks[moment.motion])
     after = np.flatnonzero(blocks[moment.motion :] != now)

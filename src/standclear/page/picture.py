@@ -5,25 +5,25 @@ The lines and areas are those of every other drawing; only what stands around th
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from standclear.drawing.dimension import ring
 from standclear.drawing.inks import Ink, Tone
 from standclear.drawing.labels import Board, Room
 from standclear.drawing.section.focus import Focus, focus_at, focus_of
 from standclear.drawing.section.gaps import number_strike, show_gaps, show_obstacle_gap
 from standclear.drawing.section.pieces import draw_metal, draw_motion, draw_strikes
 from standclear.drawing.section.ways import ways
-from standclear.drawing.shapes import Box, Drawing
+from standclear.drawing.shapes import Box, Drawing, Fill, Group, Line, Point
 from standclear.drawing.view import View, filled, line_shapes
 from standclear.drawing.writers.svg import inline_svg
 from standclear.findings.finding import Finding
 from standclear.proof.result import SetupProof
 
-WIDTH, HEIGHT = 176.0, 74.0
+WIDTH, HEIGHT = 176.0, 60.0
 """Paper of one picture, mm: as wide as half a tablet held across, at lettering that can be read."""
 MARKS = 4
 
@@ -37,6 +37,52 @@ class Moment:
     """What is left when the motion begins."""
     swept: BaseGeometry
     """What the block's motion sweeps, tool and edge."""
+
+
+@dataclass(frozen=True)
+class Grip:
+    """An edge of the picture that a finger drags: a handle, and where it is drawn."""
+
+    key: str
+    axis: str
+    """`x` along the axis of the work, `y` across it."""
+    at: Point
+    """On paper, mm."""
+    per: float
+    """How far the handle's value goes for 1 mm of paper, in mm."""
+
+
+def view_of(window: Box) -> View:
+    """The window of the section on the paper of a picture."""
+    return View(window, WIDTH / (window[2] - window[0]), (0.0, 0.0))
+
+
+def grips_of(setup: SetupProof, index: int, window: Box, keys: Collection[str]) -> tuple[Grip, ...]:
+    """What can be dragged in the picture of set-up number `index`, of the handles `keys`."""
+    view = view_of(window)
+    if setup.metal_before.is_empty:
+        return ()
+    z0, _, z1, r1 = setup.metal_before.bounds
+    found = []
+    jaws = setup.obstacles.get("jaws")
+    front = jaws.bounds[2] if jaws is not None and not jaws.is_empty else z0
+    if index == 0:
+        found.append(Grip("bar", "y", view.at(front + 0.45 * (z1 - front), r1), 2 / view.scale))
+        found.append(Grip("face", "x", view.at(z1, 0.3 * r1), 1 / view.scale))
+    else:
+        found.append(Grip("length", "x", view.at(z1, 0.3 * r1), 1 / view.scale))
+    if jaws is not None and not jaws.is_empty:
+        top = min(jaws.bounds[3], window[3])
+        found.append(Grip(f"jaw.{index}", "x", view.at(front, (r1 + top) / 2), 1 / view.scale))
+    return tuple(grip for grip in found if grip.key in keys)
+
+
+def _grip_shapes(grip: Grip) -> list[Fill | Line]:
+    """A ring with a stroke through it the way it is dragged."""
+    x, y = grip.at
+    circle = ring(grip.at, 1.7)
+    ends = ((x - 3.0, y), (x + 3.0, y)) if grip.axis == "x" else ((x, y - 3.0), (x, y + 3.0))
+    return [Line(ends, Ink.TOOL), Fill((circle,), Tone.PAPER), Line(circle, Ink.TOOL, closed=True)]
 
 
 def frame_of(setups: Sequence[SetupProof], across: float, long: float) -> tuple[Box, ...]:
@@ -69,11 +115,12 @@ def picture(
     name: str,
     *,
     moment: Moment | None = None,
-    selected: Sequence[int] = (),
     with_ways: bool = True,
+    grips: Sequence[Grip] = (),
 ) -> str:
-    """The `<svg>` of a set-up. `selected` are motions whose ways are drawn again on top."""
-    view = View(window, WIDTH / (window[2] - window[0]), (0.0, 0.0))
+    """The `<svg>` of a set-up. Without the ways it has an empty group `ways-place`, where the
+    browser puts those that it has: they do not depend on the blank."""
+    view = view_of(window)
     board = Board()
     focus = focus_at(setup, moment.motion) if moment else focus_of(setup, findings)
     metal = draw_metal(board, view, setup, moment.metal if moment else None)
@@ -84,6 +131,8 @@ def picture(
     if with_ways:
         with board.part("ways"):
             board.add(ways(view, setup))
+    else:
+        board.add([Group("ways-place", ())])
     tool = draw_motion(board, view, setup, focus.motion, focus.tool)
     draw_strikes(board, view, [hit.overlap for hit in focus.hits])
     room = Room(
@@ -91,6 +140,12 @@ def picture(
         (*metal.lines, *tool.lines),
         (*metal.areas, *tool.areas),
     )
+    with board.part("grips"):
+        for grip in grips:
+            board.letter(_grip_shapes(grip))
+            board.arrows.append(
+                (grip.at[0] - 2.4, grip.at[1] - 2.4, grip.at[0] + 2.4, grip.at[1] + 2.4)
+            )
     _words(board, view, room, setup, focus, units, moment)
     title = f"Set-up {setup.name}: {setup.verdict}"
     drawing = Drawing(WIDTH, HEIGHT, title, _described(setup, focus), board.finished())
@@ -122,6 +177,3 @@ def _described(setup: SetupProof, focus: Focus) -> str:
     strikes = len(focus.hits)
     found = f"{strikes} blocks strike, numbered in the list" if strikes else "no strike drawn"
     return f"Half section of the set-up, chuck to the left: {found}."
-
-
-EMPTY: BaseGeometry = Polygon()

@@ -13,7 +13,6 @@ Frame: the section (z, r) of each set-up, millimetres.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -78,6 +77,10 @@ class Prepared:
     """Number of the first motion that could not be followed; the count of motions where none."""
 
 
+Ready = tuple[tuple[Prepared, ...], ...]
+"""For each set-up its readings."""
+
+
 @dataclass(frozen=True)
 class Glance:
     """What a glance has found."""
@@ -94,7 +97,7 @@ def can_glance(job: Job) -> bool:
     return not any(setup.falls_at for setup in job.setup)
 
 
-def prepare(held: Held, job: Job, size: float, length: float) -> tuple[tuple[Prepared, ...], ...]:
+def prepare(held: Held, job: Job, size: float, length: float) -> Ready:
     """Every reading of every set-up, with the keep-out known for blanks up to `size` mm across and
     `length` mm long."""
     update = {"size": max(size, job.blank.size), "length": max(length, job.blank.length)}
@@ -112,12 +115,12 @@ def prepare(held: Held, job: Job, size: float, length: float) -> tuple[tuple[Pre
     return tuple(readings)
 
 
-def glance(held: Held, prepared: Sequence[Sequence[Prepared]], job: Job) -> Glance:
+def glance(held: Held, ready: Ready, job: Job) -> Glance:
     """What is known at once of the blank, the zeros and the jaws of `job`."""
     before = NOTHING_CARRIED
     found: list[SetupProof] = []
     for index in range(len(job.setup)):
-        looked = [_look(held, job, index, each, before) for each in prepared[index]]
+        looked = [_look(held, job, index, each, before) for each in ready[index]]
         found.append(max((proof for proof, _ in looked), key=lambda p: p.verdict.rank))
         before = handed_on([carried for _, carried in looked])
     return Glance(any(p.verdict is Verdict.CONTACT for p in found), tuple(found))

@@ -3,7 +3,7 @@ import { send, Told } from "/static/asking.js";
 
 export function startKeeping(bench) {
   press("keep", async () => {
-    const answer = await send("POST", `${bench.address}/keep`, {});
+    const answer = await send("POST", `${bench.address}/keep`, { values: bench.values });
     bench.tell(`Kept as ${answer.kept}.`);
   });
   press("take", async () => {

@@ -8,7 +8,7 @@ export function showAnswer(bench, answer) {
   verdict.className = `cell verdict state-${answer.state}`;
   put("verdict-word", answer.word);
   put("headline", answer.headline);
-  put("blank", answer.blank);
+  if (answer.blank) put("blank", answer.blank);
   document.getElementById("verdict-mark").replaceChildren(markOf(answer.state));
   answer.setups.forEach((setup, index) => showEnd(setup, index, bench));
   if (!answer.full) return;
@@ -29,9 +29,15 @@ function showEnd(setup, index, bench) {
   told.textContent = setup.word;
   told.className = `end-verdict state-${setup.state}`;
   const svg = parser.parseFromString(setup.svg, "image/svg+xml").documentElement;
-  end.querySelector("[data-drawing]").replaceChildren(document.importNode(svg, true));
+  const place = end.querySelector("[data-drawing]");
+  const picture = document.importNode(svg, true);
+  // The ways of the program do not depend on the blank: while dragging those shown are kept.
+  const ways = place.querySelector('[data-part="ways"]');
+  if (ways) picture.querySelector('[data-part="ways-place"]')?.replaceWith(ways);
+  place.replaceChildren(picture);
   end.querySelector("[data-at]").textContent = setup.at;
   end.classList.toggle("stepped", bench.setup === index);
+  end.querySelector('[data-step="whole"]').hidden = bench.setup !== index;
   const gaps = document.getElementById("gaps");
   const name = `gaps-${index}`;
   const list = gaps.querySelector(`#${name}`) ?? gaps.appendChild(make("div", "gaps", { id: name }));

@@ -9,7 +9,7 @@ export function startSteps(bench) {
       key.addEventListener("click", () => stepped(bench, index, key.dataset.step));
     }
     end.addEventListener("click", (event) => {
-      if (event.target.closest(".steps")) return;
+      if (!event.target.closest("[data-drawing]")) return;
       const motion = wayAt(end, event.clientX, event.clientY);
       if (motion !== null) bench.step(index, motion);
     });

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
+from starlette.background import BackgroundTask
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
@@ -19,7 +20,7 @@ from standclear.page.answers import (
 )
 from standclear.page.bench import OpenJob
 from standclear.page.handles import handles
-from standclear.page.live import Asked, looked
+from standclear.page.live import Asked, looked, prepared
 from standclear.report.words import CAUTIONS
 
 
@@ -33,7 +34,9 @@ async def look(request: Request) -> Response:
     """The answer for handles that are dragged and for the motion that is stepped to."""
     body = await json_body(request)
     job = await threaded(job_of, request)
-    return JSONResponse(await threaded(looked, job, _asked(body)))
+    answer = await threaded(looked, job, _asked(body))
+    # After the first full answer there is time to get ready for a finger.
+    return JSONResponse(answer, background=BackgroundTask(prepared, job))
 
 
 async def state(request: Request) -> Response:
@@ -76,15 +79,22 @@ def _asked_in_address(request: Request) -> Asked:
 
 
 def _asked(body: dict[str, Any]) -> Asked:
+    try:
+        setup, motion = int(body.get("setup", -1)), int(body.get("motion", -1))
+    except (TypeError, ValueError, OverflowError) as error:
+        raise Refused(400, f"A value is not a number: {error}") from error
+    return Asked(values_of(body), setup, motion, bool(body.get("quick", False)))
+
+
+def values_of(body: dict[str, Any]) -> dict[str, float]:
+    """Where handles stand. Raises Refused where that is no table of numbers."""
     given = body.get("values", {})
     if not isinstance(given, dict):
         raise Refused(400, "`values` is not a table of names and numbers.")
     try:
-        values = {str(key): float(value) for key, value in given.items()}
-        setup, motion = int(body.get("setup", -1)), int(body.get("motion", -1))
+        return {str(key): float(value) for key, value in given.items()}
     except (TypeError, ValueError, OverflowError) as error:
         raise Refused(400, f"A value is not a number: {error}") from error
-    return Asked(values, setup, motion, bool(body.get("quick", False)))
 
 
 ROUTES = [
