@@ -45,12 +45,19 @@ class Row:
 
 
 def read_table(path: Path, needed: Sequence[str], others: Sequence[str] = ()) -> tuple[Row, ...]:
-    """The rows of a CSV file whose heading names every column of `needed` and none beyond `others`.
+    """The rows of a CSV file; see `rows_of`. Raises FileError too where it cannot be read."""
+    return rows_of(read_text_bytes(path), path.name, needed, others)
+
+
+def rows_of(
+    data: bytes, name: str, needed: Sequence[str], others: Sequence[str] = ()
+) -> tuple[Row, ...]:
+    """The rows of a table whose heading names every column of `needed` and none beyond `others`.
 
     Commas or semicolons between cells; blank lines and lines that begin with # are left out.
-    Raises FileError where the file cannot be read, JobError where heading or a line does not fit.
+    `name` is the file's, for errors. Raises JobError where heading or a line does not fit.
     """
-    text = read_text_bytes(path).decode("utf-8-sig", errors="replace")
+    text = data.decode("utf-8-sig", errors="replace")
     numbered = [
         (number, line)
         for number, line in enumerate(text.splitlines(), 1)
@@ -58,26 +65,26 @@ def read_table(path: Path, needed: Sequence[str], others: Sequence[str] = ()) ->
     ]
     accepted = f"give a heading line such as {','.join([*needed, *others])}"
     if not numbered:
-        raise JobError([Fault(path.name, "", "the table is empty", accepted)])
+        raise JobError([Fault(name, "", "the table is empty", accepted)])
     mark = ";" if ";" in numbered[0][1] else ","
     names = [cell.strip().lower() for cell in _cells(numbered[0][1], mark)]
-    missing = [name for name in needed if name not in names]
-    strange = [name for name in names if name not in {*needed, *others}]
+    missing = [each for each in needed if each not in names]
+    strange = [each for each in names if each not in {*needed, *others}]
     if missing or strange or len(set(names)) < len(names):
         found = f'"{numbered[0][1].strip()}"'
-        raise JobError([Fault(path.name, f"line {numbered[0][0]}", found, accepted)])
+        raise JobError([Fault(name, f"line {numbered[0][0]}", found, accepted)])
     rows = []
     for number, line in numbered[1:]:
         cells = [cell.strip() for cell in _cells(line, mark)]
         if len(cells) > len(names):
             found = f"{len(cells)} cells"
             raise JobError(
-                [Fault(path.name, f"line {number}", found, f"give {len(names)}, as the heading")]
+                [Fault(name, f"line {number}", found, f"give {len(names)}, as the heading")]
             )
         cells += [""] * (len(names) - len(cells))
-        rows.append(Row(path.name, number, dict(zip(names, cells, strict=True))))
+        rows.append(Row(name, number, dict(zip(names, cells, strict=True))))
     if not rows:
-        raise JobError([Fault(path.name, "", "the table has no line below its heading", accepted)])
+        raise JobError([Fault(name, "", "the table has no line below its heading", accepted)])
     return tuple(rows)
 
 

@@ -20,10 +20,12 @@ from standclear.plan.setting.plan import open_findings
 from standclear.plan.setting.rooms import program_limits
 from standclear.plan.setting.split import cleanup_limits, increment_of, least_cut
 from standclear.plan.setting.zeros import SetupZero, zeros_of
-from standclear.plan.table import read_table
+from standclear.plan.table import Row, read_table
 from standclear.proof.held import Held
 from standclear.proof.prove import judge, other_blank
 
+NEEDED, OTHERS = ("name", "diameter", "length"), ("uncertainty",)
+"""Columns of a table of blanks."""
 FURTHEST_MM = 1000.0
 """A shift that nothing bounds is looked for no further: longer than any blank is spare."""
 
@@ -84,8 +86,13 @@ def read_blanks(path: Path, job: Job) -> tuple[BlankMeasured, ...]:
 
     Raises FileError or JobError, line named, where the file does not fit.
     """
+    return blanks_of(read_table(path, NEEDED, OTHERS), job)
+
+
+def blanks_of(rows: Sequence[Row], job: Job) -> tuple[BlankMeasured, ...]:
+    """The blanks in `rows`, as `read_blanks`. Raises JobError, line named."""
     found: list[BlankMeasured] = []
-    for row in read_table(path, ("name", "diameter", "length"), ("uncertainty",)):
+    for row in rows:
         name = row.cells["name"] or f"line {row.line}"
         if any(each.name == name for each in found):
             raise row.fault("name", f'"{name}", a second time', "give each blank its own name")
