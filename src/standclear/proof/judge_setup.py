@@ -195,6 +195,7 @@ def judge_setup(
         findings.extend(_varying_length(setup, placing))
 
     verdict = _verdict(strikes, met, unproven_from, followed)
+    threads = union([threads, threaded(motions, held.tools, rest.nominal)])
     proof = SetupProof(
         setup.name,
         verdict,
@@ -214,10 +215,10 @@ def judge_setup(
             shapely.Polygon(t.shape.outer) if t is not None else shapely.Polygon()
             for t in held.tools
         ),
+        threads,
     )
     unproven = before.unproven or not followed
     struck = before.struck or verdict is Verdict.CONTACT
-    threads = union([threads, threaded(motions, held.tools, rest.nominal)])
     hands_over = Carried(
         part, raw, clean, to_part, placing.back_face, way, struck, unproven, threads
     )

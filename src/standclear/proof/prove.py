@@ -27,7 +27,7 @@ from standclear.proof.judge_setup import (
 )
 from standclear.proof.result import JobProof, SetupProof, SizeFound
 from standclear.proof.sizes import size_findings, sizes_over
-from standclear.sweeps.areas import common, union
+from standclear.sweeps.areas import EMPTY, common, union
 
 NEVER_EXAMINED = (
     "the swing of the turret and the tools beside the one that cuts",
@@ -67,10 +67,11 @@ def judge(held: Held, job: Job) -> JobProof:
         before = handed_on([o.carried for o in outcomes])
     assert before.metal is not None
     struck = any(p.verdict is Verdict.CONTACT for p in proofs)
-    outcome = None
+    outcome, threads = None, EMPTY
     sizes: tuple[SizeFound, ...] = ()
     if not before.unproven and not struck:
         outcome = in_part_frame(before.metal.nominal, before.to_part)
+        threads = in_part_frame(before.threads, before.to_part)
         least, most = (
             in_part_frame(area, before.to_part) for area in (before.metal.least, before.metal.most)
         )
@@ -94,6 +95,7 @@ def judge(held: Held, job: Job) -> JobProof:
         job.blank.size + job.blank.size_tolerance[1],
         job.blank.length + job.blank.length_tolerance[1],
         outcome,
+        threads,
     )
 
 

@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 from standclear.blocks.program import Program
 from standclear.findings.finding import Finding, Measure, Place, Verdict
 from standclear.motions.table import Trace
-from standclear.sweeps.areas import union
+from standclear.sweeps.areas import EMPTY, union
 
 
 class Part(StrEnum):
@@ -110,6 +110,8 @@ class SetupProof:
     approaches: tuple[Approach, ...]
     tool_outlines: tuple[BaseGeometry, ...]
     """For each of `trace.tools` its outline at the controlled point (0, 0); empty if unknown."""
+    threads: BaseGeometry = EMPTY
+    """Of `metal_after` what grooves of threads wind through, those of earlier set-ups counted."""
 
     @cached_property
     def keep_out(self) -> BaseGeometry:
@@ -165,6 +167,8 @@ class JobProof:
     outcome: BaseGeometry | None = None
     """The section that comes out, in the finished part's own frame, which is that of `sizes`: z = 0
     at the front face, negative inwards."""
+    threads: BaseGeometry = EMPTY
+    """Of `outcome` what grooves of threads wind through."""
     changes: tuple[WordChange, ...] = ()
     """Words to change that mend what clearance points can mend, in the order of the program; empty
     where nothing safe was found or nothing was looked for."""

@@ -11,6 +11,7 @@ from standclear.drawing.labels import Board, Room
 from standclear.drawing.lettering import shortened, width_of
 from standclear.drawing.section.pieces import METAL_HATCH
 from standclear.drawing.section.section import BELOW_AXIS
+from standclear.drawing.section.threads import thread_lines
 from standclear.drawing.shapes import Box, Line, Text, rectangle
 from standclear.drawing.view import (
     SCALES,
@@ -58,6 +59,7 @@ def outcome_view(board: Board, proof: JobProof, area: Box) -> None:
     if not own_frame and not least.equals(metal):
         board.add(line_shapes(view.edges(least), Ink.LEAST))
     board.add(line_shapes(view.edges(metal), Ink.OUTLINE))
+    board.add(thread_lines(view, proof.threads if own_frame else last.threads, metal))
     x0, x1 = view.at(z0, 0)[0] - 6, view.at(z1, 0)[0] + 6
     y = view.at(0, 0)[1]
     board.add([Line(((x0, y), (x1, y)), Ink.CENTRE)])

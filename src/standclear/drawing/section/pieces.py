@@ -15,6 +15,7 @@ from standclear.drawing.hatching import hatched
 from standclear.drawing.inks import Ink, Tone
 from standclear.drawing.labels import Board
 from standclear.drawing.section.focus import path_of
+from standclear.drawing.section.threads import thread_lines
 from standclear.drawing.shapes import Fill, Line
 from standclear.drawing.view import View, filled, line_shapes, outline
 from standclear.proof.result import SetupProof
@@ -73,6 +74,8 @@ def draw_metal(
             board.add(filled(solid, Tone.METAL))
         board.add(hatched(solid, Ink.HATCH, METAL_HATCH))
         board.add(line_shapes(after, Ink.OUTLINE))
+        if now is None:
+            board.add(thread_lines(view, setup.threads, setup.metal_after))
     with board.part("raw"):
         board.add(line_shapes(before.difference(after.buffer(0.02)), Ink.RAW))
     if view.window[1] <= 0.0 <= view.window[3]:

@@ -40,7 +40,7 @@ from standclear.drawing.view import (
 )
 from standclear.motions.table import Kind
 from standclear.proof.result import SetupProof
-from standclear.report.sizes import length, number
+from standclear.report.sizes import number
 
 BELOW_AXIS = 19.5
 """Paper kept below the centre line for dimensions, mm."""
@@ -192,7 +192,7 @@ def _diameter(
     board: Board, view: View, room: Room, setup: SetupProof, focus: Focus, units: str
 ) -> None:
     spot = _spot_on_top(view, setup, focus)
-    said = f"{length(2 * setup.metal_before.bounds[3], units)} across"
+    said = f"turns within Ø {number(2 * setup.metal_before.bounds[3], units)}"
     left = spot[0] - 4 - width_of(said, LABEL)
     liked = [(x, spot[1] + dy) for dy in (6, 10) for x in (spot[0] + 4, left)]
     leader(board, room, spot, said, liked)
