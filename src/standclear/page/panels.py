@@ -13,8 +13,12 @@ from typing import Any
 
 from starlette.routing import BaseRoute
 
-PANELS: tuple[str, ...] = ("standclear.page.worked",)
-"""Modules with a `PANEL`, in the order in which they stand on the page."""
+PANELS: tuple[str, ...] = (
+    "standclear.page.worked:PANEL",
+    "standclear.page.measured:FIRST_PART",
+    "standclear.page.measured:BOX",
+)
+"""Panels as `module:name`, in the order in which they stand on the page."""
 
 
 @dataclass(frozen=True)
@@ -41,4 +45,5 @@ class Panel:
 
 def panels() -> tuple[Panel, ...]:
     """Every panel of the page."""
-    return tuple(import_module(name).PANEL for name in PANELS)
+    named = (each.split(":") for each in PANELS)
+    return tuple(getattr(import_module(module), name) for module, name in named)

@@ -12,6 +12,7 @@ from starlette.routing import Route
 from standclear.page.answers import Refused, job_of, page, threaded
 from standclear.page.bench import OpenJob
 from standclear.page.handles import dragged
+from standclear.page.measured.tables import line_data
 from standclear.page.panels import Panel
 from standclear.page.worked.subjects import SUBJECTS, Laid, Subject
 from standclear.proof.prove import judge
@@ -53,10 +54,7 @@ def _worked_data(job: OpenJob, subject: Subject, values: dict[str, float]) -> di
         "subject": subject.key,
         "label": subject.label,
         "values": values,
-        "lines": [
-            {"text": line.text, "role": line.role, "indent": line.indent}
-            for line in subject.lines(laid)
-        ],
+        "lines": line_data(subject.lines(laid)),
     }
 
 
@@ -66,7 +64,6 @@ PANEL = Panel(
     title="Worked out",
     template="worked/panel.html",
     scripts=("panel.js",),
-    styles=("panel.css",),
     given={"subjects": SUBJECTS},
     routes=(
         Route("/job/{job}/worked/{subject}.json", worked),

@@ -1,7 +1,7 @@
 // One answer at a time, worked out for what is dragged; again after each full answer of the bench.
 import { bench } from "/static/bench.js";
 import { send, Told } from "/static/asking.js";
-import { make } from "/static/showing.js";
+import { paragraphs } from "/static/lines.js";
 
 const keys = [...document.querySelectorAll("[data-worked]")];
 const place = document.getElementById("worked-lines");
@@ -38,9 +38,7 @@ async function work() {
   try {
     const answer = await send("GET", address(".json"));
     if (answer.subject === open) {
-      place.replaceChildren(...answer.lines.map((line) => make(
-        "p", `worked-line role-${line.role} in-${Math.min(line.indent, 8)}`, {}, line.text,
-      )));
+      place.replaceChildren(...paragraphs(answer.lines));
       told.textContent = Object.keys(answer.values).length
         ? "For the blank as it is dragged." : "For the job as it is filed.";
       shown = asked;
