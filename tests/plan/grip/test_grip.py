@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import sqrt
 from pathlib import Path
 
 import pytest
@@ -79,10 +80,22 @@ def test_a_flange_in_inches() -> None:
     assert "0.65 in in front of the jaws" in text
 
 
+def test_a_chamfer_between_the_jaws_is_not_gripped() -> None:
+    """Hub 1.500, chamfer .040 x .040 turned with a nose of 1/64 that nothing compensates: what it
+    leaves makes both legs shorter by (2 - sqrt 2) r = .0092. Of .6 the jaws hold .6 - .0308, and
+    along the slope .0008 more that lie within 0.02 mm."""
+    grip = grips("inch-flange")[1]
+    assert grip.stop_to_zero is not None
+    leg = 0.04 - (2 - sqrt(2)) / 64
+    assert 0.6 - leg - 1e-4 <= grip.length.hi / INCH <= 0.6 - leg + 0.0008 + 1e-4
+
+
 def test_bar_with_flats_is_held_across_them() -> None:
     """Hexagon 27 h11 (-0.13/0): 26.935 in the middle across flats."""
     first = grips("hexagon-fitting")[0]
     assert first.diameter == pytest.approx(26.935, abs=FINE)
+    assert first.flats
+    assert "of 26.935 mm across flats, raw bar" in text_of(grip_lines((first,), "mm"))
 
 
 @pytest.mark.parametrize("name", ["demo-pin", "sleeve", "inch-flange", "hexagon-fitting"])

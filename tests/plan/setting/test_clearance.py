@@ -10,8 +10,9 @@ from setting_shop import EXAMPLES, INCH, job_of
 
 import standclear
 from standclear.findings.finding import Verdict
+from standclear.job.models import Machine
 from standclear.plan.setting.bent import bent_approaches
-from standclear.plan.setting.clearance import ClearancePoint, clearance_points
+from standclear.plan.setting.clearance import ClearancePoint, clearance_points, own_word
 from standclear.plan.setting.plan import plan_job
 from standclear.plan.setting.rule import Rule, rules_of
 from standclear.report.plan.clearance import outward
@@ -189,3 +190,59 @@ def test_a_bent_rapid_that_passes_nearer_than_it_ends_is_named() -> None:
 def test_a_coordinate_to_reach_is_rounded_outward() -> None:
     assert outward(50.6999999, "mm") == "50.7" and outward(2.50005, "mm") == "2.501"
     assert outward(0.15201 * INCH, "inch") == "0.1521"
+
+
+def points_with(old: str, new: str) -> list[ClearancePoint]:
+    """Of the front end of the pin with a change in its program."""
+    files = standclear.read_job(EXAMPLES / "demo-pin")
+    text = files.programs["pin.nc"].decode()
+    assert old in text
+    changed = {"pin.nc": text.replace(old, new, 1).encode()}
+    held = standclear.hold(replace(files, programs=changed))
+    setup = standclear.judge(held, files.job).setups[0]
+    return list(clearance_points(files.job, 0, held.readings[0][0], setup))
+
+
+def test_a_feed_in_front_of_the_face_keeps_the_x_that_it_cuts_at() -> None:
+    """G00 X27. Z5., then the feed to Z0.: moved out in X it would cut something else. The rapid to
+    X27. passes in front of the face, at 0 by then: Z2.5 is enough."""
+    points = points_with("G00 X51. Z5.\nG70 P100", "G00 X51. Z5.\nX27.\nG01 Z0. F0.1\nG70 P100")
+    feed = next(p for p in points if p.what == "feed")
+    assert feed.keeps_margin and feed.need_x is None and feed.free == (True, False)
+    assert feed.least == pytest.approx((2.5, 13.5), abs=2e-3)
+
+
+def test_a_slanting_feed_stays_where_it_begins() -> None:
+    points = points_with("G00 X51. Z5.\nG70", "G00 X51. Z5.\nG01 X49. Z3. F0.1\nG70")
+    feed = next(p for p in points if p.what == "feed")
+    assert feed.free == (False, False) and feed.least == (5.0, 25.5)
+
+
+def test_a_thread_keeps_its_run_in_and_its_way_behind_a_wider_collar() -> None:
+    """X30. Z6. over the crest of 24, collar 36 behind it: the way back at X30. lies in what is cut
+    free; the body over the insert, 12 further out, is beside nothing."""
+    point = next(p for p in points_of("threaded-stud")[1] if p.what == "G76")
+    assert point.keeps_margin and point.need_x is None
+    assert point.least[0] == point.z == 6.0
+    assert point.gap_z == pytest.approx(4.0, abs=0.01)  # half the insert's width of 4 before 6
+
+
+@pytest.mark.parametrize(
+    ("family", "cycle", "own"),
+    [
+        (None, "G94", "G94"),
+        ("cycles-g77", "G94", "G79"),
+        ("cycles-g77", "G71", "G71"),
+        ("cycles-g20", "G90", "G20"),
+        ("cycles-g20", "G71", "G73"),
+        ("cycles-g20", "G83", "G83"),
+    ],
+)
+def test_cycles_are_called_by_the_words_of_the_control(
+    family: str | None, cycle: str, own: str
+) -> None:
+    job = job_of({"way": "touch", "face_allowance": 1.0})
+    assert isinstance(job.machine, Machine)
+    control = job.machine.control.model_copy(update={"cycle_words": family})
+    machine = job.machine.model_copy(update={"control": control})
+    assert own_word(cycle, job.model_copy(update={"machine": machine})) == own

@@ -157,3 +157,28 @@ def test_displays_stay_in_their_range_over_set_ups_drawn_at_random(way: str) -> 
     for place, values in seen.items():
         assert ranges[place].lo - 1e-9 <= min(values) <= ranges[place].lo + 0.12, place
         assert ranges[place].hi - 0.12 <= max(values) <= ranges[place].hi + 1e-9, place
+
+
+def test_a_nominal_allowance_that_makes_another_length_is_told_and_the_other_ways_do_not() -> None:
+    """Zero 5.060 in front of the stop, so the raw back lies 5.060 behind the finished face; .065
+    keyed in at the back makes 4.995, and .060 would make 5.000. Measured, 5.060 - 5.000 = .060; on
+    the stop 5.000."""
+    job = job_of(
+        {"way": "stop", "from_stop": 5.06},
+        {"way": "nominal", "face_allowance": 0.065},
+        units="inch",
+        finished=5.0,
+        size=1.25,
+        length=5.125,
+        jaws=None,
+    )
+    second = by_way(zeros_of(job, job)[1])
+    found = {name: (way.keyed, way.right) for name, way in second.items()}
+    assert {k: [v / INCH for v in pair if v] for k, pair in found.items()} == {
+        "nominal": pytest.approx([0.065, 0.06]),
+        "measured": pytest.approx([0.06, 0.06]),
+        "finished-on-stop": pytest.approx([5.0, 5.0]),
+    }
+    assert reads(second["finished-on-stop"])["raw face"] / INCH == pytest.approx(0.06)
+    text = plain(tuple(zero_lines(zeros_of(job, job), job.part.length, "inch")))
+    assert "0.06 in would be right." in text and text.count("would be right") == 1

@@ -17,8 +17,8 @@ from standclear.job.models import Jaws, Job, Setup
 from standclear.job.placing import Placing, jaws_front, place_setups
 from standclear.job.setup_checks import is_turned, jaws_of
 from standclear.plan.grip.clearance import nearest_to
+from standclear.plan.setting.changed import without_tolerances
 from standclear.proof.bench import WIDE
-from standclear.proof.grip import UNLIKE_MM
 from standclear.proof.held import Held, HeldReading
 from standclear.proof.result import JobProof, SetupProof
 from standclear.proof.section import rectangle
@@ -33,6 +33,9 @@ LEAST_OF_DIAMETER = 0.5
 """Least length gripped over diameter; common practice, no source."""
 LEAST_GRIP_MM = 6.0
 """Least length gripped in jaws of full depth; common practice, no source."""
+SAME_RADIUS_MM = 0.02
+"""What a surface may lie under the largest radius between the jaws and still be held: more than a
+turned surface wanders, far less than jaws give. Our choice."""
 ALONG_MM = 0.01
 """A stretch of a surface shorter than this holds nothing: it is rounding. Our choice."""
 
@@ -87,6 +90,8 @@ class Grip:
     it has any; 0 where there is no metal between the jaws."""
     turned: bool
     """The metal held has been turned; else it is the raw bar."""
+    flats: bool
+    """It is raw bar with flats, and the jaws close on them."""
     length: Interval
     """Along the axis on which jaws and that diameter meet, over the tolerances."""
     front_z: Interval
@@ -139,7 +144,7 @@ def _one(
     land = Interval(stop.middle + held.lo, stop.middle + held.hi)
     between = common(proof.metal_before, rectangle(land.lo, land.hi, 0.0, WIDE))
     radius = 0.0 if between.is_empty else float(between.bounds[3])
-    gripped = _length(common(between, rectangle(land.lo, land.hi, radius - UNLIKE_MM / 2, WIDE)))
+    gripped = _length(common(between, rectangle(land.lo, land.hi, radius - SAME_RADIUS_MM, WIDE)))
     length = Interval(max(0.0, gripped - _slack(job, index, setup)), gripped)
     front_z = stop + front
     stick_out = float(proof.metal_before.bounds[2]) - (stop.lo + front)
@@ -157,15 +162,21 @@ def _one(
         jaws.name,
         diameter if radius else 0.0,
         turned,
+        not turned and job.blank.shape in ("hexagon", "square"),
         length,
         front_z,
         stick_out,
         over,
-        -(stop.middle + step) if seats else None,
+        -(_as_stated(job, index) + step) if seats else None,
         _deepest(proof, reading),
         soft,
         tuple(_warnings(length.lo, stick_out, diameter if radius else 0.0)),
     )
+
+
+def _as_stated(job: Job, index: int) -> float:
+    """Z of the stop plane with every size and zero as stated."""
+    return place_setups(without_tolerances(job))[index].stop_plane.middle
 
 
 def _stop_plane(jaws: Jaws, proof: SetupProof) -> Interval:

@@ -1,38 +1,35 @@
 """Clearance points: where each cycle and each first feed after a rapid begins, and what it needs.
 
-X is needed where a motion runs beside the metal at the point's own X, Z where one runs in front of
-the face at the point's own Z; the motion that asks for most sets it. A point that stands clear both
-ways owes nothing to either until such a motion comes. Frame: the section of one set-up,
-millimetres; the metal is the most that may be left when the cycle or feed begins.
+X is needed where a rapid runs beside the metal at the point's own X, Z where one runs in front of
+the face at the point's own Z; the one that asks for most sets it. A feed asks for nothing: it is
+there to cut. A point that stands clear both ways owes nothing to either until such a rapid comes.
+Frame: the section of one set-up, millimetres; the metal is the most that may be left when the cycle
+or feed begins.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 
 import numpy as np
 from shapely.affinity import translate
-from shapely.geometry.base import BaseGeometry
 
 from standclear.findings.finding import Place
-from standclear.job.models import Job
+from standclear.job.models import Job, Machine
+from standclear.motions.meaning.words import ASSUMED_FAMILY, COMMON, FAMILIES
 from standclear.motions.table import FAR, Kind, Motions
-from standclear.proof.approach import Air, clearance_starts, starts_owed_air
+from standclear.plan.setting.near_metal import SAME_MM, Near, R, Z
+from standclear.proof.approach import clearance_starts, starts_owed_air
 from standclear.proof.clock import MetalClock
 from standclear.proof.facts import Scene
 from standclear.proof.held import HeldReading
 from standclear.proof.judge_setup import air_owed
 from standclear.proof.result import SetupProof
-from standclear.proof.section import rectangle
 from standclear.sweeps.areas import common
 
-SAME_MM = 1e-6
-MOVED_MM = 5.0
-"""How far beyond its own call a cycle may begin its levels: by its finish allowance. More than any
-allowance; our choice, no source."""
-WIDE = 1e6
-Z, R = 0, 1
+THREADS = ("G32", "G76", "G92")
 
 
 @dataclass(frozen=True)
@@ -55,7 +52,7 @@ class ClearancePoint:
     setup: str
     place: Place
     what: str
-    """`G71`, ... or `feed`."""
+    """`G71`, ... in the words of its program, or `feed`."""
     tool: str
     motion: int
     z: float
@@ -74,16 +71,26 @@ class ClearancePoint:
     need_z: Needed | None
     keeps_margin: bool
     """One of both gaps is the margin or more, and each that is needed is."""
+    free: tuple[bool, bool]
+    """Whether z, and r, may be another without cutting anything else: of a feed that which it runs
+    along alone, of a cycle both, of a thread r alone, since its run-in counts from z."""
 
     @property
     def least(self) -> tuple[float, float]:
         """(z, r) of the point that wastes the least air: the margin in front of the metal and over
         it, no more. On an axis that nothing asks for too: the depth of the first pass counts from
-        there. A place behind the face, or inside a bore, stays on that axis."""
+        there. A place behind the face, inside a bore, or in front of the face and under the
+        diameter stays on that axis."""
         z = self.clear_z if self.need_z is None else self.need_z.at
         r = self.clear_r if self.need_x is None else self.need_x.at
         beside = self.gap_x is not None and self.gap_x >= 0 > self.gap_z
-        return (self.z if beside else z, self.r if self.gap_x is None else r)
+        inward = self.gap_x is None or (
+            self.gap_x < 0 <= self.gap_z and self.need_x is None and self.keeps_margin
+        )
+        return (
+            self.z if beside or not self.free[0] else z,
+            self.r if inward or not self.free[1] else r,
+        )
 
 
 def clearance_points(
@@ -110,7 +117,7 @@ def clearance_points(
             continue
         call = int(motions.call[motion])
         rows = _rows(motions, motion, call)
-        near = _Near(outline.bounds, left, air, (z, r))
+        near = Near(outline, left, setup.raw.bounds, air, (z, r))
         gap_x, gap_z = near.gaps()
         need = {
             axis: _most((near.needed(motions, row, axis), row) for row in rows)
@@ -118,6 +125,9 @@ def clearance_points(
             else None
             for axis in (Z, R)
         }
+        if gap_x < 0 <= gap_z and (under := need[R]) is not None and under[0] <= r:
+            # In front of the face and under the diameter: only its holder runs beside metal.
+            need[R] = None
         short = [
             axis
             for axis, at in ((Z, z), (R, r))
@@ -130,7 +140,7 @@ def clearance_points(
             ClearancePoint(
                 setup.name,
                 place,
-                cycles.get(call, "feed"),
+                own_word(cycles.get(call), job),
                 reading.names[int(motions.tool[motion])],
                 motion,
                 z,
@@ -142,76 +152,43 @@ def clearance_points(
                 _needed(scene, motions, need[R]),
                 _needed(scene, motions, need[Z]),
                 either and not short,
+                _free(motions, motion, cycles.get(call)),
             )
         )
     return tuple(found)
 
 
+def own_word(cycle: str | None, job: Job) -> str:
+    """The word by which the job's control calls a cycle."""
+    if cycle is None:
+        return "feed"
+    assert isinstance(job.machine, Machine)
+    number = Decimal(cycle[1:])
+    act = FAMILIES[ASSUMED_FAMILY].get(number) or COMMON.get(number)
+    own = FAMILIES[job.machine.control.cycle_words or ASSUMED_FAMILY]
+    return next((f"G{n:02}" for n, each in own.items() if each is act), cycle)
+
+
+def _free(motions: Motions, motion: int, cycle: str | None) -> tuple[bool, bool]:
+    if cycle is None:
+        along, across = np.abs(motions.end[motion] - motions.start[motion])
+        return bool(across <= SAME_MM), bool(along <= SAME_MM)
+    return cycle not in THREADS, True
+
+
 def _rows(motions: Motions, motion: int, call: int) -> list[int]:
-    """The rapids of a cycle call; of a plain feed the feed itself and the rapid that led there."""
+    """The rapids of a cycle call; of a plain feed those of the block that led there."""
     if call >= 0:
         own = np.flatnonzero((motions.call == call) & (motions.kind == Kind.RAPID))
         return [int(row) for row in own]
-    rows = [motion]
-    while rows[0] > 0 and motions.kind[rows[0] - 1] == Kind.RAPID and motions.call[rows[0] - 1] < 0:
-        if motions.block[rows[0] - 1] != motions.block[motion - 1]:
+    rows: list[int] = []
+    row = motion - 1
+    while row >= 0 and motions.kind[row] == Kind.RAPID and motions.call[row] < 0:
+        if motions.block[row] != motions.block[motion - 1]:
             break
-        rows.insert(0, rows[0] - 1)
+        rows.insert(0, row)
+        row -= 1
     return rows
-
-
-@dataclass(frozen=True)
-class _Near:
-    """A point with the tool there, against the metal."""
-
-    tool: tuple[float, float, float, float]
-    metal: BaseGeometry
-    air: Air
-    point: tuple[float, float]
-
-    @property
-    def outward(self) -> bool:
-        """The tool's body lies outward of its point: it works from outside. A drill or a boring
-        bar does not, and stands clear in Z alone."""
-        return self.tool[3] > -self.tool[1] + SAME_MM
-
-    def asked(self, axis: int) -> bool:
-        """Whether the point's coordinate on `axis` is for anything to ask: X of a tool that works
-        from outside; Z unless it stands beside the bar."""
-        across, along = self.gaps()
-        return self.outward if axis == R else along >= 0 or across < 0
-
-    def gaps(self) -> tuple[float, float]:
-        """(across, along) to the outermost and the foremost of the metal."""
-        _, _, face, radius = self.metal.bounds
-        return (
-            self.point[R] + self.tool[1] - radius,
-            self.point[Z] + self.tool[0] - face,
-        )
-
-    def needed(self, motions: Motions, row: int, axis: int) -> float | None:
-        """The coordinate of the point at which motion `row`, which keeps it, stands the margin off
-        what it passes; None where it passes nothing, or does not keep it."""
-        start, end = motions.start[row], motions.end[row]
-        kept = start[axis] - self.point[axis]
-        moved = MOVED_MM if motions.call[row] >= 0 else 0.0
-        if abs(start[axis] - end[axis]) > SAME_MM or not -SAME_MM <= kept <= moved + SAME_MM:
-            return None
-        other = 1 - axis
-        low = min(start[other], end[other]) + self.tool[other]
-        high = max(start[other], end[other]) + self.tool[2 + other]
-        margin = self.air.across if axis == R else self.air.along
-        beside = self.air.along if axis == R else self.air.across
-        passed = common(self.metal, _band(low - beside + SAME_MM, high, other))
-        if passed.is_empty:
-            return None
-        return float(passed.bounds[2 + axis]) + margin - self.tool[axis] - float(kept)
-
-
-def _band(low: float, high: float, axis: int) -> BaseGeometry:
-    if axis == Z:
-        return rectangle(low, high, 0.0, WIDE)
-    return rectangle(-WIDE, WIDE, low, high)
 
 
 def _most(candidates: Iterator[tuple[float | None, int]]) -> tuple[float, int] | None:

@@ -26,8 +26,9 @@ from standclear.job.models import Jaws, Job
 from standclear.job.placing import Placing, jaws_front, place_setups
 from standclear.job.setup_checks import jaws_of
 from standclear.job.units import Point
+from standclear.plan.grip.grip import SAME_RADIUS_MM
 from standclear.proof.bench import WIDE, Metal, finished_outline, obstacles_of, raw_metal
-from standclear.proof.grip import UNLIKE_MM, seat_findings
+from standclear.proof.grip import seat_findings
 from standclear.proof.judge_setup import JAW_MARGIN_MM
 from standclear.proof.section import rectangle, slide, surely, turned
 from standclear.sweeps.areas import common, on_grid, union
@@ -204,7 +205,7 @@ def _end(job: Job, index: int, end: str, placing: Placing, metal: Metal, must: f
     half = placing.stop_plane.width / 2
     between = common(metal.nominal, rectangle(grip.lo + half, grip.hi - half, 0.0, WIDE))
     radius = 0.0 if between.is_empty else float(between.bounds[3])
-    held = common(between, rectangle(-WIDE, WIDE, radius - UNLIKE_MM / 2, WIDE))
+    held = common(between, rectangle(-WIDE, WIDE, radius - SAME_RADIUS_MM, WIDE))
     # What is stated was for the order of the job: here the jaws close on the metal there is.
     plain = setup.model_copy(update={"grip_diameter": None})
     front = placing.stop_plane + jaws_front(jaws.profile)

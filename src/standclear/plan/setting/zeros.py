@@ -56,6 +56,9 @@ class WayToSet:
     """The number keyed in, to the increment: zero from the stop (`stop`, `finished-on-stop`), face
     allowance (`touch`, `rule`, `nominal`), measured less finished length (`measured`). None where
     the way cannot be had: no stop."""
+    right: float | None
+    """The number with which the part comes out at its finished length; `keyed` but for a way in
+    use whose number, as the job states it, makes another length."""
     readings: tuple[Reading, ...]
     longer: Rates | None
     """What a blank one millimetre longer does."""
@@ -134,9 +137,9 @@ def _ways(job: Job, plain_job: Job, k: int, plain: Placing) -> Iterator[WayToSet
         if parted and not in_use:
             continue
         if way in NEEDS_SEAT and setup.seat.on == "stick-out":
-            yield WayToSet(way, in_use, None, (), None, None)
+            yield WayToSet(way, in_use, None, None, (), None, None)
             continue
-        keyed = _keyed(way, job, setup, plain)
+        keyed = _keyed(way, job, setup, plain, in_use=in_use)
         zero = setup.zero if in_use else _zero(setup.zero, way, keyed)
         changed = _with(job, k, zero)
         same_plain = _with(plain_job, k, zero.model_copy(update={"error": 0.0}))
@@ -145,6 +148,7 @@ def _ways(job: Job, plain_job: Job, k: int, plain: Placing) -> Iterator[WayToSet
             way,
             in_use,
             keyed,
+            _keyed(way, job, setup, plain, in_use=False),
             tuple(
                 reading
                 for reading in _readings(way, job, setup, place_setups(same_plain)[k], placing)
@@ -155,12 +159,18 @@ def _ways(job: Job, plain_job: Job, k: int, plain: Placing) -> Iterator[WayToSet
         )
 
 
-def _keyed(way: str, job: Job, setup: Setup, plain: Placing) -> float:
-    """The number that puts part zero, with everything as stated, where it is to be."""
+def _keyed(way: str, job: Job, setup: Setup, plain: Placing, *, in_use: bool) -> float:
+    """The number that puts part zero, with everything as stated, where it is to be: where the job
+    puts it; by another way of the second end, where the part comes out at its finished length."""
     step = increment_of(job)
+    mirror = plain.mirror
+    # How much too long the part comes out with the zero of the job.
+    long = 0.0
+    if not in_use and mirror is not None and plain.finished_length is not None:
+        long = plain.finished_length.middle - job.part.length
     if way in NEEDS_SEAT:
-        return to_step(-_seat_z(setup, job, plain), step)
-    return to_step(plain.raw_face.lo, step)
+        return to_step(-_seat_z(setup, job, plain) - long, step)
+    return to_step(plain.raw_face.lo + long, step)
 
 
 def _seat_z(setup: Setup, job: Job, plain: Placing) -> float:

@@ -28,10 +28,12 @@ def _one(grip: Grip, units: str) -> Iterator[Line]:
         yield Line(f"set-up {grip.setup}{jaws}: there is no metal between the jaws.", "stop", 2)
         return
     metal = "turned" if grip.turned else "raw bar"
+    across = length(grip.diameter, units)
+    size = f"{across} across flats" if grip.flats else f"diameter {across}"
     yield Line(
-        f"set-up {grip.setup}{jaws}: grips {_at_least(grip.length, units)} of diameter "
-        f"{length(grip.diameter, units)}, {metal}; stands out {length(grip.stick_out, units)} at "
-        f"most, {grip.over_diameter:.2f} of the diameter.",
+        f"set-up {grip.setup}{jaws}: grips {_at_least(grip.length, units)} of {size}, {metal}; "
+        f"stands out {length(grip.stick_out, units)} at most, {grip.over_diameter:.2f} of the "
+        "diameter.",
         indent=2,
     )
     yield Line(

@@ -60,6 +60,13 @@ def _way(way: WayToSet, zero: SetupZero, units: str) -> Iterator[Line]:
         return
     role = "plain" if way.in_use else "words"
     yield Line(f"{mark}{WAY[way.way]}: {_keyed(way, units)}", role, 6)
+    if way.right is not None and abs(way.right - way.keyed) > 1e-6:
+        yield Line(
+            f"With it the part does not come out at its finished length: "
+            f"{length(way.right, units)} would be right.",
+            "mend",
+            10,
+        )
     if not way.readings:
         return
     first, *others = way.readings
