@@ -29,9 +29,14 @@ class Documents:
     """File name as the job gives it -> its text, the job file's own included."""
 
 
+def _tables(text: str, file: str) -> dict[str, Any]:
+    """The tables of a text, whose bytes that are no UTF-8 stand in it as surrogates."""
+    return parse_toml(text.encode("utf-8", "surrogateescape"), file)
+
+
 def raw_of(documents: Documents) -> dict[str, Any]:
     """The tables of the job file alone. Raises FileError where it is not TOML."""
-    return parse_toml(documents.texts[documents.main].encode("utf-8"), documents.main)
+    return _tables(documents.texts[documents.main], documents.main)
 
 
 def named_files(raw: Mapping[str, Any]) -> dict[str, str]:
@@ -62,7 +67,7 @@ def _whole(documents: Documents) -> dict[str, Any]:
         if text is None:
             del holder[key]
         else:
-            table = parse_toml(text.encode("utf-8"), file)
+            table = _tables(text, file)
             holder[key] = table.get("tools", []) if key == "tools" else table
             if isinstance(holder[key], dict):
                 holder[key].pop("units", None)
@@ -80,7 +85,7 @@ def units_by_place(documents: Documents) -> dict[str, str]:
     units = {"": str(raw.get("units", ""))}
     for place, file in named_files(raw).items():
         text = documents.texts.get(file)
-        own = parse_toml(text.encode("utf-8"), file).get("units") if text is not None else None
+        own = _tables(text, file).get("units") if text is not None else None
         if own is not None:
             units[place] = str(own)
     return units
@@ -129,7 +134,7 @@ def _places_now(old: Mapping[str, Any], job: Mapping[str, Any]) -> Iterator[tupl
 
 
 def _shared_text(text: str, file: str, key: str, value: Any) -> str:
-    raw = parse_toml(text.encode("utf-8"), file)
+    raw = _tables(text, file)
     if key == "tools":
         wanted = {**raw, "tools": value}
     else:

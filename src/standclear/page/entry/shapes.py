@@ -99,6 +99,37 @@ def owner_of(form: Mapping[str, Any], key: str, index: int) -> int | None:
     return owners[index] if index < len(owners) else None
 
 
+def outline_drawn(form: Mapping[str, Any]) -> object:
+    """The outline of the part as far as its steps are whole, or its points."""
+    part = form.get("part")
+    if not isinstance(part, dict):
+        return None
+    if part.get("given") != part_table.ROWS:
+        return part.get("outline") if part.get("given") == part_table.POINTS else None
+    rows = part.get("rows")
+    for count in range(len(rows) if isinstance(rows, list) else 0, 0, -1):
+        steps = _steps(rows[:count]) if rows else []
+        try:
+            outline, _ = outline_of(steps, _sagitta(form))
+        except CornerMisfit:
+            continue
+        if outline:
+            return [list(point) for point in outline]
+    return None
+
+
+def profile_in(jaws: object) -> object:
+    """The profile of jaws of the form, as far as they are whole."""
+    if not isinstance(jaws, dict) or jaws.get("given") != jaw_table.ROWS:
+        points = jaws.get("profile") if isinstance(jaws, dict) else None
+        return points if isinstance(jaws, dict) and jaws.get("given") == jaw_table.POINTS else None
+    try:
+        profile, _ = profile_of(_jaw_steps(jaws.get("rows")))
+    except StepMisfit:
+        return None
+    return [list(point) for point in profile]
+
+
 def _sagitta(job: Mapping[str, Any]) -> float:
     return SAGITTA_MM / MM_PER_INCH if job.get("units") == "inch" else SAGITTA_MM
 

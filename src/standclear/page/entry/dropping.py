@@ -1,0 +1,140 @@
+"""Files dropped onto the form: a program goes into the folder, a DXF file into the part."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from standclear.draft.draft import NothingToDraft, draft_job
+from standclear.page.answers import Refused
+from standclear.page.entry.desk import NO_PROGRAM, Desk
+from standclear.page.entry.documents import Documents, form_of_documents
+from standclear.page.entry.dxf.profile import profile_from_dxf
+from standclear.page.entry.dxf.stretches import NoProfile
+from standclear.page.entry.entries import NEW, ROW, Entries, entries_of, rows_in
+from standclear.page.entry.guesses import GUESSES, guesses_of
+from standclear.page.entry.numbers import number_text
+from standclear.page.entry.part_reading import steps_of
+from standclear.page.entry.part_rows import SAGITTA_MM, Step
+from standclear.page.store import Store, revision_of
+
+MM_PER_INCH = 25.4
+TAKEN_OVER = ("machine.home", "machine.control.")
+"""What the form takes from a drafted job beside the set-ups, where nothing is answered yet."""
+
+
+def dropped_dxf(desk: Desk, data: bytes, *, front_left: bool) -> tuple[Desk, str]:
+    """The part out of a DXF file, as steps where it has them, else as points. Raises Refused."""
+    units = desk.entries.get("units", "")
+    if not units:
+        raise Refused(422, "Say first in which unit the job is, then drop the drawing.")
+    try:
+        profile = profile_from_dxf(data, units, front_left=front_left)
+    except NoProfile as error:
+        raise Refused(422, f"The drawing: {error}.") from error
+    sagitta = SAGITTA_MM / MM_PER_INCH if units == "inch" else SAGITTA_MM
+    steps = steps_of(profile.outline, profile.length, sagitta)
+    kept = {
+        key: text
+        for key, text in desk.entries.items()
+        if not key.startswith(("part.rows[", "part.outline[")) and key != "part.length"
+    }
+    if steps is not None:
+        entries = {**kept, "part.given": "rows", **_rows(steps)}
+        what = f"{len(steps)} steps"
+    else:
+        entries = {**kept, "part.given": "points", "part.length": number_text(profile.length)}
+        for index, point in enumerate(profile.outline):
+            name = f"part.outline[{index}]"
+            entries[f"{name}.{ROW}"] = NEW
+            entries |= {f"{name}[{i}]": number_text(value) for i, value in enumerate(point)}
+        what = f"{len(profile.outline)} points"
+    told = " ".join([f"The part was read as {what}.", *profile.notes])
+    return replace(desk, entries=entries), told
+
+
+def _rows(steps: list[Step]) -> Entries:
+    entries: Entries = {}
+    for index, step in enumerate(steps):
+        name = f"part.rows[{index}]"
+        entries[f"{name}.{ROW}"] = NEW
+        entries[f"{name}.diameter"] = number_text(step.diameter)
+        if step.to is not None:
+            entries[f"{name}.to"] = number_text(step.to)
+        entries[f"{name}.length"] = number_text(step.length)
+        for key, corner in (("front", step.front), ("back", step.back)):
+            if corner.size:
+                entries[f"{name}.{key}"] = corner.words
+    return entries
+
+
+def dropped_program(store: Store, desk: Desk, name: str, data: bytes) -> tuple[Desk, str]:
+    """The program put into the folder of the job, and named where a set-up has none.
+
+    What the program tells of set-ups that are still empty is put in as guesses to confirm.
+    Raises Refused and FileError.
+    """
+    if not data.strip():
+        raise Refused(422, "The program is empty.")
+    if not name or any(name.lower().endswith(ending) for ending in NO_PROGRAM):
+        raise Refused(422, f"{name or 'The file'} has a name that no program has here; use NAME.nc")
+    path = desk.place.folder / name
+    if path.exists():
+        there, _ = store.read(path)
+        if revision_of(there) != revision_of(data):
+            raise Refused(409, f"{name} is there already and says something else: rename one.")
+    else:
+        store.add(desk.place.folder, name, data)
+    entries = dict(desk.entries)
+    rows = rows_in(entries, "setup")
+    for index in rows:
+        if not entries.get(f"setup[{index}].program"):
+            entries[f"setup[{index}].program"] = name
+    try:
+        draft = draft_job(data, name)
+    except NothingToDraft as error:
+        return replace(desk, entries=entries), f"{name} is in the folder; of it: {error}."
+    entries, taken = _with_draft(entries, draft.text)
+    told = f"{name} is in the folder."
+    if taken:
+        told += f" {taken} values were guessed from it: confirm each above."
+    return replace(desk, entries=entries), told
+
+
+def _with_draft(entries: Entries, text: str) -> tuple[Entries, int]:
+    """Entries with what a drafted job knows and they do not, and how many guesses that makes."""
+    documents = Documents("job.toml", {"job.toml": text})
+    form = form_of_documents(documents)
+    drafted = entries_of(form)
+    setups = rows_in(drafted, "setup")
+    whole = not rows_in(entries, "setup")
+    same = whole or len(setups) == len(rows_in(entries, "setup"))
+    prefixes = tuple(f"setup[{i}]." for i in setups) if same else ()
+    new = {
+        key: value
+        for key, value in drafted.items()
+        if key.startswith((*TAKEN_OVER, *prefixes))
+        and not entries.get(key)
+        and not _answered(key, entries)
+    }
+    made = {**entries, **new}
+    names = {
+        guess.key: guess.name
+        for guess in guesses_of(documents, form, drafted)
+        if guess.name in new or any(key.startswith(f"{guess.name}.") for key in new)
+    }
+    count = len(rows_in(made, GUESSES))
+    known = {made.get(f"{GUESSES}[{i}]") for i in rows_in(made, GUESSES)}
+    for key in names:
+        if key not in known:
+            made[f"{GUESSES}[{count}].{ROW}"] = NEW
+            made[f"{GUESSES}[{count}]"] = key
+            count += 1
+    return made, len(names)
+
+
+def _answered(key: str, entries: Entries) -> bool:
+    """Whether the group that a key of a set-up stands in has an answer already: a mark or a zero
+    is taken as a whole or not at all."""
+    holder = key.rpartition(".")[0]
+    inner = holder.count(".") > 0 and holder.startswith("setup[")
+    return inner and any(k.startswith(f"{holder}.") and v for k, v in entries.items())

@@ -1,0 +1,267 @@
+// The form: what is typed is sent as it is typed, kept as a draft, and what is wrong comes back
+// beside each field. Rows and guesses are drawn by the process, never here.
+import { send } from "/static/asking.js";
+
+const page = document.getElementById("form-page");
+const form = document.getElementById("form");
+const address = `/job/${encodeURIComponent(page.dataset.job)}/form`;
+const PAUSE = 350;
+
+let draft = Number(page.dataset.draft);
+let seen = JSON.parse(page.dataset.seen);
+let now = JSON.parse(page.dataset.now);
+let timer = 0;
+let typed = 0; // counts changes, so that an answer to older entries is not shown
+let waiting = Promise.resolve();
+let open = [];
+
+function entries() {
+  const found = {};
+  for (const field of form.elements) {
+    if (field.name && (field.value !== "" || field.name.endsWith("@"))) found[field.name] = field.value;
+  }
+  return found;
+}
+
+function tell(words, bad = false) {
+  const told = document.getElementById("told");
+  told.textContent = words;
+  told.classList.toggle("bad", bad);
+}
+
+/** One request after the other: each needs the number of the draft that the one before has left. */
+function asked(work) {
+  waiting = waiting.then(work).catch((error) => tell(error.message, true));
+  return waiting;
+}
+
+function table(more = {}) {
+  return { entries: entries(), seen, draft, ...more };
+}
+
+function look() {
+  clearTimeout(timer);
+  return asked(async () => {
+    const mine = typed;
+    const answer = await send("POST", `${address}/entries`, table());
+    draft = answer.draft;
+    if (mine === typed) show(answer);
+  });
+}
+
+function act(name, what) {
+  clearTimeout(timer);
+  return asked(async () => {
+    anew(await send("POST", `${address}/act`, table({ act: what, name })));
+  });
+}
+
+function anew(answer) {
+  const open = [...document.querySelectorAll("details[open]")].map((each) => placeOf(each));
+  draft = answer.draft;
+  document.getElementById("sections").innerHTML = answer.html;
+  for (const each of document.querySelectorAll("details")) if (open.includes(placeOf(each))) each.open = true;
+  show(answer);
+  if (answer.told) tell(answer.told);
+  go(answer.focus);
+}
+
+function placeOf(details) {
+  return details.closest("[data-place]")?.dataset.place ?? details.previousElementSibling?.textContent ?? "";
+}
+
+/** Puts the keyboard on a field, a row or a group, and opens what hides it. */
+function go(name) {
+  const target = form.elements[name] ?? document.querySelector(`[data-place="${CSS.escape(name)}"]`);
+  if (!target) return;
+  for (let each = target.closest("details"); each; each = each.parentElement?.closest("details")) each.open = true;
+  const field = target.matches("input, select, textarea") ? target
+    : [...target.querySelectorAll("input:not([type=hidden]), select, [data-act]")].find((each) => !each.closest("[hidden]"));
+  (field ?? target).focus({ preventScroll: true });
+  (field ?? target).scrollIntoView({ block: "center" });
+}
+
+function show(answer) {
+  const places = new Map(answer.problems.map((each) => [each.name, each]));
+  for (const slot of document.querySelectorAll("[data-problem]")) {
+    const problem = places.get(slot.dataset.problem);
+    const words = problem ? problem.words : "";
+    if (slot.textContent !== words) slot.textContent = words;
+    slot.classList.toggle("missing", Boolean(problem?.missing));
+    const field = form.elements[slot.dataset.problem];
+    if (!field?.setAttribute) continue;
+    if (problem && !problem.missing) field.setAttribute("aria-invalid", "true");
+    else field.removeAttribute("aria-invalid");
+    if (problem?.missing) field.setAttribute("aria-required", "true");
+    else field.removeAttribute("aria-required");
+  }
+  for (const picture of answer.pictures) {
+    const place = document.querySelector(`[data-picture="${CSS.escape(picture.name)}"]`);
+    const decoded = document.querySelector(`[data-decoded="${CSS.escape(picture.name)}"]`);
+    if (decoded && decoded.textContent !== picture.words) decoded.textContent = picture.words;
+    if (!place) continue;
+    place.classList.toggle("drawing", Boolean(picture.svg));
+    place.replaceChildren(...(picture.svg ? [drawn(picture.svg)] : []));
+  }
+  open = answer.problems;
+  counts();
+  units();
+  conditions();
+  document.getElementById("changed").hidden = !answer.changed.length;
+  if (answer.now) now = answer.now;
+  state(answer);
+}
+
+function drawn(svg) {
+  const parsed = new DOMParser().parseFromString(svg, "image/svg+xml").documentElement;
+  return document.importNode(parsed, true);
+}
+
+function slotOf(name) {
+  return document.querySelector(`[data-problem="${CSS.escape(name)}"]`);
+}
+
+function counts() {
+  for (const link of document.querySelectorAll("[data-count]")) {
+    const section = document.getElementById(`step-${link.dataset.count}`);
+    const here = open.filter((each) => section?.contains(slotOf(each.name)));
+    const wrong = here.filter((each) => !each.missing).length;
+    link.textContent = wrong ? `${wrong} to put right` : here.length ? `${here.length} open` : "";
+    link.classList.toggle("bad", wrong > 0);
+  }
+}
+
+function state(answer) {
+  const parts = [];
+  if (answer.wrong) parts.push(`${answer.wrong} to put right`);
+  if (answer.missing) parts.push(`${answer.missing} still to fill in`);
+  if (answer.open_guesses) parts.push(`${answer.open_guesses} guesses to confirm`);
+  parts.push(draft ? "kept here, not yet in the job file" : "as in the job file");
+  const words = parts.join(" · ");
+  const node = document.getElementById("state");
+  if (node.textContent !== words) node.textContent = words;
+  document.getElementById("discard").hidden = !draft;
+  document.getElementById("next-open").disabled = !answer.problems.length && !answer.open_guesses;
+}
+
+/** Shows what a choice asks for next; what holds something is never hidden. */
+function conditions() {
+  for (const place of form.querySelectorAll("[data-when]")) {
+    const value = form.elements[place.dataset.when]?.value ?? "";
+    const wanted = place.dataset.is.split(" ").includes(value);
+    const own = place.hasAttribute("data-group");
+    const held = [...place.querySelectorAll("input:not([type=hidden]), select")].some((each) => each.value);
+    place.hidden = !wanted && (!held || (own && /\.(kind|given)$/.test(place.dataset.when)));
+  }
+}
+
+function units() {
+  const unit = form.elements["units"]?.value ?? "";
+  for (const slot of form.querySelectorAll("[data-unit=length], [data-unit=lengths]")) {
+    if (["", "mm", "inch"].includes(slot.textContent)) slot.textContent = unit;
+  }
+}
+
+form.addEventListener("input", (event) => {
+  if (!event.target.name) return;
+  typed += 1;
+  conditions();
+  clearTimeout(timer);
+  timer = setTimeout(look, event.target.tagName === "SELECT" ? 0 : PAUSE);
+});
+form.addEventListener("submit", (event) => event.preventDefault());
+
+form.addEventListener("click", (event) => {
+  const key = event.target.closest("[data-act]");
+  if (key) act(key.dataset.name, key.dataset.act);
+  const to = event.target.closest("[data-go]");
+  if (to) go(to.dataset.go);
+});
+
+// Enter goes to the next row of a list, and makes one at its end.
+form.addEventListener("keydown", (event) => {
+  if (event.key !== "Enter" || event.target.tagName !== "INPUT") return;
+  const line = event.target.closest(".in-line [data-line]");
+  if (!line) return;
+  event.preventDefault();
+  const next = line.nextElementSibling?.querySelector("input:not([type=hidden])");
+  if (next) next.focus();
+  else act(line.parentElement.dataset.list, "add");
+});
+
+document.getElementById("next-open").addEventListener("click", () => {
+  const order = [...document.querySelectorAll("[data-problem]")].filter((each) => each.textContent && !each.closest("[hidden]"));
+  const at = document.activeElement?.closest?.("[data-place]");
+  const after = order.find((each) => at && at.compareDocumentPosition(each) & Node.DOCUMENT_POSITION_FOLLOWING && !at.contains(each));
+  const next = last && order.includes(last) ? order[order.indexOf(last) + 1] ?? order[0] : after ?? order[0];
+  last = next ?? null;
+  if (next) go(next.dataset.problem);
+  else go("guesses");
+});
+let last = null;
+
+document.getElementById("save").addEventListener("click", () => {
+  clearTimeout(timer);
+  asked(async () => {
+    await send("POST", `${address}/save`, table());
+    location.assign(`/job/${encodeURIComponent(page.dataset.job)}/`);
+  });
+});
+
+document.getElementById("discard").addEventListener("click", async () => {
+  if (!confirm("Drop what is typed and not saved?")) return;
+  await asked(() => send("POST", `${address}/discard`, {}));
+  location.reload();
+});
+document.getElementById("drop-mine").addEventListener("click", async () => {
+  await asked(() => send("POST", `${address}/discard`, {}));
+  location.reload();
+});
+document.getElementById("go-on").addEventListener("click", () => {
+  seen = now;
+  look();
+});
+
+function dropped(file, name) {
+  if (!file) return;
+  const front = document.getElementById("dxf-left")?.checked ? "&front=left" : "";
+  tell(`Reading ${name} ...`);
+  look();
+  asked(async () => {
+    anew(await send("POST", `${address}/drop?name=${encodeURIComponent(name)}&draft=${draft}${front}`, file));
+  });
+}
+
+form.addEventListener("change", (event) => {
+  if (event.target.type === "file") {
+    const file = event.target.files[0];
+    if (file) dropped(file, file.name);
+  }
+});
+form.addEventListener("click", (event) => {
+  if (event.target.id !== "typed-keep") return;
+  const name = document.getElementById("typed-name").value.trim();
+  const text = document.getElementById("typed-text").value;
+  if (!name) { tell("Give the program's file a name, such as part.nc.", true); document.getElementById("typed-name").focus(); return; }
+  dropped(new Blob([text]), name);
+});
+for (const name of ["dragenter", "dragover"]) {
+  form.addEventListener(name, (event) => {
+    const drop = event.target.closest("[data-drop]");
+    if (drop) { event.preventDefault(); drop.classList.add("over"); }
+  });
+}
+form.addEventListener("dragleave", (event) => event.target.closest("[data-drop]")?.classList.remove("over"));
+form.addEventListener("drop", (event) => {
+  const drop = event.target.closest("[data-drop]");
+  if (!drop) return;
+  event.preventDefault();
+  drop.classList.remove("over");
+  const file = event.dataTransfer.files[0];
+  if (file) dropped(file, file.name);
+});
+
+if (page.hasAttribute("data-looking")) {
+  for (const each of [...form.elements, ...page.querySelectorAll(".foot-bar button")]) each.disabled = true;
+}
+show(JSON.parse(document.getElementById("told-first").textContent));
