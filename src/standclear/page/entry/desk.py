@@ -127,7 +127,7 @@ _IS_GUESS = re.compile(r"guesses\[\d+\]")
 
 
 def _below(entries: Entries, name: str) -> object:
-    """Entries at a place and below it, without the marks of rows; of a list how many rows it has."""
+    """Entries at a place and below it, without marks of rows; of a list the number of its rows."""
     place = place_at(name)
     if isinstance(place, Group) and place.many and not name.endswith("]"):
         return len(rows_in(entries, name))
