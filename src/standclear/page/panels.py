@@ -14,9 +14,11 @@ from typing import Any
 from starlette.routing import BaseRoute
 
 PANELS: tuple[str, ...] = (
+    "standclear.page.maps:PANEL",
     "standclear.page.worked:PANEL",
     "standclear.page.measured:FIRST_PART",
     "standclear.page.measured:BOX",
+    "standclear.page.entry.panel:PANEL",
 )
 """Panels as `module:name`, in the order in which they stand on the page."""
 

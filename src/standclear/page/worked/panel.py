@@ -28,11 +28,13 @@ async def worked(request: Request) -> Response:
         known = ", ".join(each.key for each in SUBJECTS)
         raise Refused(404, f"There is no answer {key}; there are {known}.")
     job = await threaded(job_of, request)
-    values = _values(request)
+    values = values_in_address(request)
     return page(request, "worked/whole.html", await threaded(_worked_data, job, subject, values))
 
 
-def _values(request: Request) -> dict[str, float]:
+def values_in_address(request: Request) -> dict[str, float]:
+    """Handles that stand elsewhere, as the address gives them. Raises Refused for what is no
+    number."""
     try:
         return {
             key: float(value)
