@@ -129,7 +129,9 @@ def test_the_bench_values_are_handed_on(answers: Answers) -> None:
         ["prove", "pin", "--bar", "thick"],
         ["prove", "pin", "--bar", "nan"],
         ["prove", "pin", "other", "--draw", "x.svg"],
-        ["draw", "pin", "-o", "x.pdf"],
+        ["draw", "pin", "-o", "x.gif"],
+        ["draw", "pin", "--of", "length", "--setup", "back"],
+        ["draw", "pin", "--rack", "rack.toml"],
         ["draw", "pin", "--setup", "middle"],
         ["explain", "no-such-code"],
         ["schema", "tool"],
@@ -187,14 +189,14 @@ def test_keep_where_nothing_can_be_written_is_no_answer(answers: Answers, tmp_pa
     assert "proofs" in told.stderr
 
 
-@pytest.mark.parametrize("name", ["pin.svg", "pin.PNG"])
+@pytest.mark.parametrize("name", ["pin.svg", "pin.PNG", "pin.pdf", "pin.dxf"])
 def test_draw_writes_a_picture_and_leaves_nothing_beside_it(
     answers: Answers, tmp_path: Path, name: str
 ) -> None:
     answers({"pin": pin()})
     target = tmp_path / name
     assert run("draw", "pin", "-o", str(target)).exit_code == 1
-    assert target.read_bytes()[:5] in (b"<?xml", b"\x89PNG\r")
+    assert target.read_bytes()[:5] in (b"<?xml", b"\x89PNG\r", b"%PDF-", b"  0\nS")
     assert [p.name for p in tmp_path.iterdir()] == [name]
 
 

@@ -11,11 +11,12 @@ from standclear.cli.commands.comparing import compare
 from standclear.cli.commands.correcting import correct
 from standclear.cli.commands.costing import cost
 from standclear.cli.commands.drafting import new
+from standclear.cli.commands.drawing import draw
 from standclear.cli.commands.explaining import explain, schema
 from standclear.cli.commands.loading import load
 from standclear.cli.commands.paging import page
 from standclear.cli.commands.planning import plan
-from standclear.cli.commands.proving import draw, prove
+from standclear.cli.commands.proving import prove
 from standclear.cli.commands.restarting import restart
 from standclear.cli.commands.sorting import box
 from standclear.cli.commands.stock import stock

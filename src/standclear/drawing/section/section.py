@@ -42,7 +42,7 @@ from standclear.motions.table import Kind
 from standclear.proof.result import SetupProof
 from standclear.report.sizes import number
 
-BELOW_AXIS = 19.5
+BELOW_AXIS = 21.0
 """Paper kept below the centre line for dimensions, mm."""
 LABEL = 2.5
 LEADER_AIR = 6.0
@@ -183,9 +183,9 @@ def _sizes(board: Board, view: View, room: Room, setup: SetupProof, units: str) 
     if jaws is not None and not jaws.is_empty:
         grip = jaws.bounds[2]
         figure = f"stick-out {number(z1 - grip, units)}"
-        along(board, room, (view.at(grip, 0)[0], y), face, y - 8.5, figure)
+        along(board, room, (view.at(grip, 0)[0], y), face, y - 10.2, figure)
     figure = f"length before {number(z1 - z0, units)}"
-    along(board, room, (view.at(z0, 0)[0], y), face, y - 15.2, figure)
+    along(board, room, (view.at(z0, 0)[0], y), face, y - 16.8, figure)
 
 
 def _diameter(
