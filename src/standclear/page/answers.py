@@ -12,19 +12,12 @@ from starlette.templating import Jinja2Templates
 
 from standclear.errors import Fault, FileError, JobError, StandclearError
 from standclear.page.bench import Bench, OpenJob
+from standclear.page.refusal import Refused as Refused
 from standclear.page.store import Stale
 from standclear.page.text import shown
 
 TWIN = ".json"
 View = Callable[[Request], Awaitable[Response]]
-
-
-class Refused(Exception):
-    """What was asked for cannot be done; `status` as in HTTP."""
-
-    def __init__(self, status: int, words: str) -> None:
-        super().__init__(words)
-        self.status = status
 
 
 def bench_of(request: Request) -> Bench:

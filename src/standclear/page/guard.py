@@ -16,6 +16,8 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import PlainTextResponse, RedirectResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from standclear.page.refusal import Refused
+
 LONGEST_BODY = 20_000_000
 """Bytes of a request: as much as the longest program file that is read."""
 COOKIE = "standclear_code"
@@ -90,11 +92,7 @@ class Guard:
         if refusal is not None:
             await refusal(scope, receive, answer)
             return
-        body = _Bounded(receive, self.longest)
-        try:
-            await self.app(scope, body.receive, answer)
-        except _TooLong:
-            await _too_long(self.longest)(scope, receive, answer)
+        await self.app(scope, _Bounded(receive, self.longest).receive, answer)
 
     def _refusal(self, scope: Scope) -> PlainTextResponse | RedirectResponse | None:
         headers = Headers(scope=scope)
@@ -126,13 +124,10 @@ class Guard:
         return None
 
 
-class _TooLong(Exception):
-    """More bytes came than the bound lets in."""
-
-
 @dataclass
 class _Bounded:
-    """Counts what comes in, for a request that does not say its length."""
+    """Counts what comes in, for a request that does not say its length: whoever reads more than the
+    bound lets in is stopped by Refused."""
 
     source: Receive
     longest: int
@@ -142,12 +137,16 @@ class _Bounded:
         message = await self.source()
         self.count += len(message.get("body", b""))
         if self.count > self.longest:
-            raise _TooLong
+            raise Refused(413, _too_long_words(self.longest))
         return message
 
 
 def _too_long(longest: int) -> PlainTextResponse:
-    return PlainTextResponse(f"More than {longest:,} bytes were sent; send less.", 413)
+    return PlainTextResponse(_too_long_words(longest), 413)
+
+
+def _too_long_words(longest: int) -> str:
+    return f"More than {longest:,} bytes were sent; send less."
 
 
 def _hardened(send: Send) -> Send:

@@ -63,6 +63,8 @@ def start(at: str | None, port: int | None) -> Started:
         taken.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             taken.bind((host, each))
+            # Only a socket that listens keeps others off its port.
+            taken.listen()
         except (OSError, OverflowError) as error:
             taken.close()
             reason = getattr(error, "strerror", None) or str(error)

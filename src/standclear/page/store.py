@@ -82,7 +82,7 @@ class Store:
     def inside(self, folder: Path, name: str) -> Path:
         """The file `name` beside a job. Raises FileError where that leads out of the folder of
         jobs, by dots, a root or a link."""
-        path = (folder / name).resolve()
+        path = folder if "\0" in name else (folder / name).resolve()
         if "\0" in name or not path.is_relative_to(self.root):
             found = "it lies outside the folder that the page was started on"
             accepted = "start the page on a folder that holds it too"
@@ -114,10 +114,7 @@ class Store:
     def add(self, folder: Path, name: str, data: bytes) -> Path:
         """A new file; nothing is written over. Raises FileError where the name is no plain one, or
         is taken."""
-        if not PLAIN_NAME.fullmatch(name) or name.endswith("."):
-            accepted = "use letters, digits, dots, dashes and blanks"
-            raise FileError(Fault(name, "", "this name cannot be a file's here", accepted))
-        path = self.inside(folder, name)
+        path = self.inside(folder, plain_name(name))
         with self._lock:
             folder.mkdir(parents=True, exist_ok=True)
             write_new(path, data)
@@ -163,6 +160,14 @@ class Store:
         else:
             yield BETWEEN.join((*parts[:-1], path.name.removesuffix(DRAFT_ENDING)))
         yield BETWEEN.join(parts)
+
+
+def plain_name(name: str) -> str:
+    """`name`, which was sent with a file. Raises FileError where it is more than a plain name."""
+    if not PLAIN_NAME.fullmatch(name) or name.endswith("."):
+        accepted = "use letters, digits, dots, dashes and blanks"
+        raise FileError(Fault(name, "", "this name cannot be a file's here", accepted))
+    return name
 
 
 def revision_of(data: bytes) -> str:

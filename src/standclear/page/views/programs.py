@@ -11,7 +11,7 @@ from starlette.routing import Route
 from standclear.draft.draft import NothingToDraft, draft_job
 from standclear.page.answers import Refused, bench_of, job_of, json_body, threaded
 from standclear.page.bench import Bench, OpenJob
-from standclear.page.store import DRAFT_ENDING, JOB_FILE, revision_of
+from standclear.page.store import DRAFT_ENDING, JOB_FILE, plain_name, revision_of
 from standclear.page.text import merged, shown
 
 
@@ -83,6 +83,7 @@ def _begin(bench: Bench, name: str, data: bytes) -> dict[str, Any]:
     can be drafted."""
     if not data:
         raise Refused(400, "The file that was dropped in is empty.")
+    plain_name(name)
     try:
         draft = draft_job(data, name)
     except NothingToDraft as error:
