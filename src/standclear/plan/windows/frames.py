@@ -6,6 +6,7 @@ stands and one millimetre on. Millimetres; the frame of each set-up.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -14,8 +15,10 @@ from shapely.geometry.base import BaseGeometry
 from standclear.interval import Interval
 from standclear.job.models import Job
 from standclear.job.placing import Placing, place_setups
-from standclear.job.setup_checks import is_turned
+from standclear.job.setup_checks import is_turned, same_clamping
 from standclear.plan.windows.plane import Axis
+from standclear.proof.bench import Metal
+from standclear.proof.carry import AS_PLACED, Way, way_of
 from standclear.proof.prove import other_blank
 from standclear.proof.result import JobProof
 from standclear.proof.section import surely, turned
@@ -117,24 +120,37 @@ def frames_of(varied: Varied, proof: JobProof) -> tuple[Frame, ...]:
     on, thick = place_setups(varied.at(x + 1.0, size)), place_setups(varied.at(x, size + 1.0))
     frames = []
     steps: list[Step] = []
-    for k, placing in enumerate(here):
-        ahead = proof.setups[k].raw.bounds[2] - placing.face_strike_z
+    for k, (placing, way) in enumerate(zip(here, _ways(job, proof, here), strict=True)):
         if k > 0:
-            c, further = _way(placing), _way(on[k])
-            rate = _rate(c.middle, further.middle)
-            steps.append(Step(is_turned(k, job.setup[k]), c + ahead, rate))
+            rate = _rate(_placed(placing).middle, _placed(on[k]).middle)
+            steps.append(Step(is_turned(k, job.setup[k]), way.c, rate))
         frames.append(
             Frame(
-                _axis(placing.face_strike_z, on[k].face_strike_z, x, ahead),
-                _axis(placing.face_cleanup_z, on[k].face_cleanup_z, x, ahead),
+                _axis(placing.face_strike_z, on[k].face_strike_z, x, way.ahead.hi),
+                _axis(placing.face_cleanup_z, on[k].face_cleanup_z, x, way.ahead.lo),
                 _axis(0.0, on[k].stop_plane.middle - placing.stop_plane.middle, x),
                 _axis(placing.strike_radius, thick[k].strike_radius, size),
                 _axis(placing.cleanup_radius, thick[k].cleanup_radius, size),
-                _axis(placing.back_face.lo, on[k].back_face.lo, x),
+                _axis(placing.back_face.lo, on[k].back_face.lo, x, way.seat.lo),
                 tuple(steps),
             )
         )
     return tuple(frames)
+
+
+def _ways(job: Job, proof: JobProof, placings: tuple[Placing, ...]) -> Iterator[Way]:
+    """The way into each set-up, faces where the cuts of the one before really leave them."""
+    way = AS_PLACED
+    for k, placing in enumerate(placings):
+        if k > 0:
+            before = proof.setups[k - 1]
+            most = before.metal_after
+            # What is left in mid tolerance does not count here: only the range is asked for.
+            metal = Metal(most, before.metal_after_least, most)
+            back = placings[k - 1].back_face
+            unclamped = not same_clamping(job, k)
+            way = way_of(metal, back, placing, way, unclamped=unclamped, struck=False)
+        yield way
 
 
 def _axis(here: float, on: float, zero: float, ahead: float = 0.0) -> Axis:
@@ -145,10 +161,10 @@ def _rate(here: float, on: float) -> float:
     return round(on - here, 6) if abs(on - here) > RATE else 0.0
 
 
-def _way(placing: Placing) -> Interval:
-    way = placing.mirror if placing.mirror is not None else placing.shift
-    assert way is not None
-    return way
+def _placed(placing: Placing) -> Interval:
+    c = placing.mirror if placing.mirror is not None else placing.shift
+    assert c is not None
+    return c
 
 
 def carried_cut(

@@ -94,6 +94,10 @@ def _window(scope: Scope, setups: tuple[int, ...]) -> Window:
             unclean, missing = not_cleaned(scope, k)
             sources += unclean
             notes += missing
+    for k in set(raw_faced(proof)) - set(setups):
+        # A part that lies on a face which was not cut lies elsewhere.
+        if k < max(setups):
+            sources += [s for s in not_cleaned(scope, k)[0] if s.against == "face"]
     region = _open(sources, box)
     for k in setups:
         sources += loosened(scope, k, region)
