@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from standclear.draft.draft import NothingToDraft, draft_job
@@ -18,8 +19,12 @@ from standclear.page.entry.part_rows import SAGITTA_MM, Step
 from standclear.page.store import Store, revision_of
 
 MM_PER_INCH = 25.4
-TAKEN_OVER = ("machine.home", "machine.control.")
-"""What the form takes from a drafted job beside the set-ups, where nothing is answered yet."""
+_OF_LATHE = re.compile(
+    r"units|machine\.(home|second_home|safe_x|safe_z)"
+    r"|machine\.control\.(?!x_words|controlled_point)\w+"
+)
+_OF_SETUP = re.compile(r"setup\[\d+\]\.(offset|(start|end)\..+)")
+"""What the form takes from a drafted job, where nothing is answered yet."""
 
 
 def dropped_dxf(desk: Desk, data: bytes, *, front_left: bool) -> tuple[Desk, str]:
@@ -101,27 +106,30 @@ def dropped_program(store: Store, desk: Desk, name: str, data: bytes) -> tuple[D
 
 
 def _with_draft(entries: Entries, text: str) -> tuple[Entries, int]:
-    """Entries with what a drafted job knows and they do not, and how many guesses that makes."""
+    """Entries with what a drafted job knows and they do not, and how many guesses that makes.
+
+    Taken over are the unit, stations and names of tools, offsets and marks of set-ups, and what the
+    program tells of the lathe; sizes, shapes of tools and zeros are left to whoever knows them.
+    """
     documents = Documents("job.toml", {"job.toml": text})
     form = form_of_documents(documents)
     drafted = entries_of(form)
+    made = _with_tools(dict(entries), drafted)
     setups = rows_in(drafted, "setup")
-    whole = not rows_in(entries, "setup")
-    same = whole or len(setups) == len(rows_in(entries, "setup"))
-    prefixes = tuple(f"setup[{i}]." for i in setups) if same else ()
+    same = len(setups) == len(rows_in(entries, "setup"))
     new = {
         key: value
         for key, value in drafted.items()
-        if key.startswith((*TAKEN_OVER, *prefixes))
+        if (_OF_LATHE.fullmatch(key) or (same and _OF_SETUP.fullmatch(key)))
         and not entries.get(key)
         and not _answered(key, entries)
     }
-    made = {**entries, **new}
-    names = {
-        guess.key: guess.name
+    made |= new
+    names = [
+        guess.key
         for guess in guesses_of(documents, form, drafted)
         if guess.name in new or any(key.startswith(f"{guess.name}.") for key in new)
-    }
+    ]
     count = len(rows_in(made, GUESSES))
     known = {made.get(f"{GUESSES}[{i}]") for i in rows_in(made, GUESSES)}
     for key in names:
@@ -130,6 +138,22 @@ def _with_draft(entries: Entries, text: str) -> tuple[Entries, int]:
             made[f"{GUESSES}[{count}]"] = key
             count += 1
     return made, len(names)
+
+
+def _with_tools(entries: Entries, drafted: Entries) -> Entries:
+    """A row for each station that the program calls and the form does not have."""
+    known = {entries.get(f"tools[{i}].station") for i in rows_in(entries, "tools")}
+    count = max(rows_in(entries, "tools"), default=-1) + 1
+    for index in rows_in(drafted, "tools"):
+        old = f"tools[{index}]"
+        if drafted.get(f"{old}.station") in known:
+            continue
+        entries[f"tools[{count}].{ROW}"] = NEW
+        for key in ("station", "offset", "name"):
+            if f"{old}.{key}" in drafted:
+                entries[f"tools[{count}].{key}"] = drafted[f"{old}.{key}"]
+        count += 1
+    return entries
 
 
 def _answered(key: str, entries: Entries) -> bool:

@@ -101,6 +101,8 @@ class Section:
     title: str
     intro: str
     groups: tuple[Group, ...]
+    folded: bool = False
+    """Shut until it holds something."""
 
 
 def joined(prefix: str, key: str) -> str:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from typing import Any
 
-from standclear.page.entry.entries import ROW, is_pair, is_put_away, rows_in
+from standclear.page.entry.entries import NEW, ROW, is_pair, is_put_away, rows_in
 from standclear.page.entry.field import Field, Group, Kind, Section, When, joined
 from standclear.page.entry.table import SECTIONS
 
 Node = dict[str, Any]
+GUESSES = "guesses"
+LONG_CHOICE = 27
+"""Letters of a choice that a field of the usual width shows."""
 OF_PROGRAM = "program"
 """Key of the field that names one of the folder's programs."""
 UNITS = {Kind.LENGTH: "", Kind.LENGTHS: ""}
@@ -23,15 +26,16 @@ def sections_of(entries: Mapping[str, str], units: Mapping[str, str]) -> list[No
 
 def section_of(section: Section, entries: Mapping[str, str], units: Mapping[str, str]) -> Node:
     """One section."""
+    groups = [
+        _group(group, group.key, entries, units) for group in section.groups if group.key != GUESSES
+    ]
     return {
         "name": section.name,
         "title": section.title,
         "intro": section.intro,
-        "groups": [
-            _group(group, group.key, entries, units)
-            for group in section.groups
-            if group.key != "guesses"
-        ],
+        "folded": section.folded,
+        "open": any(map(_holds, groups)),
+        "groups": groups,
     }
 
 
@@ -55,15 +59,20 @@ def _group(
     }
     if not group.many:
         return {**node, "rows": [], **_inside(group, name, entries, units)}
+    numbers = rows_in(entries, name)
+    if group.in_line:
+        # One empty row more: it becomes a row of the list once something is typed into it.
+        numbers = [*numbers, max(numbers, default=-1) + 1]
     rows = [
         {
             "name": f"{name}[{index}]",
             "number": place + 1,
             "marker": joined(f"{name}[{index}]", ROW),
-            "began": entries.get(joined(f"{name}[{index}]", ROW), "+"),
+            "began": entries.get(joined(f"{name}[{index}]", ROW), NEW),
+            "ghost": group.in_line and place + 1 == len(numbers),
             **_inside(group, f"{name}[{index}]", entries, units),
         }
-        for place, index in enumerate(rows_in(entries, name))
+        for place, index in enumerate(numbers)
     ]
     return {**node, "rows": rows, "fields": [], "groups": [], "more": None}
 
@@ -92,13 +101,12 @@ def _inside(group: Group, name: str, entries: Mapping[str, str], units: Mapping[
 
 
 def _holds(node: Node) -> bool:
-    fields = node["fields"]
-    below: Sequence[Node] = [*node["groups"], *node["rows"]]
-    return any(field["value"] for field in fields) or any(map(_holds_row, below))
-
-
-def _holds_row(node: Node) -> bool:
-    return "marker" in node or _holds(node)
+    """Whether anything stands in a group or a row, an empty row at the end of a list left out."""
+    if any(field["value"] for field in node["fields"]):
+        return True
+    rows = [row for row in node.get("rows", ()) if not row["ghost"]]
+    more = node["more"]
+    return bool(rows) or any(map(_holds, node["groups"])) or bool(more and more["open"])
 
 
 def _hidden(
@@ -130,6 +138,7 @@ def _field(field: Field, name: str, entries: Mapping[str, str], units: Mapping[s
         "rare": field.rare,
         "value": value,
         "program": field.key == OF_PROGRAM,
+        "wide": max((len(each.words) for each in field.choices), default=0) > LONG_CHOICE,
         "shown": _condition(field.shown, name),
         "hidden": not shown and not value,
     }

@@ -1,4 +1,4 @@
-"""What a new job begins with: its name and nothing that anybody would have to doubt."""
+"""What a new job begins with: its name, two ends, and no value that anybody would have to doubt."""
 
 from __future__ import annotations
 
@@ -9,4 +9,5 @@ _HEADING = ("Lengths are in the unit named here; X values and diameters are diam
 
 def start_text(title: str) -> str:
     """The job file of a new job."""
-    return new_toml({"title": title, "machine": {}}, _HEADING)
+    ends = [{"name": "front end"}, {"name": "back end"}]
+    return new_toml({"title": title, "machine": {}, "setup": ends}, _HEADING)

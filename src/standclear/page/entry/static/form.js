@@ -18,6 +18,7 @@ let open = [];
 function entries() {
   const found = {};
   for (const field of form.elements) {
+    if (field.closest(".ghost")) continue;
     if (field.name && (field.value !== "" || field.name.endsWith("@"))) found[field.name] = field.value;
   }
   return found;
@@ -153,6 +154,10 @@ function conditions() {
     const held = [...place.querySelectorAll("input:not([type=hidden]), select")].some((each) => each.value);
     place.hidden = !wanted && (!held || (own && /\.(kind|given)$/.test(place.dataset.when)));
   }
+  for (const more of form.querySelectorAll("details.more")) {
+    const parts = [...more.querySelectorAll("[data-place]")];
+    more.hidden = parts.length > 0 && parts.every((each) => each.closest("[hidden]:not(details)"));
+  }
 }
 
 function units() {
@@ -162,8 +167,30 @@ function units() {
   }
 }
 
+/** The empty row at the end of a list becomes one of its rows, and another takes its place. */
+function grow(line) {
+  const list = line.parentElement.dataset.list;
+  const name = line.dataset.place;
+  const number = Number(name.slice(list.length + 1, -1));
+  const copy = document.createElement("template");
+  copy.innerHTML = line.outerHTML.replaceAll(name, `${list}[${number + 1}]`);
+  const next = copy.content.firstElementChild;
+  const shown = line.parentElement.children.length + 1;
+  next.setAttribute("aria-label", next.getAttribute("aria-label").replace(/\d+$/, shown));
+  next.classList.add("below");
+  const key = next.querySelector("[data-act=remove]");
+  key.setAttribute("aria-label", key.getAttribute("aria-label").replace(/\d+$/, shown));
+  const head = next.querySelector(".line-number");
+  if (head) head.textContent = shown;
+  line.classList.remove("ghost");
+  line.querySelector(".line-keys").hidden = false;
+  line.after(next);
+}
+
 form.addEventListener("input", (event) => {
   if (!event.target.name) return;
+  const ghost = event.target.closest(".ghost");
+  if (ghost) grow(ghost);
   typed += 1;
   conditions();
   clearTimeout(timer);
@@ -178,15 +205,13 @@ form.addEventListener("click", (event) => {
   if (to) go(to.dataset.go);
 });
 
-// Enter goes to the next row of a list, and makes one at its end.
+// Enter goes to the next row of a list; the last one is always empty.
 form.addEventListener("keydown", (event) => {
   if (event.key !== "Enter" || event.target.tagName !== "INPUT") return;
   const line = event.target.closest(".in-line [data-line]");
   if (!line) return;
   event.preventDefault();
-  const next = line.nextElementSibling?.querySelector("input:not([type=hidden])");
-  if (next) next.focus();
-  else act(line.parentElement.dataset.list, "add");
+  line.nextElementSibling?.querySelector("input:not([type=hidden])")?.focus();
 });
 
 document.getElementById("next-open").addEventListener("click", () => {

@@ -2,7 +2,7 @@
 
 from standclear.page.entry.field import Choice, Field, Group, Kind, Section, When
 
-ROWS, POINTS, NONE = "steps", "points", "none"
+ROWS, POINTS = "steps", "points"
 """How jaws are given; see `standclear.page.entry.jaw_rows`."""
 
 _SHAPES = (
@@ -11,9 +11,8 @@ _SHAPES = (
 )
 
 
-def jaw_groups(first: str, before: tuple[Choice, ...], empty: str) -> Group:
-    """The fields of jaws; `first` is how the question is put, `before` the answers that go before
-    the shapes."""
+def jaw_groups(first: str, empty: str) -> Group:
+    """The fields of jaws; `first` is how the question is put."""
     drawn = When("given", (ROWS, POINTS))
     return Group(
         "jaws",
@@ -24,7 +23,7 @@ def jaw_groups(first: str, before: tuple[Choice, ...], empty: str) -> Group:
                 first,
                 Kind.CHOICE,
                 empty=empty,
-                choices=(*before, *_SHAPES),
+                choices=_SHAPES,
                 own=True,
             ),
             Field("name", "Name of the jaws", Kind.TEXT, empty="without a name", shown=drawn),
@@ -138,8 +137,7 @@ JAWS = Section(
     (
         jaw_groups(
             "How do you want to give the jaws?",
-            (Choice(NONE, "not at all", "Nothing near the jaws is examined."),),
-            "no jaws are examined",
+            "none: nothing near jaws is examined",
         ),
     ),
 )

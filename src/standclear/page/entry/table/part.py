@@ -22,8 +22,8 @@ PART = Section(
                     "How do you want to give the part?",
                     Kind.CHOICE,
                     choices=(
-                        Choice(ROWS, "as steps: diameter, length, corner"),
-                        Choice(POINTS, "as points: Z and diameter, or from a DXF file"),
+                        Choice(ROWS, "as steps with corners"),
+                        Choice(POINTS, "as points, or from a DXF file"),
                         Choice(LENGTH, "its length alone", "Cuts into good metal are not seen."),
                     ),
                     needed=True,
@@ -85,7 +85,12 @@ PART = Section(
                     (
                         Field("name", "Name", Kind.TEXT, empty="without a name"),
                         Field("diameter", "Diameter", Kind.LENGTH),
-                        Field("at_z", "measured at Z", Kind.LENGTH, "0 at the front face, then -."),
+                        Field(
+                            "at_z",
+                            "at Z",
+                            Kind.LENGTH,
+                            "Where it is measured: 0 at the front face, then -.",
+                        ),
                         Field("inside", "a bore?", Kind.YES_NO, empty="no"),
                         Field("length", "or length", Kind.LENGTH, "From the front face."),
                     ),

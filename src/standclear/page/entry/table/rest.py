@@ -110,6 +110,7 @@ REST = Section(
             own=True,
         ),
     ),
+    folded=True,
 )
 
 SHOP = Section(
@@ -209,4 +210,5 @@ SHOP = Section(
             ),
         ),
     ),
+    folded=True,
 )

@@ -190,7 +190,6 @@ SETUPS = Section(
                 ),
                 jaw_groups(
                     "Jaws of this set-up",
-                    (),
                     "those of the section above",
                 ),
                 Group(
