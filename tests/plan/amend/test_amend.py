@@ -10,7 +10,8 @@ from plan_shop import files_of, proved
 
 from standclear.findings.finding import Verdict
 from standclear.job.read import JobFiles, read_job
-from standclear.plan.amend.amend import Amendment, Level, amend
+from standclear.plan.amend.amend import Amendment, amend
+from standclear.plan.amend.level import Level
 from standclear.plan.amend.lift import lift
 from standclear.proof.held import hold
 

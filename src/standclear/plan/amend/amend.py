@@ -1,45 +1,31 @@
 """The least edits that make a job clear on the blank in hand, each with its reason and level.
 
-Words first, then blocks put in, both leaving every cut where it is; then the offset, which changes
-what each end gives. What is left is said to be beyond edits, with what can mend it.
+Words first, then blocks put in, both leaving every cut where it is; then cuts that run another way
+to the same section, a zero keyed in otherwise, another order of tools. Of what is proved clear the
+fewest changes are offered; where nothing is, what leaves the least, and what lies beyond edits.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from enum import StrEnum
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
-import numpy as np
-
-from standclear.findings.finding import Finding, Measure, Verdict
+from standclear.findings.finding import Finding, Measure, Severity, Verdict
 from standclear.job.models import Job
-from standclear.motions.table import Kind, Motions, Trace
 from standclear.plan.amend.beyond import Beyond, beyond_edits
+from standclear.plan.amend.edit import block_with
+from standclear.plan.amend.level import Level, level_between
 from standclear.plan.amend.offset import OffsetChange, offset_change
-from standclear.plan.amend.places import NewBlocks, NewWord
+from standclear.plan.amend.order import Moved, Ordered, other_orders
+from standclear.plan.amend.places import NewBlocks
 from standclear.plan.amend.search import Search, forward, is_better, without_needless
-from standclear.plan.amend.trial import (
-    BLOCKS,
-    Key,
-    Trial,
-    changed_programs,
-    open_spots,
-    traces_of,
-    weighty,
-)
-from standclear.proof.held import Held
+from standclear.plan.amend.trial import BLOCKS, Key, Trial, changed_programs, open_spots, weighty
+from standclear.proof.held import Held, hold
 from standclear.proof.prove import judge
 from standclear.proof.result import JobProof
 
-SAME_MM = 1e-6
-
-
-class Level(StrEnum):
-    """What an edit does to the motions."""
-
-    SAME = "same motion"
-    AIR = "motion changes in clear air only"
-    CUTS = "changes what is cut"
+MOST_ORDERS = 3
+"""Orders of tools in which words are looked for too."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +68,43 @@ class Amendment:
     """What can mend those."""
     not_mended: tuple[str, ...]
     """Sentences: where no edit was proved to help, and why."""
+    moved: Moved | None = None
+    """Whole lines put elsewhere, after the edits are made."""
+
+
+@dataclass(frozen=True)
+class _Answer:
+    """Changes that go together, proved on the whole job."""
+
+    search: Search
+    found: Trial
+    proof: JobProof
+    offset: OffsetChange | None = None
+    order: Ordered | None = None
+
+    @property
+    def count(self) -> int:
+        """Words, blocks put in, sections moved and numbers keyed in."""
+        words = sum(
+            len(new.texts) if isinstance(new, NewBlocks) else 1
+            for _, new in self.found.words.values()
+        )
+        return words + (self.offset is not None) + (self.order is not None)
+
+    @property
+    def is_clean(self) -> bool:
+        """Clear, and nothing left to mend."""
+        return _is_clean(self.proof)
+
+    @property
+    def rank(self) -> tuple[int, int, int]:
+        """Less is better: what stops the job, what is left to mend, what is changed."""
+        left = weighty(self.proof)
+        return sum(f.severity is Severity.STOP or f.unproven for f in left), len(left), self.count
+
+
+def _is_clean(proof: JobProof) -> bool:
+    return proof.verdict is Verdict.CLEAR and not weighty(proof)
 
 
 def amend(held: Held, job: Job, proof: JobProof) -> Amendment:
@@ -89,132 +112,155 @@ def amend(held: Held, job: Job, proof: JobProof) -> Amendment:
 
     Nothing is written. A job with guesses in it gets none: its words may be right.
     """
-    base = Trial({}, held, proof)
-    search = Search(base, job, adds_blocks=True)
-    found = base
-    if not job.guesses and open_spots(base, job):
-        trial = without_needless(search, forward(search))
-        found = trial if is_better(search, trial) else base
-    offset = None
-    ended = found.proof
-    if not job.guesses and weighty(ended):
-        moved = offset_change(found.held, job, ended)
-        if moved is not None:
-            offset, ended = moved
-            found, ended = _still_needed(search, found, offset, ended)
-    programs, _ = changed_programs(held, found.words)
-    left = weighty(ended)
+    best = _best(held, job, proof)
+    programs, _ = changed_programs(best.search.base.held, best.found.words)
+    left = weighty(best.proof)
+    stuck = tuple(best.search.stuck.values()) if left else ()
+    last_job = job if best.offset is None else best.offset.job
     return Amendment(
         proof.verdict,
-        ended.verdict,
-        _edits(search, found),
-        offset,
+        best.proof.verdict,
+        tuple(_edits(best)),
+        best.offset,
         {name: data for name, data in programs.items() if data != held.files.programs[name]},
         left,
-        beyond_edits(job, ended, left),
-        tuple(search.stuck.values()) if left else (),
+        beyond_edits(best.found.held, last_job, best.proof, left),
+        stuck,
+        None if best.order is None else best.order.moved,
     )
 
 
-def _still_needed(
-    search: Search, found: Trial, offset: OffsetChange, ended: JobProof
-) -> tuple[Trial, JobProof]:
-    """The changes that are still needed once the offset is keyed in, and the answer then."""
+def _best(held: Held, job: Job, proof: JobProof) -> _Answer:
+    """The answer that leaves the least, with the fewest changes; the first of those alike."""
+    base = Trial({}, held, proof)
+    nothing = _Answer(Search(base, job, adds_blocks=True), base, proof)
+    if job.guesses or not weighty(proof):
+        return nothing
+    best = nothing
+    for answer in _answers(nothing):
+        if answer.rank < best.rank or (best is nothing and answer.rank <= best.rank):
+            best = answer
+        if best.is_clean and best.count <= 1:
+            break
+    return best
+
+
+def _answers(nothing: _Answer) -> Iterator[_Answer]:
+    """Every kind of change, the mildest first."""
+    words = list(_by_words(nothing))
+    yield from words
+    keyed = _with_offset(nothing)
+    yield from keyed
+    if any(each.is_clean for each in (*words, *keyed)):
+        return
+    search = nothing.search
+    base = search.base
+    orders = other_orders(base.held, search.job, base.proof)[:MOST_ORDERS]
+    for order in orders:
+        trial = Trial({}, order.held, order.proof)
+        ordered = _Answer(
+            Search(trial, search.job, adds_blocks=True), trial, order.proof, order=order
+        )
+        yield ordered
+        if ordered.is_clean:
+            return
+    for order in orders:
+        trial = Trial({}, order.held, order.proof)
+        ordered = _Answer(
+            Search(trial, search.job, adds_blocks=True), trial, order.proof, order=order
+        )
+        mended = list(_by_words(ordered))
+        yield from mended
+        if any(each.is_clean for each in mended):
+            return
+    for each in words:
+        yield from _with_offset(each)
+
+
+def _by_words(start: _Answer) -> Iterator[_Answer]:
+    """Words and blocks: first those that leave every cut where it is, then any that leave the same
+    section."""
+    for bends in (False, True):
+        search = replace(start.search, bends=bends, stuck={}, tried={}, spent=0)
+        if not open_spots(search.base, search.job, search.codes):
+            continue
+        trial = without_needless(search, forward(search))
+        # A cut that runs another way is offered where it leaves nothing open at all.
+        if is_better(search, trial) and (not bends or _is_clean(trial.proof)):
+            answer = replace(start, search=search, found=trial, proof=trial.proof)
+            yield answer
+            if answer.is_clean:
+                return
+        else:
+            yield replace(start, search=search)  # with why nothing was found
+
+
+def _with_offset(start: _Answer) -> list[_Answer]:
+    """A zero keyed in otherwise, with the changes that are still needed then."""
+    search, found = start.search, start.found
+    if start.is_clean:
+        return []
+    moved = offset_change(found.held, search.job, start.proof)
+    if moved is None:
+        return []
+    offset, ended = moved
     for key in sorted(found.words, reverse=True):
         fewer = search.try_words({k: w for k, w in found.words.items() if k != key})
         if fewer is None:
             continue
         proof = judge(fewer.held, offset.job)
-        if {(f.setup, f.code) for f in weighty(proof)} <= {
-            (f.setup, f.code) for f in weighty(ended)
-        } and len(weighty(proof)) <= len(weighty(ended)):
+        kinds = {(f.setup, f.code) for f in weighty(proof)}
+        if kinds <= {(f.setup, f.code) for f in weighty(ended)} and len(weighty(proof)) <= len(
+            weighty(ended)
+        ):
             found, ended = fewer, proof
-    return found, ended
+    return [replace(start, found=found, proof=ended, offset=offset)]
 
 
-def _edits(search: Search, found: Trial) -> tuple[Edit, ...]:
+def _edits(answer: _Answer) -> Iterator[Edit]:
+    """The edits by their places in the program as it stands."""
+    search, found = answer.search, answer.found
     order = {setup.name: k for k, setup in enumerate(search.job.setup)}
-    made = []
     for key, (setup, new) in sorted(
         found.words.items(), key=lambda each: (order[each[1][0]], each[0])
     ):
         name, block_number, number = key
-        block = search.base.held.programs[name].blocks[block_number]
-        level = _level(search, key, (setup, new))
+        program = search.base.held.programs[name]
+        block = program.blocks[block_number]
+        level = _level(search, key, found)
+        line = block.line
+        if answer.order is not None and answer.order.moved.program == name:
+            line = answer.order.lines[block_number]
         if isinstance(new, NewBlocks):
-            made.append(
-                Edit(setup, name, block.line, 1, "", "\n".join(new.texts), block.text, block.text,
-                     level, new.reason, new.measures)
-            )  # fmt: skip
+            yield Edit(setup, name, line, 1, "", "\n".join(new.texts), block.text, block.text,
+                       level, new.reason, new.measures)  # fmt: skip
             continue
         word = block.words[number]
-        after = block.raw.decode("latin-1")
-        offset = _column_of_block(search, name, block_number)
-        for (program, index, k), (_, other) in sorted(found.words.items(), reverse=True):
-            if (program, index) == (name, block_number) and k != BLOCKS:
-                assert isinstance(other, NewWord)
-                start = block.words[k].column - 1 - offset
-                after = after[:start] + other.text + after[start + len(block.words[k].text) :]
-        made.append(
-            Edit(setup, name, word.line, word.column, word.text, new.text, block.text,
-                 after.strip(), level, new.reason, new.measures)
-        )  # fmt: skip
-    return tuple(made)
+        here = {
+            k: other.text
+            for (program_name, index, k), (_, other) in found.words.items()
+            if (program_name, index) == (name, block_number)
+            and k != BLOCKS
+            and not isinstance(other, NewBlocks)
+        }
+        after = block_with(program, block, here)
+        yield Edit(setup, name, line, word.column, word.text, new.text, block.text,
+                   after, level, new.reason, new.measures)  # fmt: skip
 
 
-def _column_of_block(search: Search, name: str, number: int) -> int:
-    """How many signs of its line stand in front of a block."""
-    blocks = search.base.held.programs[name].blocks
-    before, at = 0, number
-    while at > 0 and blocks[at - 1].line == blocks[number].line and not blocks[at - 1].file:
-        at -= 1
-        before += len(blocks[at].raw)
-    return before
-
-
-def _level(search: Search, key: Key, made: tuple[str, NewWord | NewBlocks]) -> Level:
+def _level(search: Search, key: Key, found: Trial) -> Level:
     """What one edit alone does to the motions."""
-    held = search.base.held
-    programs, origin = changed_programs(held, {key: made})
-    levels = [
-        level_between(old.trace, new)
-        for olds, news in zip(
-            held.readings, traces_of(held, search.job, programs, origin), strict=True
-        )
-        for old, new in zip(olds, news, strict=True)
-    ]
+    base = search.base.held
+    programs, _ = changed_programs(base, {key: found.words[key]})
+    now = hold(replace(base.files, job=search.job, programs=programs), base)
+    levels = []
+    for olds, news, setup in zip(
+        base.readings, now.readings, search.base.proof.setups, strict=True
+    ):
+        if len(olds) != len(news):
+            return Level.CUTS
+        levels += [
+            level_between(old, new, setup.metal_before) for old, new in zip(olds, news, strict=True)
+        ]
     order = list(Level)
     return max(levels, key=order.index, default=Level.SAME)
-
-
-def level_between(old: Trace, new: Trace) -> Level:
-    """What the change from one trace to the other is, seen by its feeds: none; feeds only begin
-    further back on their own lines, or no feed changes; or others."""
-    one, other = old.motions, new.motions
-    if same_motions(one, other):
-        return Level.SAME
-    rows, others = (np.flatnonzero(m.kind == Kind.FEED) for m in (one, other))
-    if len(rows) != len(others):
-        return Level.CUTS
-    start, end = one.start[rows], one.end[rows]
-    now, end_now = other.start[others], other.end[others]
-    if not np.allclose(end, end_now, atol=SAME_MM, rtol=0):
-        return Level.CUTS
-    way, way_now = end - start, end_now - now
-    turned = way[:, 0] * way_now[:, 1] - way[:, 1] * way_now[:, 0]
-    longer = (np.abs(way_now) >= np.abs(way) - SAME_MM).all(axis=1)
-    along = (np.abs(turned) <= SAME_MM) & (np.sum(way * way_now, axis=1) >= -SAME_MM) & longer
-    return Level.AIR if bool(along.all()) else Level.CUTS
-
-
-def same_motions(one: Motions, other: Motions) -> bool:
-    """True where both tables move alike: the same kinds, places, tools, feeds and speeds, row by
-    row; blocks may be numbered otherwise."""
-    if len(one) != len(other):
-        return False
-    exact = ("kind", "path", "tool", "call", "variant", "credited", "compensated", "spindle",
-             "feed_mode", "speed_mode", "coolant")  # fmt: skip
-    near = ("start", "end", "sagitta", "crest", "feed", "speed", "clamp")
-    return all(np.array_equal(getattr(one, n), getattr(other, n)) for n in exact) and all(
-        np.allclose(getattr(one, n), getattr(other, n), atol=SAME_MM, rtol=0) for n in near
-    )

@@ -30,20 +30,33 @@ def edited(program: Program, edits: Edits, added: Added = NOTHING_ADDED) -> byte
             out += [text.encode("latin-1") + end for text in added[block.index]]
         if block.line != line:
             line, before = block.line, 0
-        raw = block.raw
-        # From the last word to the first, so that places in front of a change still hold.
-        for number, word in reversed(list(enumerate(block.words))):
-            new = edits.get((block.index, number))
-            if new is None:
-                continue
-            start = word.column - 1 - before
-            end_of_word = start + len(word.text)
-            if raw[start:end_of_word] != word.text.encode("latin-1"):
-                raise ValueError(f"{word.text} does not stand at column {word.column}")
-            raw = raw[:start] + new.encode("latin-1") + raw[end_of_word:]
-        out.append(raw)
+        words = {k: text for (index, k), text in edits.items() if index == block.index}
+        out.append(_with_words(block, words, before))
         before += len(block.raw)
     return b"".join(out)
+
+
+def block_with(program: Program, block: Block, words: Mapping[int, str]) -> str:
+    """The block as a reader sees it, with new texts for some of its words."""
+    before, at = 0, block.index
+    while at > 0 and program.blocks[at - 1].line == block.line and not program.blocks[at - 1].file:
+        at -= 1
+        before += len(program.blocks[at].raw)
+    return _with_words(block, words, before).decode("latin-1").strip()
+
+
+def _with_words(block: Block, words: Mapping[int, str], before: int) -> bytes:
+    """The block's bytes; `before` signs of its line stand in front of it."""
+    raw = block.raw
+    # From the last word to the first, so that places in front of a change still hold.
+    for number in sorted(words, reverse=True):
+        word, new = block.words[number], words[number]
+        start = word.column - 1 - before
+        end_of_word = start + len(word.text)
+        if raw[start:end_of_word] != word.text.encode("latin-1"):
+            raise ValueError(f"{word.text} does not stand at column {word.column}")
+        raw = raw[:start] + new.encode("latin-1") + raw[end_of_word:]
+    return raw
 
 
 def origins(program: Program, added: Added) -> tuple[int, ...]:

@@ -16,8 +16,8 @@ from standclear.blocks.program import Block, Program
 from standclear.job.models import Job
 from standclear.motions.flow.variables import COMMONS
 from standclear.motions.table import Kind
-from standclear.plan.amend.amend import same_motions
 from standclear.plan.amend.edit import begins_a_line, edited, origins
+from standclear.plan.amend.level import same_motions
 from standclear.plan.amend.trial import traces_of
 from standclear.plan.amend.words import R, Site, Z, site_before
 from standclear.proof.held import Held

@@ -1,25 +1,39 @@
-"""The offset to key in: part zero moved along Z by what the findings are short of.
+"""The number to key in for a zero: part zero moved along Z by what the findings are short of.
 
-Moved away from the chuck every motion stands further out from the raw face and the jaws; the first
-end then gives less and the other end more. Read off the gaps, then judged once; nothing is swept.
+Away from the chuck every motion of that end stands further out from raw face and jaws, towards it
+more comes off that face; the other end gets the rest. Read off the findings, then judged; nothing
+is swept.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil
 
-from standclear.findings.finding import Finding
+from standclear.findings.finding import Finding, Severity
 from standclear.job.models import Job
-from standclear.plan.amend.trial import MENDABLE, weighty
-from standclear.plan.setting.changed import first_turned, zero_moved
+from standclear.job.placing import place_setups
+from standclear.job.setup_checks import is_turned, same_clamping
+from standclear.plan.amend.trial import FROM_ELSEWHERE, weighty
+from standclear.plan.setting.changed import exact_sum, with_zero
 from standclear.plan.setting.split import increment_of
 from standclear.proof.held import Held
 from standclear.proof.judge_setup import JAW_MARGIN_MM, air_owed
 from standclear.proof.prove import judge
-from standclear.proof.result import JobProof, SetupProof
+from standclear.proof.result import JobProof
 from standclear.sweeps.areas import less, union
+
+JAWS = frozenset({"jaws-near", "jaws-struck"})
+MOST_JUDGED = 28
+"""Numbers judged for one zero; the sums of the first finding nearly always hold the right one."""
+LEAST_MM = 1e-6
+RAW = frozenset({"face-left-raw", "size-wrong"})
+CLEAN_UP_MM = 0.1
+"""Comes off a face at the least, where it can: common practice, no source."""
+LENGTH_OFF_MM = 0.01
+"""A finished length nearer to the one wanted than this is that length."""
 
 
 @dataclass(frozen=True)
@@ -32,7 +46,7 @@ class OffsetChange:
     change: float
     """Of part zero along +Z, away from the chuck."""
     way: str
-    """How the zero is set: `stop`, `touch` or `rule`."""
+    """How the zero is set: `stop`, `touch` or `rule`, `finished-on-stop` or `nominal`."""
     old: float
     """The number as keyed in now: zero from the stop, or face allowance."""
     new: float
@@ -41,65 +55,175 @@ class OffsetChange:
 
 
 def offset_change(held: Held, job: Job, proof: JobProof) -> tuple[OffsetChange, JobProof] | None:
-    """The least move of the first end's zero that leaves fewer findings and brings none, with the
-    answer then; None where there is none."""
-    zero = job.setup[0].zero
-    if zero.way not in ("stop", "touch", "rule"):
-        return None
-    here = {(f.setup, f.code) for f in weighty(proof)}
+    """The move of one zero that leaves the fewest findings and some kind of them nowhere, and
+    brings none of another kind, with the answer then; the least such move. None where none does."""
+    best: tuple[tuple[int, int, float], OffsetChange, JobProof] | None = None
+    here = _weight(proof)
+    for index in _keyed(job):
+        for change, answer in _moves(held, job, proof, index):
+            rank = (*_weight(answer), abs(change.change))
+            # Fewer of a kind is no gain: a zero far enough out leaves everything raw in one piece.
+            gains = set(_kinds(answer)) < set(_kinds(proof))
+            if gains and rank[:2] < here and (best is None or rank < best[0]):
+                best = rank, change, answer
+    return None if best is None else best[1:]
+
+
+def _weight(proof: JobProof) -> tuple[int, int]:
+    """How many stops, and how many findings that ask for a change."""
+    found = weighty(proof)
+    return sum(f.severity is Severity.STOP or f.unproven for f in found), len(found)
+
+
+def _keyed(job: Job) -> Iterator[int]:
+    """Set-ups whose zero is one number that somebody keys in."""
+    for index, setup in enumerate(job.setup):
+        if index > 0 and not is_turned(index, setup) and same_clamping(job, index):
+            continue
+        if setup.zero.way != "measured":
+            yield index
+
+
+def _moves(
+    held: Held, job: Job, proof: JobProof, index: int
+) -> Iterator[tuple[OffsetChange, JobProof]]:
+    """Zeros of a set-up moved by what the findings are short of, and on from each that leaves
+    less, with the answers."""
     step = increment_of(job)
-    last = first_turned(job) or len(job.setup)
-    wanted = {
-        ceil(short / step - 1e-6) * step
-        for finding in weighty(proof)
-        for index in range(last)
-        if job.setup[index].name == finding.setup
-        for short in _short_by(held, job, proof.setups[index], index, finding)
-        if short > 1e-6
-    }
-    best: tuple[OffsetChange, JobProof] | None = None
-    fewest = len(weighty(proof))
-    for out in sorted(wanted):
-        moved = zero_moved(job, -round(out, 6))
-        answer = judge(held, moved)
-        found = weighty(answer)
-        if {(f.setup, f.code) for f in found} <= here and len(found) < fewest:
-            fewest = len(found)
-            key = "from_stop" if zero.way == "stop" else "face_allowance"
-            now = moved.setup[0].zero
-            change = OffsetChange(
-                job.setup[0].name,
-                job.setup[0].offset,
-                round(out, 6),
-                zero.way,
-                float(getattr(zero, key) or 0.0),
-                float(getattr(now, key) or 0.0),
-                moved,
-            )
-            best = change, answer
-    return best
+    judged: dict[float, JobProof] = {0.0: proof}
+    waiting = [0.0]
+    while waiting:
+        start = waiting.pop(0)
+        now = judged[start]
+        places = {
+            round(start + sign * ceil(short / step - 1e-6) * step, 6)
+            for sign, short in _shorts(held, job, now, index)
+        }
+        for out in sorted(places - set(judged), key=lambda v: abs(v - start)):
+            if len(judged) > MOST_JUDGED:
+                return
+            change = _changed(job, index, out)
+            if _length_off(change.job) > max(_length_off(job), LENGTH_OFF_MM):
+                continue
+            answer = judge(held, change.job)
+            judged[out] = answer
+            yield change, answer
+            if not weighty(answer):
+                return
+            less = _weight(answer) <= _weight(now) and _amount(answer) < _amount(now)
+            if less or _weight(answer) < _weight(now):
+                waiting.append(out)
 
 
-def _short_by(
-    held: Held, job: Job, setup: SetupProof, index: int, finding: Finding
-) -> Iterator[float]:
-    """How far the motions would have to stand further out for a finding to go, mm."""
+def _shorts(held: Held, job: Job, proof: JobProof, index: int) -> set[tuple[int, float]]:
+    """What the findings are short of, least and most of each kind: (way along Z, mm). Where the
+    motions of that end stand too near, only the way out helps."""
+    turns = (k for k in range(index + 1, len(job.setup)) if is_turned(k, job.setup[k]))
+    own = {s.name for s in job.setup[index : next(turns, None)]}
+    before = {s.name for s in job.setup[:index]}
+    kinds: dict[tuple[str, str, int], list[float]] = {}
+    for finding in weighty(proof):
+        if finding.setup in before:
+            continue
+        for number, short in enumerate(_short_by(held, job, proof, finding)):
+            if short > LEAST_MM:
+                kinds.setdefault((finding.setup, finding.code, number), []).append(short)
+    found: set[tuple[int, float]] = set()
+    for (setup, code, _), values in kinds.items():
+        outward = setup in own and (code in JAWS or code in FROM_ELSEWHERE)
+        ways = (1,) if outward and code != "cut-too-deep" else (1, -1)
+        found |= {(way, short) for way in ways for short in (min(values), max(values))}
+    if any(f.code in RAW for f in weighty(proof)):
+        found |= _to_clean_up(job, index, own)
+    return found
+
+
+def _to_clean_up(job: Job, index: int, own: set[str]) -> set[tuple[int, float]]:
+    """How far the zero is from where each raw face is cut clean at Z0."""
+    found: set[tuple[int, float]] = set()
+    for placing in place_setups(job)[index:]:
+        behind = -placing.face_cleanup_z
+        if behind > LEAST_MM:
+            way = -1 if placing.name in own else 1
+            found |= {(way, behind), (way, behind + CLEAN_UP_MM)}
+    return found
+
+
+def _length_off(job: Job) -> float:
+    """How far the finished length, in mid tolerance, is from the one wanted, mm."""
+    lengths = [p.finished_length for p in place_setups(job) if p.finished_length is not None]
+    return max((abs((x.lo + x.hi) / 2 - job.part.length) for x in lengths), default=0.0)
+
+
+def _amount(proof: JobProof) -> float:
+    """All that the findings measure, summed: it shrinks towards the right number."""
+    names = ("width", "depth", "off")
+    return sum(
+        m.value
+        for f in weighty(proof)
+        for m in f.measures
+        if m.name in names and isinstance(m.value, float)
+    )
+
+
+def _kinds(proof: JobProof) -> Counter[tuple[str, str]]:
+    return Counter((f.setup, f.code) for f in weighty(proof))
+
+
+def _changed(job: Job, index: int, out: float) -> OffsetChange:
+    """The zero of a set-up `out` mm further from the chuck."""
+    setup = job.setup[index]
+    zero = setup.zero
+    if zero.way in ("stop", "finished-on-stop"):
+        old = job.part.length if zero.from_stop is None else zero.from_stop
+        new = exact_sum(old, out)
+        moved = zero.model_copy(update={"from_stop": new})
+    else:
+        old = zero.face_allowance or 0.0
+        new = exact_sum(old, -out)
+        moved = zero.model_copy(update={"face_allowance": new})
+    setups = [with_zero(s, moved) if k == index else s for k, s in enumerate(job.setup)]
+    job_then = job.model_copy(update={"setup": setups})
+    return OffsetChange(setup.name, setup.offset, out, zero.way, old, new, job_then)
+
+
+def _short_by(held: Held, job: Job, proof: JobProof, finding: Finding) -> Iterator[float]:
+    """How far, one way or the other, the zero might have to move for a finding to go, mm."""
     value = {m.name: m.value for m in finding.measures if isinstance(m.value, float)}
-    margin = job.setup[index].margin.jaws
-    margin = JAW_MARGIN_MM if margin is None else margin
     if finding.code == "jaws-near":
         yield value["margin"] - value["gap"]
     elif finding.code == "jaws-struck":
+        index = next(k for k, s in enumerate(job.setup) if s.name == finding.setup)
+        margin = job.setup[index].margin.jaws
+        margin = JAW_MARGIN_MM if margin is None else margin
         yield value["z_to"] - value["z_from"] + margin
-    elif finding.code in MENDABLE and finding.motion >= 0:
-        for reading in held.readings[index]:
-            motions = reading.trace.motions
-            if finding.motion >= len(motions):
-                continue
-            metal = less(setup.metal_before, union(reading.keep.cut.until(finding.motion).cut))
-            outline = setup.tool_outlines[motions.tool[finding.motion]]
-            if metal.is_empty or outline.is_empty:
-                continue
-            needed = metal.bounds[2] + air_owed(job, job.setup[index]).along
-            for place in (motions.start[finding.motion], motions.end[finding.motion]):
-                yield needed - (float(place[0]) + min(0.0, outline.bounds[0]))
+    elif finding.code in ("start-inside-metal", "start-too-near"):
+        yield value.get("wanted_z", 0.0) - value.get("before", -value.get("behind", 0.0))
+    elif finding.code == "cut-too-deep":
+        yield value["depth"] - value["limit"]
+    elif finding.code == "size-wrong":
+        yield abs(value.get("off", 0.0))
+    elif finding.motion >= 0 and finding.setup:
+        yield from _short_of_air(held, job, proof, finding)
+    for name in ("width", "depth_z", "depth"):
+        if name in value and finding.code not in ("jaws-struck", "cut-too-deep"):
+            yield value[name]
+
+
+def _short_of_air(held: Held, job: Job, proof: JobProof, finding: Finding) -> Iterator[float]:
+    """How far in front of the margin's place the ends of a finding's motion stand too near."""
+    index = next((k for k, s in enumerate(job.setup) if s.name == finding.setup), None)
+    if index is None:
+        return
+    setup = proof.setups[index]
+    for reading in held.readings[index]:
+        motions = reading.trace.motions
+        if finding.motion >= len(motions):
+            continue
+        metal = less(setup.metal_before, union(reading.keep.cut.until(finding.motion).cut))
+        outline = setup.tool_outlines[motions.tool[finding.motion]]
+        if metal.is_empty or outline.is_empty:
+            continue
+        needed = metal.bounds[2] + air_owed(job, job.setup[index]).along
+        for place in (motions.start[finding.motion], motions.end[finding.motion]):
+            yield needed - (float(place[0]) + min(0.0, outline.bounds[0]))

@@ -36,6 +36,39 @@ def same_cuts(old: Trace, new: Trace) -> bool:
     )
 
 
+def only_calls_moved(old: Trace, new: Trace) -> bool:
+    """True where nothing changes but where cycles are called that are told their shape in words of
+    their own, from the same side across the axis: in front of the face, or behind it."""
+    one, other = old.motions, new.motions
+    if not _same_feeds(one, _plain_feeds(one), other, _plain_feeds(other)):
+        return False
+    if len(old.calls) != len(new.calls):
+        return False
+    return all(
+        (call.cycle, call.block, call.readings) == (again.cycle, again.block, again.readings)
+        and (
+            bool(_near(np.array(call.point), np.array(again.point)).all())
+            or _told_from_same_side(other, call, again)
+        )
+        for call, again in zip(old.calls, new.calls, strict=True)
+    )
+
+
+def _told_from_same_side(other: Motions, call: Call, again: Call) -> bool:
+    if call.cycle not in ("G70", "G71", "G72", "G90", "G94"):
+        return False
+    for variant in range(len(again.readings)):
+        rows = _rows(other, again, variant)
+        if call.cycle in ("G70", "G71", "G72"):
+            rows = _last_pass(other, rows)
+        rows = rows[other.kind[rows] == Kind.FEED]
+        for place in other.end[rows, 1]:
+            was, now = place - call.point[1], place - again.point[1]
+            if max(abs(was), abs(now)) > SAME_MM and was * now < -SAME_MM:
+                return False
+    return True
+
+
 def cuts_outside_only(old: HeldReading, new: HeldReading, metal: BaseGeometry) -> bool:
     """True where all that `new` cuts of `metal` and `old` did not lies further out than the tool
     stands after any rapid of `old`: metal that clearance points were sunk in, none of the part."""

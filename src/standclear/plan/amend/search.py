@@ -15,6 +15,8 @@ from standclear.plan.amend.places import Choice, NewBlocks, choices
 from standclear.plan.amend.retreats import retreats
 from standclear.plan.amend.trial import (
     BLOCKS,
+    FROM_ELSEWHERE,
+    MENDABLE,
     Made,
     Spot,
     Trial,
@@ -26,6 +28,7 @@ from standclear.plan.amend.trial import (
     stop_findings,
     stops_elsewhere,
 )
+from standclear.proof.approach import Air
 from standclear.proof.held import Held, HeldReading
 from standclear.proof.judge_setup import air_owed
 
@@ -33,6 +36,8 @@ MOST_MOTIONS = 200_000
 """Motions proved in one search. A small job has some hundreds; a dozen proofs mend most jobs."""
 A_PROOF = 5_000
 """What a proof costs however short the program is, in motions: fewer than 40 proofs are made."""
+SPARE_MM = 0.001
+"""Asked for on top where the margin alone does not do: it may lie a rounding short."""
 MOST_TRIED = 160
 """Changes whose traces were made, most of which bend a cut and are never proved."""
 
@@ -45,6 +50,8 @@ class Search:
     job: Job
     adds_blocks: bool = False
     """Whether blocks may be put in, where no change of words frees a rapid."""
+    bends: bool = False
+    """Whether a cut may run another way, so long as the same section comes out."""
     spent: int = 0
     stuck: dict[Spot, str] = field(default_factory=dict)
     """Findings that no change mends, with the sentence that says so."""
@@ -52,6 +59,11 @@ class Search:
 
     def __post_init__(self) -> None:
         self.tried[frozenset()] = self.base
+
+    @property
+    def codes(self) -> frozenset[str]:
+        """Findings that are looked into."""
+        return FROM_ELSEWHERE if self.bends else MENDABLE
 
     @property
     def given_up(self) -> bool:
@@ -66,7 +78,9 @@ class Search:
             for key, (_, new) in words.items()
         )
         if made not in self.tried:
-            trial = None if self.given_up else proved(self.base.held, self.job, words)
+            trial = (
+                None if self.given_up else proved(self.base.held, self.job, words, bends=self.bends)
+            )
             if trial is not None:
                 self.spent += A_PROOF + size(self.base.held)
             self.tried[made] = trial
@@ -77,7 +91,9 @@ def forward(search: Search) -> Trial:
     """Mends finding after finding, in the order of the program, as far as it goes."""
     now = search.base
     while True:
-        spots = sorted({spot for spot, _ in open_spots(now, search.job)} - set(search.stuck))
+        spots = sorted(
+            {spot for spot, _ in open_spots(now, search.job, search.codes)} - set(search.stuck)
+        )
         if not spots:
             return now
         tried = False
@@ -104,9 +120,11 @@ def _tried(search: Search, now: Trial, spot: Spot, choice: Choice) -> Trial | No
     trial = search.try_words(words)
     if trial is None:
         return None
-    if not stops_elsewhere(trial, search.job) <= stops_elsewhere(now, search.job):
+    if not stops_elsewhere(trial, search.job, search.codes) <= stops_elsewhere(
+        now, search.job, search.codes
+    ):
         return None
-    left = {s for s, _ in open_spots(trial, search.job)} - set(search.stuck)
+    left = {s for s, _ in open_spots(trial, search.job, search.codes)} - set(search.stuck)
     return trial if all(s > spot for s in left) else None
 
 
@@ -116,15 +134,16 @@ def _choices_at(search: Search, now: Trial, spot: Spot) -> tuple[Choice, ...]:
     words: dict[tuple[object, ...], Choice] = {}
     blocks: dict[tuple[object, ...], Choice] = {}
     for finding in now.proof.findings:
-        if spot_of(now, finding, search.job) != spot or not is_open(finding):
+        if spot_of(now, finding, search.job) != spot or not is_open(finding, search.codes):
             continue
         reading = _reading_of(now.held, index, finding)
         if reading is None:
             continue
         air = air_owed(search.job, setup)
         proof = now.proof.setups[index]
-        for choice in choices(finding, reading, proof, air, search.job):
-            words.setdefault(tuple((w.block, w.word, w.text) for w in choice), choice)
+        for wanted in (air, Air(air.across + SPARE_MM, air.along + SPARE_MM)):
+            for choice in choices(finding, reading, proof, wanted, search.job):
+                words.setdefault(tuple((w.block, w.word, w.text) for w in choice), choice)
         if search.adds_blocks:
             for new in retreats(finding, reading, proof, air, search.job):
                 blocks.setdefault((new.block, new.texts), (new,))
@@ -153,8 +172,10 @@ def without_needless(search: Search, found: Trial) -> Trial:
         trial = search.try_words(fewer)
         if (
             trial is not None
-            and open_spots(trial, search.job) <= open_spots(found, search.job)
-            and stops_elsewhere(trial, search.job) <= stops_elsewhere(found, search.job)
+            and open_spots(trial, search.job, search.codes)
+            <= open_spots(found, search.job, search.codes)
+            and stops_elsewhere(trial, search.job, search.codes)
+            <= stops_elsewhere(found, search.job, search.codes)
         ):
             found = trial
     return found
@@ -170,7 +191,10 @@ def is_better(search: Search, found: Trial) -> bool:
     """True where the changes mend something and bring no stop."""
     if not found.words or new_stops(search, found):
         return False
-    before, left = open_spots(search.base, search.job), open_spots(found, search.job)
+    before, left = (
+        open_spots(search.base, search.job, search.codes),
+        open_spots(found, search.job, search.codes),
+    )
     return left < before or len(left) < len(before)
 
 

@@ -18,7 +18,7 @@ from standclear.motions.table import Trace
 from standclear.motions.trace import trace_setup
 from standclear.plan.amend.edit import edited, origins
 from standclear.plan.amend.places import NewBlocks, NewWord
-from standclear.plan.amend.same_cuts import cuts_outside_only, same_cuts
+from standclear.plan.amend.same_cuts import cuts_outside_only, only_calls_moved, same_cuts
 from standclear.proof.held import Held, hold
 from standclear.proof.prove import judge
 from standclear.proof.result import JobProof
@@ -33,6 +33,15 @@ MENDABLE = frozenset(
     }
 )
 """Findings that a clearance point may be to blame for."""
+FROM_ELSEWHERE = MENDABLE | {
+    "holder-into-metal",
+    "cut-too-deep",
+    "profile-not-monotone",
+    "allowance-wrong-side",
+    "level-outside-profile",
+    "thread-run-in-short",
+}
+"""Findings that may come of a cycle called at the wrong place."""
 WRONG_OFFSET = "wrong-work-offset"
 """Where another zero is in force, clearance points are not to blame: nothing is moved there."""
 
@@ -85,17 +94,34 @@ def changed_programs(base: Held, made: Made) -> tuple[dict[str, bytes], dict[str
     return programs, origin
 
 
-def proved(base: Held, job: Job, made: Made) -> Trial | None:
-    """`job` with the changes in place; None where that bends a cut of `base`."""
+def proved(base: Held, job: Job, made: Made, *, bends: bool = False) -> Trial | None:
+    """`job` with the changes in place; None where that bends a cut of `base`.
+
+    With `bends` a cut may run another way, so long as all cuts of a set-up together leave the same
+    section, but for metal further out than the tool stands after any rapid; or so long as nothing
+    but calls of cycles moved, which are told their shape elsewhere.
+    """
     programs, origin = changed_programs(base, made)
-    if not _cuts_alike(base, traces_of(base, job, programs, origin)):
+    traces = traces_of(base, job, programs, origin)
+    if not bends and not _cuts_alike(base, traces):
         return None
+    told = bends and all(
+        len(a) == len(b) and all(only_calls_moved(x.trace, y) for x, y in zip(a, b, strict=True))
+        for a, b in zip(base.readings, traces, strict=True)
+    )
     held = hold(replace(base.files, job=job, programs=programs), base)
     proof = judge(held, job)
     for old, new, setup in zip(base.readings, held.readings, proof.setups, strict=True):
-        metal = setup.metal_before
-        if not all(cuts_outside_only(a, b, metal) for a, b in zip(old, new, strict=True)):
+        if len(old) != len(new):
             return None
+        metal = setup.metal_before
+        if told:
+            continue
+        for a, b in zip(old, new, strict=True):
+            if not cuts_outside_only(a, b, metal):
+                return None
+            if bends and not cuts_outside_only(b, a, metal):
+                return None
     return Trial(made, held, proof, origin)
 
 
@@ -151,29 +177,32 @@ def stop_findings(trial: Trial, job: Job) -> set[tuple[Spot | str, str]]:
     }
 
 
-def stops_elsewhere(trial: Trial, job: Job) -> set[tuple[Spot | str, str]]:
+def stops_elsewhere(
+    trial: Trial, job: Job, codes: frozenset[str] = MENDABLE
+) -> set[tuple[Spot | str, str]]:
     """Stops, and what makes the job unproven, that no clearance point is to blame for."""
-    return {each for each in stop_findings(trial, job) if each[1] not in MENDABLE}
+    return {each for each in stop_findings(trial, job) if each[1] not in codes}
 
 
-def is_open(finding: Finding) -> bool:
-    """True for a finding that asks for a change, and that a clearance point may be to blame for."""
+def is_open(finding: Finding, codes: frozenset[str] = MENDABLE) -> bool:
+    """True for a finding that asks for a change, and that a clearance point may be to blame for:
+    one of `codes`."""
     return (
-        finding.code in MENDABLE
+        finding.code in codes
         and finding.severity > Severity.NOTE
         and not finding.allowed_because
         and finding.place is not None
     )
 
 
-def open_spots(trial: Trial, job: Job) -> set[tuple[Spot, str]]:
+def open_spots(trial: Trial, job: Job, codes: frozenset[str] = MENDABLE) -> set[tuple[Spot, str]]:
     """Where clearance points may be to blame, and for what."""
     findings = trial.proof.findings
     elsewhere = {f.setup for f in findings if f.code == WRONG_OFFSET}
     spots = (
         (spot_of(trial, f, job), f.code)
         for f in findings
-        if is_open(f) and f.setup not in elsewhere
+        if is_open(f, codes) and f.setup not in elsewhere
     )
     return {(spot, code) for spot, code in spots if spot is not None}
 

@@ -1,0 +1,194 @@
+"""Another order of tools: the work of one put in front of another's, where a cut that is needed
+first comes later.
+
+A stretch runs from a tool call to the next, or to the stop that ends it. Whole lines move; none is
+changed. Each tool then moves as it did, feed by feed, or the order is no answer.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from standclear.blocks.program import Block, Program
+from standclear.findings.finding import Severity
+from standclear.job.models import Job
+from standclear.motions.table import Trace
+from standclear.plan.amend.edit import begins_a_line
+from standclear.plan.amend.trial import weighty
+from standclear.proof.held import Held, hold
+from standclear.proof.prove import judge
+from standclear.proof.result import JobProof
+
+ENDS = (0, 1, 2, 5, 30, 99)
+"""M words that end the work of a tool: stops, the end of a program, the spindle stopped."""
+MOST_ORDERS = 12
+"""Orders proved for one job."""
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """Whole lines of a program put in front of another line; nothing else of the file changes."""
+
+    setup: str
+    program: str
+    first: int
+    last: int
+    to: int
+    """Lines count from 1, in the program as it stands."""
+    blocks: tuple[str, ...]
+    """The first and the last block that move, and the one that they then stand in front of."""
+
+
+@dataclass(frozen=True)
+class Ordered:
+    """A job whose tools come in another order, held and judged."""
+
+    moved: Moved
+    held: Held
+    proof: JobProof
+    lines: tuple[int, ...]
+    """For each block of the program's own file: its line in the program as it stands."""
+
+
+def other_orders(held: Held, job: Job, proof: JobProof) -> tuple[Ordered, ...]:
+    """Orders of tools that leave fewer findings and bring no other kind of stop, judged; the best
+    first."""
+    found: list[tuple[tuple[int, int], int, Ordered]] = []
+    before = _stops(proof)
+    for number, (moved, data, lines) in enumerate(_orders(held, job, proof)):
+        if number == MOST_ORDERS:
+            break
+        programs = {**held.files.programs, moved.program: data}
+        now = hold(replace(held.files, job=job, programs=programs))
+        if not _same_work(held, now):
+            continue
+        answer = judge(now, job)
+        if {code for _, code in _stops(answer)} <= {code for _, code in before}:
+            left = len(_stops(answer)), len(weighty(answer))
+            found.append((left, number, Ordered(moved, now, answer, lines)))
+    here = len(before), len(weighty(proof))
+    return tuple(each for left, _, each in sorted(found, key=lambda f: f[:2]) if left < here)
+
+
+def _stops(proof: JobProof) -> Counter[tuple[str, str]]:
+    return Counter(
+        (f.setup, f.code) for f in proof.findings if f.severity is Severity.STOP or f.unproven
+    )
+
+
+def _orders(
+    held: Held, job: Job, proof: JobProof
+) -> Iterator[tuple[Moved, bytes, tuple[int, ...]]]:
+    """Orders in which the tool of a finding comes later, or a later one before it; those of the
+    first finding first."""
+    seen: set[tuple[str, int, int, int]] = set()
+    for finding in weighty(proof):
+        place = finding.place
+        if place is None or place.elsewhere:
+            continue
+        setup = next((s for s in job.setup if s.name == finding.setup), None)
+        if setup is None:
+            continue
+        program = held.programs[setup.program]
+        runs = _runs(program)
+        own = next((k for k, (a, b) in enumerate(runs) if a <= place.block < b), None)
+        if own is None:
+            continue
+        together = _neighbours(runs, own)
+        later = [k for k in together if k > own]
+        for other in later:
+            for first, to in ((other, runs[own][0]), (own, runs[other][1])):
+                a, b = runs[first]
+                if (setup.program, a, b, to) in seen:
+                    continue
+                seen.add((setup.program, a, b, to))
+                blocks = program.own_blocks
+                if not begins_a_line(program, blocks[to]):
+                    continue
+                order = [*range(a), *range(b, len(blocks))]
+                at = order.index(to)
+                order[at:at] = range(a, b)
+                data = b"".join(blocks[k].raw for k in order)
+                shown = (blocks[a].text, blocks[b - 1].text, blocks[to].text)
+                moved = Moved(
+                    setup.name, setup.program, blocks[a].line, blocks[b - 1].line,
+                    blocks[to].line, shown,
+                )  # fmt: skip
+                yield moved, data, tuple(blocks[k].line for k in order)
+
+
+def _neighbours(runs: list[tuple[int, int]], own: int) -> list[int]:
+    """The stretches that follow one another without a stop between, with `own` among them."""
+    first = last = own
+    while first > 0 and runs[first - 1][1] == runs[first][0]:
+        first -= 1
+    while last + 1 < len(runs) and runs[last][1] == runs[last + 1][0]:
+        last += 1
+    return list(range(first, last + 1))
+
+
+def _runs(program: Program) -> list[tuple[int, int]]:
+    """(first block, block after the last) of the work of each tool."""
+    blocks = program.own_blocks
+    starts = [_with_heading(program, b) for b in blocks if _calls_tool(b)]
+    runs = []
+    for k, start in enumerate(starts):
+        if not begins_a_line(program, blocks[start]):
+            return []
+        limit = starts[k + 1] if k + 1 < len(starts) else len(blocks)
+        call = next(b.index for b in blocks[start:] if _calls_tool(b))
+        end = next((b.index for b in blocks[call:limit] if _ends(b)), limit)
+        if end < len(blocks):
+            runs.append((start, end))
+    return runs
+
+
+def _calls_tool(block: Block) -> bool:
+    return any(w.letter == "T" and not w.broken for w in block.words)
+
+
+def _ends(block: Block) -> bool:
+    return any(w.letter == "M" and w.number in ENDS for w in block.words)
+
+
+def _with_heading(program: Program, block: Block) -> int:
+    """The block, or the comment in front of it that says what the tool does."""
+    index = block.index
+    while index > 1:
+        before = program.blocks[index - 1]
+        if before.words or before.statement or not before.comments:
+            return index
+        index -= 1
+    return index
+
+
+def _same_work(one: Held, other: Held) -> bool:
+    """True where each tool's motions are the same, in whatever order the tools come."""
+    return all(
+        len(a) == len(b)
+        and all(_work(x.trace) == _work(y.trace) for x, y in zip(a, b, strict=True))
+        for a, b in zip(one.readings, other.readings, strict=True)
+    )
+
+
+def _work(trace: Trace) -> Counter[bytes]:
+    """What each tool does between its calls, as one value to compare."""
+    motions = trace.motions
+    if len(motions) == 0:
+        return Counter()
+    cuts = np.flatnonzero(motions.tool[1:] != motions.tool[:-1]) + 1
+    edges = [0, *cuts.tolist(), len(motions)]
+    numbers = ("start", "end", "sagitta", "crest", "feed", "speed")
+    names = ("kind", "variant", "credited", "compensated", "spindle", "feed_mode", "speed_mode")
+    found: Counter[bytes] = Counter()
+    for a, b in itertools.pairwise(edges):
+        said = [str(trace.tools[motions.tool[a]]).encode()]
+        said += [getattr(motions, n)[a:b].tobytes() for n in names]
+        said += [(np.round(getattr(motions, n)[a:b], 6) + 0.0).tobytes() for n in numbers]
+        found[b"|".join(said)] += 1
+    return found
