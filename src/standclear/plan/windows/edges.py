@@ -54,12 +54,12 @@ def _edge(
     if not near:
         return Edge(start, end, "not looked further", "", "", 0)
     source = near[0]
-    line = source.line or _first_met(scope, source, middle.x, middle.y)
+    line = source.line or first_met(scope, source, middle.x, middle.y)
     name = scope.proof.setups[source.setup].name
     return Edge(start, end, source.side, source.against, name, line)
 
 
-def _first_met(scope: Scope, source: Source, x: float, size: float) -> int:
+def first_met(scope: Scope, source: Source, x: float, size: float) -> int:
     """Line of the first block that a blank just beyond the edge is struck by; 0 where none is."""
     layer, frame = source.layer, scope.frames[source.setup]
     if layer is None:

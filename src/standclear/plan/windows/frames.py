@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Protocol
 
 from shapely.geometry.base import BaseGeometry
 
@@ -113,25 +114,61 @@ def middle_face(job: Job, setup: int) -> float:
     return job.blank.length - middle_face(job, 0) - job.part.length if placing else 0.0
 
 
-def frames_of(varied: Varied, proof: JobProof) -> tuple[Frame, ...]:
+class Varying(Protocol):
+    """A job with one quantity and the blank's size to choose."""
+
+    @property
+    def job(self) -> Job:
+        """As stated."""
+        ...
+
+    @property
+    def stated(self) -> float:
+        """The quantity as the job states it."""
+        ...
+
+    def at(self, x: float, size: float) -> Job:
+        """The job at x and a blank of this size. What moves is read off it, not where it is."""
+        ...
+
+
+def frames_of(varied: Varying, proof: JobProof) -> tuple[Frame, ...]:
     """Each set-up's frame; `proof` is that of the job as stated."""
     job, x, size = varied.job, varied.stated, varied.job.blank.size
-    here = place_setups(job)
+    placed, off = place_setups(job), place_setups(varied.at(x, size))
     on, thick = place_setups(varied.at(x + 1.0, size)), place_setups(varied.at(x, size + 1.0))
     frames = []
     steps: list[Step] = []
-    for k, (placing, way) in enumerate(zip(here, _ways(job, proof, here), strict=True)):
+    for k, (placing, way) in enumerate(zip(placed, _ways(job, proof, placed), strict=True)):
         if k > 0:
-            rate = _rate(_placed(placing).middle, _placed(on[k]).middle)
+            rate = _rate(_way_placed(off[k]).middle, _way_placed(on[k]).middle)
             steps.append(Step(is_turned(k, job.setup[k]), way.c, rate))
         frames.append(
             Frame(
-                _axis(placing.face_strike_z, on[k].face_strike_z, x, way.ahead.hi),
-                _axis(placing.face_cleanup_z, on[k].face_cleanup_z, x, way.ahead.lo),
-                _axis(0.0, on[k].stop_plane.middle - placing.stop_plane.middle, x),
-                _axis(placing.strike_radius, thick[k].strike_radius, size),
-                _axis(placing.cleanup_radius, thick[k].cleanup_radius, size),
-                _axis(placing.back_face.lo, on[k].back_face.lo, x, way.seat.lo),
+                Axis(
+                    placing.face_strike_z + way.ahead.hi,
+                    _rate(off[k].face_strike_z, on[k].face_strike_z),
+                    x,
+                ),
+                Axis(
+                    placing.face_cleanup_z + way.ahead.lo,
+                    _rate(off[k].face_cleanup_z, on[k].face_cleanup_z),
+                    x,
+                ),
+                Axis(0.0, _rate(off[k].stop_plane.middle, on[k].stop_plane.middle), x),
+                Axis(
+                    placing.strike_radius, _rate(off[k].strike_radius, thick[k].strike_radius), size
+                ),
+                Axis(
+                    placing.cleanup_radius,
+                    _rate(off[k].cleanup_radius, thick[k].cleanup_radius),
+                    size,
+                ),
+                Axis(
+                    placing.back_face.lo + way.seat.lo,
+                    _rate(off[k].back_face.lo, on[k].back_face.lo),
+                    x,
+                ),
                 tuple(steps),
             )
         )
@@ -153,15 +190,11 @@ def _ways(job: Job, proof: JobProof, placings: tuple[Placing, ...]) -> Iterator[
         yield way
 
 
-def _axis(here: float, on: float, zero: float, ahead: float = 0.0) -> Axis:
-    return Axis(here + ahead, _rate(here, on), zero)
-
-
 def _rate(here: float, on: float) -> float:
     return round(on - here, 6) if abs(on - here) > RATE else 0.0
 
 
-def _placed(placing: Placing) -> Interval:
+def _way_placed(placing: Placing) -> Interval:
     c = placing.mirror if placing.mirror is not None else placing.shift
     assert c is not None
     return c

@@ -9,7 +9,7 @@ from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
 from standclear.job.models import Job
-from standclear.plan.windows.frames import Frame, Varied, carried_cut
+from standclear.plan.windows.frames import Frame, Varying, carried_cut
 from standclear.plan.windows.plane import Box
 from standclear.proof.held import Held, reaching
 from standclear.proof.keep_out import Layer
@@ -57,7 +57,7 @@ class Scope:
 
     held: Held
     proof: JobProof
-    varied: Varied
+    varied: Varying
     frames: tuple[Frame, ...]
     box: Box
 

@@ -59,14 +59,15 @@ def stock_windows(
     `held` and `job` are what `proof` was judged from; `largest` and `longest` are a size and a
     length that the windows must reach, mm. A set-up that is not the first on its end has none.
     """
-    asked: list[tuple[Scope, tuple[int, ...]]] = [
-        (_scope(held, proof, Varied(job, Across.FACE, k), largest, 0.0), (k,))
-        for k in raw_faced(proof)
-    ]
-    whole = _scope(held, proof, Varied(job, Across.LENGTH, 0), largest, longest)
-    asked.append((whole, tuple(range(len(job.setup)))))
-    wide = widened(held, [scope for scope, _ in asked])
-    return tuple(_window(replace(scope, held=wide), setups) for scope, setups in asked)
+    asked = [(Varied(job, Across.FACE, k), (k,), 0.0) for k in raw_faced(proof)]
+    everything = tuple(range(len(job.setup)))
+    whole = (Varied(job, Across.LENGTH, 0), everything, longest)
+    scopes = [_scope(held, proof, varied, largest, far) for varied, _, far in (*asked, whole)]
+    wide = widened(held, scopes)
+    return tuple(
+        _window(replace(scope, held=wide), varied, setups)
+        for scope, (varied, setups, _) in zip(scopes, (*asked, whole), strict=True)
+    )
 
 
 def _scope(held: Held, proof: JobProof, varied: Varied, largest: float, longest: float) -> Scope:
@@ -81,9 +82,20 @@ def _scope(held: Held, proof: JobProof, varied: Varied, largest: float, longest:
     return Scope(held, proof, varied, frames_of(varied, proof), box)
 
 
-def _window(scope: Scope, setups: tuple[int, ...]) -> Window:
+def _window(scope: Scope, varied: Varied, setups: tuple[int, ...]) -> Window:
     """The window of `setups` together."""
-    proof, varied, box = scope.proof, scope.varied, scope.box
+    sources, region, notes = blocking(scope, setups)
+    edges = tuple(edges_of(scope, region, sources))
+    name = scope.job.setup[varied.setup].name if varied.across is Across.FACE else ""
+    stated = (varied.stated, scope.job.blank.size)
+    return Window(name, varied.across, stated, region, edges, scope.box, notes)
+
+
+def blocking(
+    scope: Scope, setups: tuple[int, ...]
+) -> tuple[list[Source], BaseGeometry, tuple[str, ...]]:
+    """All that blocks blanks in `setups`, the region that is left open, and what is left out."""
+    proof, box = scope.proof, scope.box
     sources: list[Source] = []
     notes: list[str] = []
     for k in setups:
@@ -101,11 +113,7 @@ def _window(scope: Scope, setups: tuple[int, ...]) -> Window:
     region = _open(sources, box)
     for k in setups:
         sources += loosened(scope, k, region)
-    region = _open(sources, box)
-    edges = tuple(edges_of(scope, region, sources))
-    name = scope.job.setup[varied.setup].name if varied.across is Across.FACE else ""
-    stated = (varied.stated, scope.job.blank.size)
-    return Window(name, varied.across, stated, region, edges, box, tuple(dict.fromkeys(notes)))
+    return sources, _open(sources, box), tuple(dict.fromkeys(notes))
 
 
 def _open(sources: list[Source], box: Box) -> BaseGeometry:
