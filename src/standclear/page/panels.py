@@ -14,6 +14,7 @@ from typing import Any
 from starlette.routing import BaseRoute
 
 PANELS: tuple[str, ...] = (
+    "standclear.page.changes:PANEL",
     "standclear.page.maps:PANEL",
     "standclear.page.worked:PANEL",
     "standclear.page.measured:FIRST_PART",

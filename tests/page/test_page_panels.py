@@ -1,0 +1,170 @@
+"""The panels of the bench: the same answers as the command line, for the blank as it is dragged."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from standclear.page.changes.pieces import with_pieces
+from standclear.page.worked.subjects import SUBJECTS
+from standclear.plan.amend.amend import Edit, Level
+
+PIN = "/job/demo-pin"
+
+
+def words(answer: dict[str, list[dict[str, str]]]) -> str:
+    return "\n".join(line["text"] for line in answer["lines"])
+
+
+@pytest.mark.parametrize("subject", [each.key for each in SUBJECTS])
+def test_every_answer_comes_as_lines_and_as_a_page(client: TestClient, subject: str) -> None:
+    told = client.get(f"{PIN}/worked/{subject}.json")
+    assert told.status_code == 200
+    assert words(told.json())
+    whole = client.get(f"{PIN}/worked/{subject}", headers={"accept": "text/html"})
+    assert whole.status_code == 200
+    assert told.json()["lines"][0]["text"] in whole.text
+
+
+def test_an_answer_follows_what_is_dragged(client: TestClient) -> None:
+    """The first pass of the roughing cycle is in air on bar 48 and in metal on bar 50."""
+    filed = words(client.get(f"{PIN}/worked/time.json").json())
+    thicker = words(client.get(f"{PIN}/worked/time.json?bar=50").json())
+    assert "G71 with T01, line 15: 17.6 s in air" in filed
+    assert "G71 with T01, line 15: 17.6 s in air" not in thicker
+
+
+@pytest.mark.parametrize(
+    ("path", "status", "said"),
+    [
+        ("worked/nothing.json", 404, "There is no answer nothing"),
+        ("worked/time.json?bar=x", 400, "not a number"),
+        ("worked/time.json?bar=900", 422, "bar"),
+        ("maps.json?color=3", 422, "color"),
+    ],
+)
+def test_what_cannot_be_asked_is_said(
+    client: TestClient, path: str, status: int, said: str
+) -> None:
+    told = client.get(f"{PIN}/{path}")
+    assert told.status_code == status
+    assert said in told.text
+
+
+def test_maps_say_where_the_blank_stands_and_which_way_is_which(client: TestClient) -> None:
+    """Bar 48, face 2.0 and length 83; the back has 83 - 2 - 79 = 2."""
+    told = client.get(f"{PIN}/maps.json").json()
+    assert [m["across"] for m in told["maps"]] == ["face", "", "length"]
+    assert [m["at"] for m in told["maps"]] == [[2.0, 48.0], [2.0, 48.0], [83.0, 48.0]]
+    assert all(m["svg"].startswith("<svg") for m in told["maps"])
+    assert told["rack"] is False
+
+
+def test_the_budget_moves_the_blank_in_the_maps(client: TestClient) -> None:
+    """Length 86.5 with 2.0 in front leaves 5.5 at the back."""
+    told = client.get(f"{PIN}/budget.json?length=86.5").json()
+    assert [spot[0] for spot in told["at"]] == pytest.approx([2.0, 5.5, 86.5])
+    assert [grip["key"] for grip in told["grips"]] == ["face", "length"]
+
+
+def test_a_rack_beside_the_job_is_told_of_and_its_faults_too(
+    client: TestClient, shop: Path
+) -> None:
+    (shop / "demo-pin" / "rack.toml").write_text("nonsense = 1\n")
+    assert client.get(f"{PIN}/maps.json").json()["rack"] is True
+    told = client.get(f"{PIN}/rack.json")
+    assert told.status_code == 422
+    assert "rack.toml" in told.text
+
+
+def test_sizes_of_the_first_part_make_a_change(client: TestClient) -> None:
+    """The back end 0.12 long: its zero goes 0.12 nearer the spindle."""
+    table = "name,measured\nback shoulder,52.12\nwhole part,79.12\n"
+    told = client.post(f"{PIN}/first-part", json={"table": table})
+    assert told.status_code == 200
+    assert told.json()["settled"] is True
+    assert "G55, Z: -0.12 mm" in words(told.json())
+
+
+@pytest.mark.parametrize(
+    ("path", "table", "said"),
+    [
+        ("first-part", "name,measured\nnonsense,52\n", "line 2"),
+        ("first-part", "name\nwhole part\n", "heading"),
+        ("box", "name,diameter,length\n1,x,83\n", "line 2"),
+        ("box", "", "empty"),
+    ],
+)
+def test_a_fault_in_a_table_names_its_line(
+    client: TestClient, path: str, table: str, said: str
+) -> None:
+    told = client.post(f"{PIN}/{path}", json={"table": table})
+    assert told.status_code == 422
+    assert said in told.text
+
+
+def test_a_table_that_is_none_or_too_long_is_refused(client: TestClient) -> None:
+    assert client.post(f"{PIN}/box", json={"table": 3}).status_code == 400
+    assert client.post(f"{PIN}/box", json={"table": "x" * 300_000}).status_code == 413
+
+
+def test_a_box_is_sorted(client: TestClient) -> None:
+    told = client.post(f"{PIN}/box", json={"table": "name,diameter,length\n1,48.0,83.0\n"})
+    assert told.json()["settled"] is True
+
+
+def edit(line: int, column: int, old: str, new: str) -> Edit:
+    return Edit("front", "p.nc", line, column, old, new, "", "", Level.AIR, "")
+
+
+def test_pieces_change_their_words_alone() -> None:
+    text = b"%\r\nN10 G00 X51. Z5.\r\nG71\n(\xd8)\r\n"
+    taken = with_pieces(text, [edit(2, 9, "X51.", "X55."), edit(3, 1, "", "G00 X60.\nZ2.")])
+    assert taken == b"%\r\nN10 G00 X55. Z5.\r\nG00 X60.\r\nZ2.\r\nG71\n(\xd8)\r\n"
+
+
+def test_two_words_of_one_block_and_a_block_in_front_of_it() -> None:
+    text = b"G00 X51. Z5.\nG71\n"
+    taken = with_pieces(
+        text, [edit(1, 10, "Z5.", "Z12."), edit(1, 5, "X51.", "X5."), edit(2, 1, "", "G40")]
+    )
+    assert taken == b"G00 X5. Z12.\nG40\nG71\n"
+
+
+def test_a_piece_of_another_text_is_refused() -> None:
+    with pytest.raises(ValueError, match="does not stand"):
+        with_pieces(b"G00 X52.\n", [edit(1, 5, "X51.", "X55.")])
+
+
+def test_changes_are_found_proved_in_part_and_written_to_a_new_file(
+    client: TestClient, shop: Path
+) -> None:
+    """Bar 52 asks for the clearance point of each end; with one of them alone the other strikes."""
+    program = shop / "demo-pin" / "pin.nc"
+    before = program.read_bytes()
+    values = {"bar": 52.0}
+    found = client.post(f"{PIN}/changes/look", json={"values": values}).json()
+    assert found["before"] == "contact"
+    assert [(e["line"], e["old"]) for e in found["edits"]] == [(10, "X51."), (40, "X51.")]
+    part = client.post(f"{PIN}/changes/proved/look", json={"values": values, "pieces": [0]}).json()
+    assert part["verdict"] == "contact"
+    wrote = client.post(f"{PIN}/changes/write", json={"values": values, "pieces": [0, 1]}).json()
+    assert wrote["verdict"] == "clear"
+    assert wrote["written"] == ["pin.amended.nc"]
+    assert program.read_bytes() == before
+    amended = (shop / "demo-pin" / "pin.amended.nc").read_bytes()
+    changed = [
+        (a, b) for a, b in zip(before.splitlines(), amended.splitlines(), strict=True) if a != b
+    ]
+    assert [b.count(b"X51.") for _, b in changed] == [0, 0]
+    again = client.post(f"{PIN}/changes/write", json={"values": values, "pieces": [0, 1]}).json()
+    assert again["written"] == ["pin.amended-2.nc"]
+
+
+def test_nothing_taken_is_nothing_written(client: TestClient) -> None:
+    told = client.post(f"{PIN}/changes/write", json={"values": {}, "pieces": []})
+    assert told.status_code == 422
+    assert json.loads(told.text)["error"].startswith("No piece is taken")
