@@ -67,6 +67,56 @@ def test_a_flange_in_inches() -> None:
     assert first.blocks[-2:] == ("G00 X3.12", "G00 Z0.16")
 
 
+def test_a_gap_wider_than_gauges_is_a_sum_of_what_is_measured(tmp_path: Path) -> None:
+    """Back end, tip at Z5., zero 79 in front of the stop: 84 less the part as measured. Bar
+    48 -1/+1, run-out 0.2, at X51.: half of 51 less the diameter, and 0.1 less where it runs out."""
+    folder = tmp_path / "pin"
+    shutil.copytree(EXAMPLES / "demo-pin", folder)
+    text = (folder / "job.toml").read_text()
+    (folder / "job.toml").write_text(text.replace("[-0.16, 0.0]", "[-1.0, 1.0]"))
+    found, _ = checked(folder)
+    back = next(c for c in found.checks if c.setup == "back end")
+    along, across = back.gaps
+    assert along.measured is not None and across.measured is not None
+    assert along.measured.whole == pytest.approx(84.0, abs=FINE)
+    assert (along.measured.share, along.measured.under, along.measured.over) == (1.0, 0.1, 0.1)
+    assert 2 * across.measured.whole == pytest.approx(51.0, abs=2 * FINE)
+    assert (across.measured.share, across.measured.over) == (0.5, 0.1)
+    assert across.measured.under == pytest.approx(0.2)
+    # The front face was touched: it lies there whatever the length.
+    assert found.checks[0].gaps[0].measured is None
+    said = CliRunner().invoke(app, ["check", str(folder)]).stdout
+    assert "gap = 84.0 - length at its longest; 0.1 mm under that goes in, 0.1 mm over" in said
+    assert "gap = (51.0 - diameter) / 2; 0.2 mm under that goes in, 0.1 mm over" in said
+
+
+def test_the_holder_over_the_blank_is_in_front_of_nothing() -> None:
+    """The threading insert, 4 wide, at Z6.: 4 in front of part zero; its body, 20 wide, stands
+    12 further out and is over the bar."""
+    found, _ = checked(EXAMPLES / "threaded-stud")
+    thread = next(c for c in found.checks if c.tool.startswith("T4"))
+    setup = next(s for s in checked(EXAMPLES / "threaded-stud")[1].setups if s.name == thread.setup)
+    face = setup.metal_before.bounds[2]
+    along = next(g for g in thread.gaps if g.axis == "Z")
+    assert along.passes == pytest.approx(4.0 - face, abs=FINE)
+
+
+def test_a_tool_off_within_the_gauges_that_strikes_is_told(tmp_path: Path) -> None:
+    """Faced to Z0. by T1, passed by T2 at Z0.15 with the spindle stopped: clear, and not with both
+    off by 0.1."""
+    old = "G00 X51. Z5.\nG70 P100"
+    new = "G00 X51. Z0.15\nX20.\nX51.\nG00 X51. Z5.\nG70 P100"
+    found, proof = checked(altered(tmp_path, old, new))
+    assert proof.verdict is standclear.Verdict.CLEAR
+    assert found.within is standclear.Verdict.CLEAR
+    assert found.within_tools is standclear.Verdict.CONTACT
+
+
+def test_from_in_front_where_both_ways_keep_clear() -> None:
+    found, _ = checked(EXAMPLES / "demo-pin")
+    assert all(c.blocks[-2].startswith("G00 X") for c in found.checks)
+
+
 def test_a_place_inside_the_blank_is_not_keyed_in() -> None:
     """The groove starts at X59., inside bar 60."""
     found, _ = checked(EXAMPLES / "sleeve")
@@ -149,7 +199,11 @@ def test_the_card_is_written_once(tmp_path: Path) -> None:
     card = tmp_path / "card.txt"
     done = CliRunner().invoke(app, ["check", str(EXAMPLES / "demo-pin"), "--card", str(card)])
     assert done.exit_code == 0
-    assert card.read_text(encoding="utf-8") == done.stdout
+    said = card.read_text(encoding="utf-8")
+    assert said.replace("[ ] ", "").split() == done.stdout.split()
+    assert max(map(len, said.splitlines())) <= 78
+    # Two places an end, at each a gap along Z, one along X and a first cut.
+    assert said.count("[ ] gap ") == 8 and said.count("[ ] First cut") == 4
     again = CliRunner().invoke(app, ["check", str(EXAMPLES / "demo-pin"), "--card", str(card)])
     assert again.exit_code == 2
     assert "exists already" in again.stderr

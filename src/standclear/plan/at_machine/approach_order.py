@@ -19,6 +19,10 @@ from standclear.sweeps.sweep import Tooling, sweep
 AWAY_MM = 20.0
 """How far in front of everything, and over it, the way begins: the turret comes from further off
 along the same line."""
+ENOUGH_MM = 1.0
+"""Gap that both orders may leave alike: then the tool comes from in front, X first, where whoever
+keys in sees it over the bar before it goes along. Our choice, no source."""
+SAME_MM = 0.05
 
 
 @dataclass(frozen=True)
@@ -36,8 +40,9 @@ def order_to(
     tools: Sequence[Tooling | None],
     solid: BaseGeometry,
 ) -> Order | None:
-    """How the tool of row `motion` gets to where that row begins, past `solid`; the order with the
-    wider gap, X first of equals. None where neither order keeps clear, or the tool is not known.
+    """How the tool of row `motion` gets to where that row begins, past `solid`; X first, from in
+    front, unless that comes much nearer than from above. None where neither order keeps clear, or
+    the tool is not known.
     """
     tooling = tools[int(motions.tool[motion])]
     if tooling is None or solid.is_empty:
@@ -52,8 +57,10 @@ def order_to(
     for first, corner in ways.items():
         gap = _least_gap(motions, motion, tools, ((far_z, far_r), corner, (z, r)), solid)
         found.append(Order(first, gap))
-    best = max(found, key=lambda order: order.gap)
-    return best if best.gap > 0 else None
+    from_in_front, from_above = found
+    if from_in_front.gap >= min(from_above.gap, ENOUGH_MM) - SAME_MM and from_in_front.gap > 0:
+        return from_in_front
+    return from_above if from_above.gap > 0 else None
 
 
 def _least_gap(
