@@ -31,8 +31,9 @@ def stock(
     Exit status: 0 the job's blank, or with --rack some bar of it, is clear as it stands; 1 none
     is; 2 no answer. With --json: `windows` (`setup`, empty for the whole job; `across`; `stated`;
     `edges` with `start` and `end` as (across, size), `side`, `against`, `setup`, `line`; `looked`;
-    `notes`; `proved`, the verdict just inside each corner), `rows` of the rack (`fit`, `pieces`,
-    `weight` in kg, `cost`), and `order`.
+    `notes`; `proved`, the verdict just inside each corner), `shifts` (how far each zero may move:
+    `toward` and `away` with `by`, `stops`, `verdict`), `rows` of the rack (`fit`, `pieces`,
+    `weight` in kg, `cost`), and `order`. Lengths in mm.
     """
     check_sizes(bar, length, face)
     if parts is not None and parts < 1:
@@ -44,6 +45,7 @@ def stock(
         from standclear.plan.rack.check import Fit, check_rack, order_for, saw_of
         from standclear.plan.rack.rack_file import read_rack
         from standclear.plan.windows.samples import prove_corners
+        from standclear.plan.windows.shift import shift_windows
         from standclear.plan.windows.stock import stock_windows
         from standclear.report.plan.plain_json import plain_json
         from standclear.report.plan.stock import stock_data, stock_lines
@@ -51,15 +53,16 @@ def stock(
         bars = None if rack is None else read_rack(rack)
         held, proof = proved(job, bar, length, face, large)
         windows = stock_windows(held, held.files.job, proof)
+        shifts = shift_windows(held, held.files.job, proof)
         rows = () if bars is None else check_rack(held, held.files.job, bars, windows[-1])
         order = None
         if bars is not None and parts is not None:
             order = order_for(held.files.job, parts, saw_of(bars), windows[-1])
         samples = [prove_corners(held, held.files.job, w) for w in windows]
         if as_json:
-            typer.echo(plain_json(stock_data(windows, samples, rows, order)), nl=False)
+            typer.echo(plain_json(stock_data(windows, samples, shifts, rows, order)), nl=False)
         else:
-            say(stock_lines(windows, samples, rows, order, proof.units))
+            say(stock_lines(windows, samples, shifts, rows, order, proof.units))
         clear = any(r.fit is Fit.CLEAR for r in rows) if rows else proof.verdict is Verdict.CLEAR
         outcome.append(0 if clear else 1)
     raise typer.Exit(outcome[0])

@@ -13,6 +13,7 @@ import shapely
 from standclear.errors import JobError
 from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.job.models import Blank, Job
+from standclear.plan.amend.amend import Amendment, amend
 from standclear.plan.amend.mend import mend
 from standclear.plan.rack.bars import (
     Saw,
@@ -28,6 +29,8 @@ from standclear.proof.held import Held, hold
 from standclear.proof.prove import judge
 from standclear.proof.result import JobProof, WordChange
 
+UNFIT = ("size-wrong", "diameter-left-raw", "face-left-raw", "band-left")
+"""Findings by which a bar that is clear still gives no part."""
 TOO_SHORT = "too short for one blank with the saw cut and the ends that cannot be used"
 
 
@@ -55,6 +58,9 @@ class Row:
     why: str
     """Where nothing was proved: why, in a sentence."""
     changes: tuple[WordChange, ...]
+    """Words of clearance points that make it clear."""
+    amendment: Amendment | None
+    """Where those words do not: the least edits of any kind that do."""
     in_window: bool | None
     """Whether the job's window holds it; None where it draws no such bar."""
     pieces: Yield
@@ -129,7 +135,7 @@ def _row(held: Held, job: Job, stock: Stock, saw: Saw, window: Window) -> Row:
         shared = per_mm * stock.length / pieces.count
     same_shape = stock.shape == job.blank.shape
     row = Row(
-        stock, blank.length, Fit.NOT, None, (), "", (),
+        stock, blank.length, Fit.NOT, None, (), "", (), None,
         window.holds(blank.length, blank.size) if same_shape else None,
         pieces, density, weight, cost, shared,
     )  # fmt: skip
@@ -151,15 +157,26 @@ def _proved(row: Row, held: Held, job: Job, proof: JobProof) -> Row:
     row = replace(row, verdict=proof.verdict, reasons=left)
     if proof.verdict is Verdict.CLEAR and not left:
         return replace(row, fit=Fit.CLEAR)
-    mended = mend(hold(replace(held.files, job=job)), job, proof)
-    if mended.changed is not None and mended.changed.verdict is Verdict.CLEAR:
-        if not mended.changed.findings:
-            return replace(row, fit=Fit.AFTER_EDITS, changes=mended.changes)
-        if proof.verdict is not Verdict.CLEAR:
-            return replace(
-                row, fit=Fit.CLEAR_BUT, changes=mended.changes, reasons=mended.changed.findings
-            )  # fmt: skip
-    return replace(row, fit=Fit.CLEAR_BUT) if proof.verdict is Verdict.CLEAR else row
+    there = hold(replace(held.files, job=job))
+    mended = mend(there, job, proof)
+    words = mended.changed is not None and mended.changed.verdict is Verdict.CLEAR
+    if mended.changed is not None and words and not mended.changed.findings:
+        return replace(row, fit=Fit.AFTER_EDITS, changes=mended.changes)
+    amended = amend(there, job, proof)
+    if amended.after is Verdict.CLEAR and not amended.left:
+        return replace(row, fit=Fit.AFTER_EDITS, amendment=amended)
+    if proof.verdict is Verdict.CLEAR:
+        unfit = [f for f in left if f.code in UNFIT]
+        # A part that comes out raw or to the wrong size, and no edit mends it: not of this bar.
+        if unfit:
+            return replace(row, reasons=tuple(unfit))
+        return replace(row, fit=Fit.CLEAR_BUT)
+    if mended.changed is not None and words:
+        found = mended.changed.findings
+        return replace(row, fit=Fit.CLEAR_BUT, changes=mended.changes, reasons=found)
+    if amended.after is Verdict.CLEAR:
+        return replace(row, fit=Fit.CLEAR_BUT, amendment=amended, reasons=amended.left)
+    return row
 
 
 def _blank(blank: Blank, stock: Stock) -> Blank:

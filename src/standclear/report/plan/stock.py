@@ -1,4 +1,4 @@
-"""Stock windows and the bars of a rack, in words."""
+"""The answer of `stock`: windows, shifts, the bars of a rack, what to order."""
 
 from __future__ import annotations
 
@@ -6,31 +6,27 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from standclear.findings.finding import Verdict
-from standclear.plan.rack.check import Fit, Order, Row, sizes_at
+from standclear.plan.rack.check import Order, Row, sizes_at
+from standclear.plan.windows.edges import Edge
 from standclear.plan.windows.samples import Sample
-from standclear.plan.windows.stock import Edge, Window
-from standclear.report.changes import change_words
+from standclear.plan.windows.shift import ShiftWindow
+from standclear.plan.windows.stock import Window
+from standclear.report.plan.rack import order_lines, rack_data, rack_lines
+from standclear.report.plan.shifts import shift_data, shift_lines
 from standclear.report.sizes import length, number
 from standclear.report.text import Line
-from standclear.report.words import told
-
-_ROLE = {
-    Fit.CLEAR: "clear",
-    Fit.CLEAR_BUT: "mend",
-    Fit.AFTER_EDITS: "mend",
-    Fit.NOT: "contact",
-}
 
 
 def stock_lines(
     windows: Sequence[Window],
     samples: Sequence[Sequence[Sample]],
+    shifts: Sequence[ShiftWindow],
     rows: Sequence[Row],
     order: Order | None,
     units: str,
 ) -> tuple[Line, ...]:
-    """The whole answer: windows, the bars of a rack, what to order."""
-    answer = window_lines(windows, samples, units)
+    """The whole answer, lengths in the job's unit."""
+    answer = window_lines(windows, samples, units) + shift_lines(shifts, units)
     answer += rack_lines(rows, units) if rows else ()
     return answer + (order_lines(order, units) if order else ())
 
@@ -38,6 +34,7 @@ def stock_lines(
 def stock_data(
     windows: Sequence[Window],
     samples: Sequence[Sequence[Sample]],
+    shifts: Sequence[ShiftWindow],
     rows: Sequence[Row],
     order: Order | None,
 ) -> dict[str, Any]:
@@ -57,25 +54,8 @@ def stock_data(
             }
             for w, corners in zip(windows, samples, strict=True)
         ],
-        "rows": [
-            {
-                "name": r.stock.name,
-                "size": r.stock.size,
-                "fit": r.fit,
-                "verdict": r.verdict,
-                "why": r.why,
-                "reasons": [f.code for f in r.reasons],
-                "changes": [
-                    {"line": c.line, "column": c.column, "old": c.old, "new": c.new}
-                    for c in r.changes
-                ],
-                "pieces": r.pieces,
-                "weight": r.weight,
-                "cost": r.cost,
-                "cost_shared": r.cost_shared,
-            }
-            for r in rows
-        ],
+        "shifts": shift_data(shifts),
+        "rows": rack_data(rows),
         "order": order,
     }
 
@@ -92,9 +72,9 @@ def _windows(
 ) -> Iterator[Line]:
     yield Line("Blanks that would also be clear", "heading")
     yield Line(
-        "Sizes as stated, the job's tolerances on top. An edge is where a strike begins or "
-        "clean-up ends; the margin of air, depth of cut and metal that comes loose are not "
-        "counted: prove the blank that is taken.",
+        "Sizes as stated, the job's tolerances on top. An edge is where a strike begins, "
+        "clean-up ends or metal comes loose; the margin of air and the depth of cut are "
+        "not counted: prove the blank that is taken.",
         indent=2,
     )
     for window, corners in zip(windows, samples, strict=True):
@@ -160,74 +140,3 @@ def _edge(edge: Edge, window: Window, units: str) -> str:
         return f"{where}not looked further"
     line = f", line {edge.line}" if edge.line else ""
     return f"{where}beyond it {edge.side} ({edge.against}), set-up {edge.setup}{line}"
-
-
-def rack_lines(rows: Sequence[Row], units: str) -> tuple[Line, ...]:
-    """Each bar of a rack, every answer proved."""
-    return tuple(_rack(rows, units))
-
-
-def _rack(rows: Sequence[Row], units: str) -> Iterator[Line]:
-    yield Line("")
-    yield Line("Bars and offcuts", "heading")
-    for row in rows:
-        stock = row.stock
-        name = f"{stock.name}: " if stock.name else ""
-        yield Line(
-            f"{name}{stock.shape} {length(stock.size, units)}, {length(stock.length, units)} long, "
-            f"{stock.count} at hand: {row.fit}",
-            _ROLE[row.fit],
-            2,
-        )
-        if row.why:
-            yield Line(f"because {row.why}", indent=4)
-        for finding in row.reasons[:3] if row.fit is not Fit.AFTER_EDITS else ():
-            line = f", line {finding.place.line}" if finding.place else ""
-            yield Line(f"set-up {finding.setup}{line}: {told(finding, units)}", indent=4)
-        for change in row.changes:
-            yield Line(change_words(change, units), "cure", 4)
-        yield Line(_sums(row, units), indent=4)
-    yield Line(
-        "Every answer but one with a 'because' was proved with that blank. The time of "
-        "extra passes is not in the cost.",
-        indent=2,
-    )
-
-
-def _sums(row: Row, units: str) -> str:
-    said = [
-        f"{row.pieces.count} blanks of {length(row.blank_length, units)} a bar, "
-        f"{length(row.pieces.left, units)} left"
-    ]
-    if row.weight is None:
-        said.append("weight not known: give the density")
-    else:
-        said.append(f"{row.weight:.3f} kg a blank")
-    if row.cost is not None:
-        said.append(f"material {row.cost:.2f} a part with its saw cut")
-    if row.cost_shared is not None:
-        said.append(f"{row.cost_shared:.2f} with the whole bar shared out")
-    return "; ".join(said)
-
-
-def order_lines(order: Order, units: str) -> tuple[Line, ...]:
-    """What to order for some parts."""
-    return tuple(_order(order, units))
-
-
-def _order(order: Order, units: str) -> Iterator[Line]:
-    yield Line("")
-    yield Line(f"To order for {order.parts} parts", "heading")
-    sizes = "no size is clear at this length"
-    if order.least_size is not None and order.greatest_size is not None:
-        sizes = (
-            f"sizes from {length(order.least_size, units)} to {length(order.greatest_size, units)} "
-            "are clear at this length"
-        )
-    yield Line(f"size {length(order.size, units)} as the job states it; {sizes}", indent=2)
-    yield Line(f"cut length {length(order.cut_length, units)}", indent=2)
-    weight = "" if order.weight is None else f", {order.weight:.2f} kg"
-    yield Line(
-        f"{length(order.bar_length, units)} of bar with saw cuts, trim and remnant{weight}",
-        indent=2,
-    )
