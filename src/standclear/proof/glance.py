@@ -3,7 +3,9 @@
 Of the full proof a glance keeps what can end in `contact`: does the blank overlap the keep-out,
 does the tool meet jaws, chuck or stop. Beside that it measures the gaps. It looks for no loose
 metal, no good metal, no raw skin, no depth of cut and no sizes, so it never says that a job is
-clear: either it has found a strike, or it has found none and the full proof is asked for.
+clear: either it has found a strike, or it has found none and the full proof is asked for. Where
+metal comes loose unforeseen, the full proof counts it as still there in the set-ups that follow; a
+glance does not.
 
 What does not depend on the blank is worked out once (`prepare`): the tool at each place that is
 owed air, what is cut before, and all that tools cover.
@@ -21,7 +23,7 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.findings.finding import Verdict
 from standclear.job.models import Jaws, Job
-from standclear.job.placing import place_setups
+from standclear.job.placing import Placing, place_setups
 from standclear.job.setup_checks import jaws_of, same_clamping
 from standclear.motions.table import Kind, Spindle
 from standclear.proof.air_findings import watch_list
@@ -37,7 +39,7 @@ from standclear.proof.approach import (
 )
 from standclear.proof.bench import Metal, obstacles_of
 from standclear.proof.facts import Scene
-from standclear.proof.held import Held, HeldReading, contact_limit, reaching
+from standclear.proof.held import Held, HeldReading, contact_limit, reaches, reaching
 from standclear.proof.judge_setup import (
     JAW_MARGIN_MM,
     NOTHING_CARRIED,
@@ -47,6 +49,7 @@ from standclear.proof.judge_setup import (
     on_the_bench,
     room_of,
 )
+from standclear.proof.keep_out import KeepOut
 from standclear.proof.obstacles import Encounter, encounters
 from standclear.proof.prove import handed_on
 from standclear.proof.result import SetupProof, Strike
@@ -56,6 +59,8 @@ from standclear.sweeps.areas import common, less, union
 from standclear.sweeps.sweep import sweep
 
 EVERYWHERE = (-WIDE, 0.0, WIDE, WIDE)
+MEASURED = 4
+"""Places of a set-up whose gaps are measured: the nearest ones, in both directions."""
 Spot = tuple[int, bool]
 """A motion, and whether the tool stands at its start or goes its whole way."""
 
@@ -64,15 +69,18 @@ Spot = tuple[int, bool]
 class Prepared:
     """One reading with what a glance needs of it, whatever the blank."""
 
-    reading: HeldReading
+    held: HeldReading
+    """As it was held: for blanks within its reach the proof works with this one."""
+    far: HeldReading
+    """The same with its keep-out known further out."""
     tools: dict[Spot, BaseGeometry]
     """The tool, full outline, wherever it may be owed air."""
     cut_before: dict[int, BaseGeometry]
     """By motion of `tools` what all motions before it cut."""
     covered: BaseGeometry
     """All that the tools cover in all motions, full outline."""
-    followed_cut: BaseGeometry
-    """What is cut before anything that could not be followed."""
+    followed_cut: tuple[BaseGeometry, BaseGeometry]
+    """What is cut before anything that could not be followed, by `held` and by `far`."""
     unproven_from: int
     """Number of the first motion that could not be followed; the count of motions where none."""
 
@@ -108,7 +116,7 @@ def prepare(held: Held, job: Job, size: float, length: float) -> Ready:
         raw = shapely.box(placing.back_face.lo, 0.0, placing.face_strike_z, placing.strike_radius)
         readings.append(
             tuple(
-                _prepared(reaching(each, job, room_of(raw, air, max(each.wear, default=0.0))))
+                _prepared(each, reaching(each, job, room_of(raw, air, max(each.wear, default=0.0))))
                 for each in held.readings[index]
             )
         )
@@ -119,20 +127,20 @@ def glance(held: Held, ready: Ready, job: Job) -> Glance:
     """What is known at once of the blank, the zeros and the jaws of `job`."""
     before = NOTHING_CARRIED
     found: list[SetupProof] = []
-    for index in range(len(job.setup)):
-        looked = [_look(held, job, index, each, before) for each in ready[index]]
+    for index, placing in enumerate(place_setups(job)):
+        looked = [_look(held, job, index, placing, each, before) for each in ready[index]]
         found.append(max((proof for proof, _ in looked), key=lambda p: p.verdict.rank))
         before = handed_on([carried for _, carried in looked])
     return Glance(any(p.verdict is Verdict.CONTACT for p in found), tuple(found))
 
 
-def _prepared(reading: HeldReading) -> Prepared:
-    trace, keep = reading.trace, reading.keep
+def _prepared(held: HeldReading, far: HeldReading) -> Prepared:
+    trace, keep = far.trace, far.keep
     motions = trace.motions
     rapids = np.flatnonzero(motions.kind == Kind.RAPID).tolist()
     # Which of the rapids are approaches is the blank's affair; so every one is placed.
     spots = sorted([*((m, True) for m in clearance_starts(motions)), *((m, False) for m in rapids)])
-    placed = tools_there(motions, reading.tools, spots, EVERYWHERE)
+    placed = tools_there(motions, far.tools, spots, EVERYWHERE)
     cut_before: dict[int, BaseGeometry] = {}
     done, total = 0, shapely.Polygon()
     for motion in sorted({motion for motion, _ in spots}):
@@ -143,37 +151,36 @@ def _prepared(reading: HeldReading) -> Prepared:
         cut_before[motion] = total
     stopped = [f.motion for f in trace.findings if f.unproven]
     unproven_from = max(min([*stopped, len(motions)]), 0)
-    followed = (
-        keep.surely_cut
-        if unproven_from == len(motions)
-        else union(keep.cut.until(unproven_from).cut)
-    )
     whole = replace(motions, spindle=np.full_like(motions.spindle, Spindle.STOPPED))
     full = sweep(
         whole,
-        reading.tools,
+        far.tools,
         0.0,
         EVERYWHERE,
-        rapid_corner=reading.corner,
+        rapid_corner=far.corner,
         true_outline=True,
     )
     covered = union(full.strike)
     shapely.prepare(covered)
     return Prepared(
-        reading,
+        held,
+        far,
         dict(zip(spots, placed, strict=True)),
         cut_before,
         covered,
-        followed,
+        (_followed(held.keep, unproven_from), _followed(keep, unproven_from)),
         unproven_from,
     )
 
 
+def _followed(keep: KeepOut, until: int) -> BaseGeometry:
+    return keep.surely_cut if until >= keep.cut.count else union(keep.cut.until(until).cut)
+
+
 def _look(
-    held: Held, job: Job, index: int, ready: Prepared, before: Carried
+    held: Held, job: Job, index: int, placing: Placing, ready: Prepared, before: Carried
 ) -> tuple[SetupProof, Carried]:
     setup = job.setup[index]
-    placing = place_setups(job)[index]
     unclamped = index > 0 and not same_clamping(job, index)
     metal, raw, clean, to_part, way = on_the_bench(placing, before, unclamped=unclamped)
     jaws = jaws_of(job, setup)
@@ -181,12 +188,13 @@ def _look(
     moved = way.ahead if setup.seat.on == "stick-out" else way.seat
     obstacles, _ = obstacles_of(jaws, setup, placing, metal, moved)
     air = air_owed(job, setup)
-    reading = reaching(
-        ready.reading, job, room_of(metal.most, air, max(ready.reading.wear, default=0.0))
-    )
+    room = room_of(metal.most, air, max(ready.held.wear, default=0.0))
+    near = reaches(ready.held, room)
+    reading = ready.held if near else reaching(ready.far, job, room)
     keep, trace = reading.keep, reading.trace
-    same_keep = reading is ready.reading
-    followed_cut = ready.followed_cut if same_keep else keep.surely_cut
+    followed_cut = ready.followed_cut[0 if near else 1]
+    if reading is not (ready.held if near else ready.far):
+        followed_cut = _followed(keep, ready.unproven_from)
     rest = Metal(
         less(metal.most, followed_cut),
         less(metal.least, keep.most_cut),
@@ -199,7 +207,7 @@ def _look(
     contact = any(number < ready.unproven_from for number in numbers)
     program = held.programs[setup.program]
     scene = Scene(setup.name, program, trace, ready.unproven_from)
-    near = watch_list(scene, _stations(ready, metal.most, raw, air), reading.names)
+    watched = watch_list(scene, _stations(ready, metal.most, raw, air), reading.names)
     verdict = Verdict.CONTACT if contact else Verdict.UNPROVEN
     proof = SetupProof(
         setup.name,
@@ -215,7 +223,7 @@ def _look(
         keep.areas,
         keep.reach,
         (*strikes, *obstacle_strikes(met)),
-        near,
+        watched,
         tuple(
             shapely.Polygon(t.shape.outer) if t is not None else shapely.Polygon()
             for t in reading.tools
@@ -264,17 +272,18 @@ def _met(
 def _stations(
     ready: Prepared, metal: BaseGeometry, raw: BaseGeometry, air: Air
 ) -> tuple[Station, ...]:
-    """Gaps at the places and ways that are owed air, against what is left there."""
-    motions = ready.reading.trace.motions
+    """Gaps at the nearest of the places and ways that are owed air, against what is left there."""
+    motions = ready.far.trace.motions
     spots = in_order(motions, raw)
     if not spots or metal.is_empty:
         return ()
     placed = [ready.tools[spot] for spot in spots]
-    near = np.flatnonzero(worth_measuring(placed, metal, motions, spots, air)).tolist()
+    near = np.flatnonzero(worth_measuring(placed, metal, motions, spots, air))
+    left = {k: less(metal, ready.cut_before[spots[k][0]]) for k in near.tolist()}
+    far = {k: placed[k].distance(each) for k, each in left.items() if not each.is_empty}
     found = []
-    for k in near:
+    for k in sorted(sorted(far, key=lambda k: far[k])[:MEASURED]):
         motion, starts = spots[k]
-        left = less(metal, ready.cut_before[motion])
-        gap = measure(placed[k], left)
-        found.append(Station(motion, -1, starts, gap, gap.nearest == 0.0, False, left))
+        gap = measure(placed[k], left[k])
+        found.append(Station(motion, -1, starts, gap, gap.nearest == 0.0, False, left[k]))
     return tuple(found)

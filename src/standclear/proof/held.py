@@ -91,14 +91,20 @@ def hold(files: JobFiles, known: Held | None = None) -> Held:
 
 def reaching(held: HeldReading, job: Job, box: tuple[float, float, float, float]) -> HeldReading:
     """`held` with its keep-out known throughout `box`: swept again where it is not."""
-    z_min, _, z_max, r_max = held.keep.reach
-    if z_min <= box[0] and box[2] <= z_max and box[3] <= r_max:
+    if reaches(held, box):
         return held
+    z_min, _, z_max, r_max = held.keep.reach
     reach = (min(z_min, box[0]), 0.0, max(z_max, box[2]), max(r_max, box[3]))
     keep = keep_out(
         held.trace.motions, held.tools, held.wear, contact_limit(job), reach, held.corner
     )
     return replace(held, keep=keep)
+
+
+def reaches(held: HeldReading, box: tuple[float, float, float, float]) -> bool:
+    """Whether the keep-out is known throughout `box`."""
+    z_min, _, z_max, r_max = held.keep.reach
+    return z_min <= box[0] and box[2] <= z_max and box[3] <= r_max
 
 
 def tools_of(job: Job) -> list[Tool]:
