@@ -25,8 +25,9 @@ LEAST_RARE = 3
 """The same of words that come with a feature."""
 CYCLES = {
     **dict.fromkeys(("G70", "G71", "G72", "G74", "G75", "G90", "G94"), LEAST_USES),
-    **dict.fromkeys(("G32", "G73", "G76", "G83", "G92", "G41", "G42", "G52", "G65", "M98", "IF",
-                     "WHILE", "#", ",C"), LEAST_RARE),
+    **dict.fromkeys(("G32", "G73", "G76", "G83", "G84", "G92", "G41", "G42", "G10", "G52", "G53",
+                     "G65", "G66", "M98", "M99", "IF", "WHILE", "#", ",C", "G71 away"),
+                    LEAST_RARE),
 }  # fmt: skip
 FINER = 5.0
 """A disagreement is judged again with pixels finer by this factor before it counts."""

@@ -180,7 +180,8 @@ class End:
         """The clearance point (z, r) of the roughing."""
         z = self.ready
         if self.fault == "near-face":
-            z -= self.amount
+            # Behind the finished face the profile would turn back, which nobody follows.
+            z = max(z - self.amount, 0.1)
         r = self.raw + self.clear_x
         if self.fault == "low-clearance":
             r = max(r - self.amount, self.large + 0.3)

@@ -19,7 +19,7 @@ _LENGTHS = ("roughing_depth", "roughing_withdrawal", "pecking_return", "threadin
 
 def _scale(table: Any, factor: float) -> Any:
     """The same table with every length divided by `factor`, to the job's unit."""
-    plain = ("station", "cutting", "point", "point_angle", "tip")
+    plain = ("station", "cutting", "point", "point_angle", "angle", "tip")
     if isinstance(table, dict):
         return {k: v if k in plain else _scale(v, factor) for k, v in table.items()}
     if isinstance(table, list | tuple):
@@ -145,5 +145,9 @@ def _select(writer: Writer, index: int) -> None:
 def _ended(writer: Writer) -> str:
     writer.block("M05")
     writer.home()
-    writer.block("M99" if writer.extras.has("again") else "M30")
+    if writer.extras.has("again"):
+        writer.block("G00", "G40")
+        writer.block("M99")
+    else:
+        writer.block("M30")
     return writer.text()

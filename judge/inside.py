@@ -55,14 +55,14 @@ def _drill(w: Writer, end: End, bore: Bore) -> None:
 
 
 def _by_cycle(w: Writer, end: End, bore: Bore, z: float) -> None:
-    """G83 with its R told as the control reads it, where that is known."""
+    """G83 or G85 with its R told as the control reads it; none where that is not known."""
     rng = end.extras.rng
     ready = round(z * rng.uniform(0.3, 0.9), 2)
     if end.extras.fault == "deep-r":
         ready = round(ready - end.extras.amount, 2)
     rule = end.extras.stated.get("drilling_r")
     level = []
-    if rng.random() < 0.8:
+    if rule is not None and rng.random() < 0.8:
         level = ["R" + w.number(ready - z if rule == "incremental" else ready - w.origin[0])]
     word = rng.choice(("G83", "G83", "G85"))
     pecks = [w.increments("Q", 4.0)] if word == "G83" and rng.random() < 0.9 else []

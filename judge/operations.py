@@ -118,8 +118,8 @@ def _back(w: Writer, end: End) -> None:
     top = end.raw + end.clear_x
     w.block("G00", w.x(top), w.z(end.ready))
     w.block("G00", w.z(start))
-    w.block("G00", w.x(end.large + 0.5))
     on = "G41" if end.compensated and end.extras.rng.random() < 0.7 else ""
+    w.block("G00", w.x(end.large + 0.5 + (1.2 * end.compensated if on else 0.0)))
     w.block(on, "G01", w.x(end.large), w.feed(0.1))
     w.block("G01", w.x(end.large - RECESS), w.z(start + run))
     w.block("G01", w.z(stop))

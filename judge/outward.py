@@ -53,6 +53,7 @@ def _by_profile(w: Writer, end: End, low: float, stop: float) -> None:
         w.block("G01", w.x(low + work.rise), w.z(stop - 0.6))
     w.block("" if on else f"N{last}", "G01", w.z(stop))
     if on:
-        w.block(f"N{last}", "G40", "G01", w.x(end.large + 2.5))
+        # On along the axis: off it, the tip would come back by a nose radius.
+        w.block(f"N{last}", "G40", "G01", w.z(stop + 1.0 + 1.2 * end.compensated))
     w.in_profile = False
     w.block("G70", f"P{first}", f"Q{last}")

@@ -20,11 +20,10 @@ def write_tap(w: Writer, end: End, rng: Random) -> None:
     take(w, TAP, end, rng)
     z = end.ready
     w.block("G00", w.x(0.0), w.z(z))
-    level = []
-    if own.random() < 0.7:
+    rule, level = end.extras.stated.get("drilling_r"), []
+    if rule is not None and own.random() < 0.7:
         ready = round(z * own.uniform(0.3, 0.9), 2)
-        counted = end.extras.stated.get("drilling_r") == "incremental"
-        level = ["R" + w.number(ready - z if counted else ready)]
+        level = ["R" + w.number(ready - z if rule == "incremental" else ready)]
     where = [w.x(0.0)] if own.random() < 0.5 else []
     w.block("G84", *where, w.z(-tapped.depth), *level, w.feed(1.5))
     w.block("G80")
