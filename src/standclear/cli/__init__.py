@@ -18,6 +18,7 @@ from standclear.cli.commands.paging import page
 from standclear.cli.commands.planning import plan
 from standclear.cli.commands.proving import prove
 from standclear.cli.commands.restarting import restart
+from standclear.cli.commands.sheeting import sheet
 from standclear.cli.commands.sorting import box
 from standclear.cli.commands.stock import stock
 from standclear.cli.commands.timing import time
@@ -25,6 +26,7 @@ from standclear.cli.commands.timing import time
 COMMANDS = (
     prove,
     draw,
+    sheet,
     plan,
     amend,
     check,

@@ -1,30 +1,25 @@
-"""Which bar sizes a table gives: round figures of the trade across what is to be shown."""
+"""Which bar sizes a table gives: round figures of the trade around the bar in hand."""
 
 from __future__ import annotations
 
 from math import ceil, floor
 
 STEPS = {
-    "mm": (0.5, 1.0, 2.0, 5.0, 10.0, 20.0),
-    "inch": tuple(25.4 / n for n in (32, 16, 8, 4, 2, 1)),
+    "mm": (0.5, 1.0, 2.0, 5.0, 10.0),
+    "inch": tuple(25.4 / n for n in (64, 32, 16, 8, 4, 2)),
 }
 """From one size to the next, mm."""
+SHARE = 1 / 60
+"""Of a bar's size that the step is at least: 1 mm up to bar 60. Our choice, no source."""
 SAME_MM = 1e-6
 
 
 def bar_sizes(stated: float, least: float, greatest: float, units: str, most: int) -> list[float]:
-    """Sizes from `least` to `greatest`, mm, ascending: at most `most`, of them always `stated`.
-
-    Multiples of the finest step that gives no more; of those nearest to `stated` where even the
-    coarsest does.
-    """
-    found: list[float] = []
-    for step in STEPS[units]:
-        numbers = range(ceil(least / step - SAME_MM), floor(greatest / step + SAME_MM) + 1)
-        found = [round(n * step, 9) for n in numbers]
-        if not any(abs(size - stated) < SAME_MM for size in found):
-            found.append(stated)
-        if len(found) <= most:
-            break
-    nearest = sorted(found, key=lambda size: abs(size - stated))[:most]
-    return sorted(nearest)
+    """At most `most` sizes, mm, ascending: `stated`, and round ones from `least` to `greatest`,
+    those nearest to it."""
+    step = next((s for s in STEPS[units] if s >= stated * SHARE), STEPS[units][-1])
+    numbers = range(ceil(least / step - SAME_MM), floor(greatest / step + SAME_MM) + 1)
+    rounded = [round(n * step, 9) for n in numbers]
+    others = [size for size in rounded if abs(size - stated) > SAME_MM]
+    nearest = sorted(others, key=lambda size: abs(size - stated))[: most - 1]
+    return sorted([stated, *nearest])

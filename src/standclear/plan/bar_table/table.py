@@ -109,7 +109,8 @@ def _asked_for(proof: JobProof) -> Asked:
 
 
 def _key(finding: Finding) -> tuple[str, str, int | None]:
-    return finding.setup, finding.code, finding.place and finding.place.line
+    line = finding.place.line if finding.place is not None else None
+    return finding.setup, finding.code, line
 
 
 def _open(proof: JobProof) -> Iterator[Finding]:
