@@ -15,7 +15,7 @@ from standclear.drawing.hatching import hatched
 from standclear.drawing.inks import Ink, Tone
 from standclear.drawing.labels import Board, Room
 from standclear.drawing.shapes import Box, Drawing, Line, Text
-from standclear.drawing.view import View, filled, line_shapes
+from standclear.drawing.view import View, filled, line_shapes, outline
 from standclear.drawing.writers.svg import inline_svg
 from standclear.page.entry.numbers import number_text
 
@@ -33,10 +33,10 @@ HATCH = 2.4
 Point = tuple[float, float]
 
 
-def part_picture(outline: Sequence[Point], name: str) -> str:
-    """The part with its diameters and lengths, front face to the right. `outline` is
+def part_picture(points: Sequence[Point], name: str) -> str:
+    """The part with its diameters and lengths, front face to the right. `points` are
     (z, diameter), in the unit that its figures are written in."""
-    upper = [(z, d / 2) for z, d in outline]
+    upper = [(z, d / 2) for z, d in points]
     solid = (
         Polygon([*upper, *((z, -r) for z, r in reversed(upper))]) if len(upper) > 1 else Polygon()
     )
@@ -137,8 +137,8 @@ def tool_picture(tool: Any, name: str) -> tuple[str, str]:
     with board.part("tool"):
         board.add(filled(view.laid(shown), Tone.TOOL))
         board.add(hatched(view.laid(insert), Ink.HATCH, HATCH))
-        board.add(line_shapes(view.laid(insert.boundary), Ink.DETAIL))
-        board.add(line_shapes(view.laid(shown.boundary), Ink.DETAIL))
+        board.add(line_shapes(outline(view.laid(insert)), Ink.DETAIL))
+        board.add(line_shapes(outline(view.laid(shown)), Ink.DETAIL))
         edges = _cutting_edges(shape)
         board.add(line_shapes(view.laid(edges), Ink.OUTLINE))
     x, y = view.at(0.0, 0.0)

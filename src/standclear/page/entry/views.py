@@ -161,9 +161,10 @@ def _check_number(store: Store, place: JobPlace, number: int) -> None:
 def _entries(
     request: Request, store: Store, place: JobPlace, body: dict[str, Any]
 ) -> dict[str, Any]:
-    desk = keep(store, _typed(store, place, body))
-    found = looked(desk, programs_beside(store, place))
-    return {"draft": desk.number, **_told(desk, found)}
+    desk = _typed(store, place, body)
+    told = _told(desk, looked(desk, programs_beside(store, place)))
+    # Kept last: where something fails, the browser still knows the number of the draft.
+    return {"draft": keep(store, desk).number, **told}
 
 
 def _act(request: Request, store: Store, place: JobPlace, body: dict[str, Any]) -> dict[str, Any]:
@@ -194,7 +195,6 @@ def _drop(
 
 def _anew(request: Request, store: Store, desk: Desk, focus: str) -> dict[str, Any]:
     """The form drawn again, the draft kept; the browser puts it in place of what it shows."""
-    desk = keep(store, desk)
     programs = programs_beside(store, desk.place)
     found = looked(desk, programs)
     data = {
@@ -206,7 +206,8 @@ def _anew(request: Request, store: Store, desk: Desk, focus: str) -> dict[str, A
     }
     template = request.app.state.templates.get_template("entry/sections.html")
     told = _told(desk, found)
-    return {"html": template.render(data), "focus": focus, "draft": desk.number, **told}
+    html = template.render(data)
+    return {"html": html, "focus": focus, "draft": keep(store, desk).number, **told}
 
 
 def _save(store: Store, place: JobPlace, body: dict[str, Any]) -> dict[str, Any]:
