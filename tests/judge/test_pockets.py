@@ -97,3 +97,22 @@ def test_the_way_from_a_pocket_to_the_next_level_goes_over_the_work() -> None:
     assert [leg.end for leg in legs[at + 1 : at + 5]] == [
         (-13.5, 16.5), (-13.5, 22.0), (3.0, 22.0), (3.0, 14.0),
     ]  # fmt: skip
+
+
+def test_levels_of_a_pocket_may_end_along_the_profile() -> None:
+    """From where a level meets the rising wall up to the level above, and off from there.
+
+    The walls rise at 45 degrees: from (-14, 16) to (-16, 18), from (-12, 14) to (-14, 16); at the
+    exit straight up to where the levels are counted from.
+    """
+    legs = rough_pockets(call(level_end="along-profile"))
+    found = [(leg.rapid, round(leg.end[0], 3), round(leg.end[1], 3)) for leg in legs]
+    places = [b for a, b in pairwise([(True, 0.0, 0.0), *found]) if b[1:] != a[1:]]
+    for met, top in (
+        ((-30, 20), (-30, 22)), ((-14, 16), (-16, 18)), ((-22, 16), (-24, 18)),
+        ((-12, 14), (-14, 16)),
+    ):  # fmt: skip
+        at = places.index((False, *met))
+        assert places[at + 1] == (False, *top)
+        # Off at 45 degrees by 0.5: up, and back towards S.
+        assert places[at + 2] == (True, top[0] + 0.5, top[1] + 0.5)
