@@ -18,12 +18,14 @@ from standclear.job.wording import shown
 from standclear.page.entry.documents import Documents, named_files, raw_of
 from standclear.page.entry.entries import Form, Problem, is_pair, whole_form
 from standclear.page.entry.fault_places import MISSING, chosen_at, name_of, slots_of
-from standclear.page.entry.field import Group, joined
-from standclear.page.entry.naming import field_at
+from standclear.page.entry.field import Field, Group, joined
+from standclear.page.entry.naming import place_at
 from standclear.page.entry.table import jaws as jaw_table
 from standclear.page.entry.table import part as part_table
 
 _ROW = re.compile(r"\b(tools|setup)\[(\d+)\]")
+_BARE = ("give text", "give a list", "give a table", "give a number", "give a whole")
+"""Beginnings of what is asked for where only the kind of a value is known."""
 _ROWS = {"tools": "tool", "setup": "set-up"}
 
 
@@ -79,7 +81,13 @@ def _said_below(name: str, first: Mapping[str, Problem]) -> bool:
 
 def _in_words_of_form(problem: Problem) -> Problem:
     """Choices in the words of the form in place of those of the file, rows counted from 1."""
-    field = field_at(problem.name)
+    place = place_at(problem.name)
+    field = place if isinstance(place, Field) else None
+    if problem.found == MISSING and problem.accepted.startswith(_BARE):
+        asked = "choose one" if field and field.choices else "fill this in"
+        if isinstance(place, Group) and place.many:
+            asked = f"add a {place.row}"
+        return Problem(problem.name, MISSING, asked)
     texts = []
     for text in (problem.found, problem.accepted):
         for choice in field.choices if field else ():

@@ -12,7 +12,7 @@ from standclear.page.entry.documents import Documents, form_of_documents
 from standclear.page.entry.dxf.profile import profile_from_dxf
 from standclear.page.entry.dxf.stretches import NoProfile
 from standclear.page.entry.entries import NEW, ROW, Entries, entries_of, rows_in
-from standclear.page.entry.guesses import GUESSES, guesses_of
+from standclear.page.entry.guesses import GUESSES, WHY, guesses_of
 from standclear.page.entry.numbers import number_text
 from standclear.page.entry.part_reading import steps_of
 from standclear.page.entry.part_rows import SAGITTA_MM, Step
@@ -101,7 +101,7 @@ def dropped_program(store: Store, desk: Desk, name: str, data: bytes) -> tuple[D
     entries, taken = _with_draft(entries, draft.text)
     told = f"{name} is in the folder."
     if taken:
-        told += f" {taken} values were guessed from it: confirm each above."
+        told += f" {taken} values were guessed from it: confirm each one."
     return replace(desk, entries=entries), told
 
 
@@ -125,19 +125,19 @@ def _with_draft(entries: Entries, text: str) -> tuple[Entries, int]:
         and not _answered(key, entries)
     }
     made |= new
-    names = [
-        guess.key
+    guessed = [
+        guess
         for guess in guesses_of(documents, form, drafted)
         if guess.name in new or any(key.startswith(f"{guess.name}.") for key in new)
     ]
     count = len(rows_in(made, GUESSES))
     known = {made.get(f"{GUESSES}[{i}]") for i in rows_in(made, GUESSES)}
-    for key in names:
-        if key not in known:
-            made[f"{GUESSES}[{count}].{ROW}"] = NEW
-            made[f"{GUESSES}[{count}]"] = key
+    for guess in guessed:
+        if guess.key not in known:
+            name = f"{GUESSES}[{count}]"
+            made |= {f"{name}.{ROW}": NEW, name: guess.key, f"{name}.{WHY}": guess.because}
             count += 1
-    return made, len(names)
+    return made, len(guessed)
 
 
 def _with_tools(entries: Entries, drafted: Entries) -> Entries:

@@ -18,6 +18,8 @@ from standclear.page.entry.field import Field, joined
 from standclear.page.entry.naming import field_at, label_of
 
 GUESSES = "guesses"
+WHY = "why"
+"""An entry beside a guess that is in no file yet: its reason."""
 _MARK = "# guess:"
 _HEADER = re.compile(r"\[(?P<many>\[?)(?P<name>[\w.]+)\]")
 _KEY = re.compile(r"(?P<name>\w+) *=")
@@ -49,7 +51,8 @@ def guesses_of(documents: Documents, form: Form, entries: Entries) -> list[Guess
         key = entries.get(f"{GUESSES}[{index}]", "")
         name = name_of(Fault(documents.main, key, "", ""), documents, form, slots)
         field = field_at(name)
-        because = reasons.get(key) or reasons.get(name if "[" in name else f"{name}[0]", "")
+        because = entries.get(f"{GUESSES}[{index}].{WHY}") or reasons.get(key)
+        because = because or reasons.get(name if "[" in name else f"{name}[0]", "")
         found.append(
             GuessToConfirm(
                 index, key, name, label_of(name), _in_words(field, name, entries), because

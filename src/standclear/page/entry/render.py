@@ -138,10 +138,27 @@ def _field(field: Field, name: str, entries: Mapping[str, str], units: Mapping[s
         "rare": field.rare,
         "value": value,
         "program": field.key == OF_PROGRAM,
-        "wide": max((len(each.words) for each in field.choices), default=0) > LONG_CHOICE,
+        "unsaid": _unsaid(field),
+        "wide": any(len(words) > LONG_CHOICE for words in _words(field)),
         "shown": _condition(field.shown, name),
         "hidden": not shown and not value,
     }
+
+
+def _unsaid(field: Field) -> str:
+    """What a choice shows while nobody has answered: what counts then, said as just that."""
+    if not field.empty:
+        return "choose"
+    return field.empty if field.empty.startswith(_OPEN) else f"not said: {field.empty}"
+
+
+_OPEN = ("I do not know", "not known", "none")
+
+
+def _words(field: Field) -> Iterator[str]:
+    if field.choices:
+        yield from (each.words for each in field.choices)
+        yield _unsaid(field)
 
 
 def _choices(field: Field, value: str) -> Iterator[Node]:
