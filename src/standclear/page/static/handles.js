@@ -4,6 +4,9 @@ const pad = document.getElementById("pad");
 const padValue = document.getElementById("pad-value");
 const padTold = document.getElementById("pad-told");
 
+const SETTLED = 250; // milliseconds
+let settled = 0;
+
 export function startHandles(bench) {
   for (const handle of document.querySelectorAll("[data-handle]")) {
     const slider = handle.querySelector("input");
@@ -45,7 +48,10 @@ function nudge(bench, slider, key, way) {
   const value = fitted(slider, Number(slider.value) + way * Number(slider.step));
   slider.value = value;
   showValue(slider);
-  bench.set({ [key]: value });
+  bench.set({ [key]: value }, true);
+  // A key is pressed several times in a row: the full proof waits for the last one.
+  clearTimeout(settled);
+  settled = setTimeout(() => bench.refresh(), SETTLED);
 }
 
 // The value is shown as it was typed, though the slider itself only holds its steps.
