@@ -14,3 +14,4 @@ class Subject(StrEnum):
     STOCK = "stock"
     LENGTH = "length"
     MOTIONS = "motions"
+    TIME = "time"

@@ -8,7 +8,7 @@ from standclear.drawing.section.sheet import sheet
 from standclear.drawing.section.strips import strips
 from standclear.drawing.shapes import Drawing
 from standclear.findings.finding import Verdict
-from standclear.job.models import Job
+from standclear.job.models import Job, Machine
 from standclear.plan.rack.rack_file import Rack
 from standclear.proof.held import Held
 from standclear.proof.result import JobProof
@@ -41,6 +41,8 @@ def drawings_of(
         return (_length(held, job, proof, rack),)
     if subject is Subject.STOCK:
         return (_stock(held, job, proof, rack, setup),)
+    if subject is Subject.TIME:
+        return (_time(held, job, proof, shown),)
     if true_size:
         return tuple(section_at_true_size(proof, name) for name in shown)
     return (sheet(proof, setup),)
@@ -71,3 +73,23 @@ def _stock(held: Held, job: Job, proof: JobProof, rack: Rack | None, setup: str 
         if not windows:
             raise KeyError(setup)
     return stock_maps(windows, job, proof, rows)
+
+
+def _time(held: Held, job: Job, proof: JobProof, shown: list[str]) -> Drawing:
+    from standclear.drawing.maps.run_strip import Run, run_strip
+    from standclear.estimate.along import along_run
+    from standclear.estimate.clock import clock_of
+    from standclear.estimate.cuts import cuts_of
+    from standclear.estimate.materials import material_of
+    from standclear.estimate.taken import all_taken
+
+    assert isinstance(job.machine, Machine)
+    clock, material = clock_of(job), material_of(job.blank.material)
+    runs = []
+    for setup, taken in zip(proof.setups, all_taken(held, job, proof), strict=True):
+        if setup.name in shown:
+            one = taken[0]
+            stations = tuple(use.station for use in one.reading.trace.tools)
+            along = along_run(one, cuts_of(one, setup, material), clock)
+            runs.append(Run(setup.name, along, stations))
+    return run_strip(runs, proof.title, job.machine.spindle_power)

@@ -9,6 +9,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from standclear.drawing.writers.svg import inline_svg
 from standclear.page.answers import Refused, job_of, page, threaded
 from standclear.page.bench import OpenJob
 from standclear.page.handles import dragged
@@ -57,6 +58,9 @@ def _worked_data(job: OpenJob, subject: Subject, values: dict[str, float]) -> di
         "label": subject.label,
         "values": values,
         "lines": line_data(subject.lines(laid)),
+        "svg": ""
+        if subject.picture is None
+        else inline_svg(subject.picture(laid), f"worked-{subject.key}"),
     }
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from standclear.drawing.shapes import Drawing
 from standclear.job.models import Job
 from standclear.page.bench import OpenJob
 from standclear.proof.held import Held
@@ -34,6 +35,7 @@ class Subject:
     says: str
     """What it answers, a sentence."""
     lines: Callable[[Laid], Lines]
+    picture: Callable[[Laid], Drawing] | None = None
 
 
 def _plan(laid: Laid) -> Lines:
@@ -65,6 +67,13 @@ def _time(laid: Laid) -> Lines:
     return time_lines(
         job_time(laid.moved, all_taken(laid.held, laid.moved, laid.proof)), laid.proof
     )
+
+
+def _run(laid: Laid) -> Drawing:
+    from standclear.drawing.kinds import Subject as Drawn
+    from standclear.drawing.subject import drawings_of
+
+    return drawings_of(Drawn.TIME, laid.held, laid.moved, laid.proof)[0]
 
 
 def _load(laid: Laid) -> Lines:
@@ -99,7 +108,7 @@ SUBJECTS = (
     Subject("check", "Check", "Where to stand with the spindle stopped, and which gauge.", _check),
     Subject("restart", "Restart", "Where each tool can be called again after its edge broke.",
             _restart),
-    Subject("time", "Time", "What a part takes, tool by tool.", _time),
-    Subject("load", "Load", "Force, power, grip and bending, as ranges.", _load),
+    Subject("time", "Time", "What a part takes, tool by tool.", _time, _run),
+    Subject("load", "Load", "Force, power, grip and bending, as ranges.", _load, _run),
     Subject("cost", "Cost", "What a part costs, as filed and as dragged.", _cost),
 )  # fmt: skip

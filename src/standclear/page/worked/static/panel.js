@@ -5,6 +5,8 @@ import { paragraphs } from "/static/lines.js";
 
 const keys = [...document.querySelectorAll("[data-worked]")];
 const place = document.getElementById("worked-lines");
+const picture = document.getElementById("worked-picture");
+const parser = new DOMParser();
 const told = document.getElementById("worked-told");
 const print = document.getElementById("worked-print");
 let open = "";
@@ -17,6 +19,7 @@ for (const key of keys) {
     for (const each of keys) each.setAttribute("aria-pressed", String(each.dataset.worked === open));
     shown = "";
     place.replaceChildren();
+    picture.replaceChildren();
     print.hidden = !open;
     work();
   });
@@ -39,6 +42,9 @@ async function work() {
     const answer = await send("GET", address(".json"));
     if (answer.subject === open) {
       place.replaceChildren(...paragraphs(answer.lines));
+      picture.replaceChildren(...(answer.svg ? [document.importNode(
+        parser.parseFromString(answer.svg, "image/svg+xml").documentElement, true,
+      )] : []));
       told.textContent = Object.keys(answer.values).length
         ? "For the blank as it is dragged." : "For the job as it is filed.";
       shown = asked;
