@@ -23,7 +23,7 @@ OTHER_BAR := --bar 52 --length 86.5
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help page demo test lint format pytest judge amend faults fuzz bench schema wheel clean
+.PHONY: help page demo test lint format pytest judge amend windows faults fuzz bench schema wheel clean
 
 help: ## List these commands
 	@grep -hE '^[a-z]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z]+):.*## /  make \1\t/' | expand -t 16
@@ -73,6 +73,10 @@ judge: $(VENV)/dev-installed ## Random jobs, proof against brute force: make jud
 amend: $(VENV)/dev-installed ## Plant known faults in proven jobs; amending must mend them: make amend N=1000
 	@mkdir -p judge-out
 	$(BIN)/python -m planted --n $(N) --seed $(SEED) --workers $(WORKERS) --log judge-out/amend-$(SEED).jsonl
+
+windows: N = 500
+windows: $(VENV)/dev-installed ## Stock windows of random jobs, each edge against replays: make windows N=500
+	$(BIN)/python -m judge.windows --n $(N) --seed $(SEED) --workers $(WORKERS) --log judge-out/windows.jsonl
 
 faults: $(VENV)/dev-installed ## Plant known faults in the proof; judge or tests must catch each
 	$(BIN)/python tests/faults/run.py

@@ -32,6 +32,8 @@ from judge.replay import BURR_MM, Section, Tools, fresh, hold, play_move, tools_
 from judge.rows import OPEN_VALUES, OpenRow
 
 OVER_CORNERS = {"round": 1.0, "tube": 1.0, "hexagon": 2 / 3**0.5, "square": 2**0.5}
+RAW_PIXELS = 0.6
+"""A surface that has lost less than so many pixels counts as raw."""
 MOST_CORNERS = 24
 """Corners of the tolerances played for one blank; a job with more takes too long."""
 
@@ -226,13 +228,15 @@ class _Bench:
             return True
         lowest, highest = section.z0 + rows[0] * p, section.z0 + (rows[-1] + 1) * p
         front, back = self.asked.face
-        if front and lowest < placed.mirror - (before.front - lean):
+        # A raw surface that is left comes out up to half a pixel off.
+        if front and lowest < placed.mirror - (before.front - lean) + RAW_PIXELS * p:
             return False
-        if back and highest > placed.front - lean:
+        if back and highest > placed.front - lean - RAW_PIXELS * p:
             return False
         if not self.asked.diameter:
             return True
         first = max(0, round((-self.job.part_length - section.z0) / p))
         last = max(0, round((0.0 - section.z0) / p))
         columns = np.flatnonzero(metal[first:last].any(axis=0))
-        return not len(columns) or (columns[-1] + 1 - SHIFT) * p <= self.clean_radius
+        top = (columns[-1] + 1 - SHIFT) * p if len(columns) else 0.0
+        return top <= self.clean_radius - RAW_PIXELS * p
