@@ -14,6 +14,7 @@ OFF_CIRCLE = 2e-3
 """How far a point may lie off its circle, mm on paper."""
 WIDEST_CHORD = math.radians(40.0)
 """A chord that spans more of its circle is a straight line."""
+HALF_TURN = math.pi + 1e-6
 LARGEST = 5_000.0
 """A greater radius on paper is a straight line, mm."""
 
@@ -73,7 +74,7 @@ def _arc_from(points: Sequence[Point], first: int) -> tuple[int, float]:
     while last + 1 < len(points):
         step = _angle(centre, points[last], points[last + 1])
         on = abs(math.dist(centre, points[last + 1]) - radius) <= OFF_CIRCLE
-        if not on or abs(step) > WIDEST_CHORD or step * turn <= 0 or abs(total + step) > math.pi:
+        if not on or abs(step) > WIDEST_CHORD or step * turn <= 0 or abs(total + step) > HALF_TURN:
             break
         total, last = total + step, last + 1
     if last - first < LEAST_CHORDS:

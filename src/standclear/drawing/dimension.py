@@ -10,7 +10,7 @@ import numpy as np
 
 from standclear.drawing.inks import Ink, Tone
 from standclear.drawing.labels import Board, Room, Segment, crossing, inside, place, segments_of
-from standclear.drawing.lettering import width_of
+from standclear.drawing.lettering import DESCENT, width_of
 from standclear.drawing.shapes import Box, Fill, Line, Point, Text
 
 ARROW = 2.5
@@ -25,6 +25,8 @@ TIGHT = 3.0 * ARROW
 """A shorter line carries its arrows outside, pointing at each other."""
 ASIDE = (0.0, 3.0, -3.0, 6.0, -6.0, 9.0, -9.0)
 """How far a dimension line gives way to words that already stand there, mm."""
+LEADER_CLOSE = 26.0
+"""A text with a leader may stand further off than one without, mm."""
 DOT = 0.45
 """Radius of the dot that ends a leader on an area, mm."""
 
@@ -153,13 +155,12 @@ def leader(
     def tail(text: Text) -> list[Segment] | None:
         ways = segments_of(_shelf(text, point))
         # A line through its own words would strike them out.
-        own = np.array(
-            [[*text.at, text.at[0] + width_of(text.string, height), text.at[1] + height]]
-        )
+        x, y = text.at
+        own = np.array([(x, y - DESCENT * height, x + width_of(string, height), y + height)])
         return None if crossing(own, np.array(ways)).any() else ways
 
     near = (point[0] + 4, point[1] + 4)
-    text = place(board, room, string, height, near, first, ink, tail)
+    text = place(board, room, string, height, near, first, ink, tail, LEADER_CLOSE)
     if text is None:
         return None
     line = _shelf(text, point)

@@ -72,34 +72,51 @@ class Tone(StrEnum):
     PAPER = "paper"
 
 
+DASH, LONG_DASH, SHORT_DASH, SPACE, DOT = 12.0, 24.0, 6.0, 3.0, 1.5
+"""In widths of the line (ISO 128-20, later ISO 128-2; from memory). A dot is half a width long
+there; with the round end of a pen it comes out as one and a half, which is drawn here."""
+
+LINE_TYPES: dict[int, tuple[str, tuple[float, ...]]] = {
+    1: ("continuous", ()),
+    2: ("dashed", (DASH, SPACE)),
+    4: ("long-dashed dotted", (LONG_DASH, SPACE, DOT, SPACE)),
+    5: ("long-dashed double-dotted", (LONG_DASH, SPACE, DOT, SPACE, DOT, SPACE)),
+    7: ("dotted", (DOT, SPACE)),
+    8: ("long-dashed short-dashed", (LONG_DASH, SPACE, SHORT_DASH, SPACE)),
+    10: ("dashed dotted", (DASH, SPACE, DOT, SPACE)),
+}
+"""Names and patterns by number."""
+
+
 @dataclass(frozen=True, slots=True)
 class Pen:
-    """Width in mm, colour as #RRGGBB, dashes in mm (line, gap, ...), empty for continuous."""
+    """Width in mm, colour as #RRGGBB, and the number of its line type."""
 
     width: float
     colour: str = "#000000"
-    dashes: tuple[float, ...] = ()
+    line_type: int = 1
+
+    @property
+    def dashes(self) -> tuple[float, ...]:
+        """Dashes and gaps in mm (line, gap, ...), empty for continuous."""
+        return tuple(self.width * n for n in LINE_TYPES[self.line_type][1])
 
 
 WIDE, NARROW = 0.5, 0.25
 BLUE, VERMILLION, GREY = "#0072B2", "#D55E00", "#444444"
-LONG_SHORT = (8.0, 1.2, 1.2, 1.2)
-LONG_TWO_SHORT = (6.0, 1.0, 1.2, 1.0, 1.2, 1.0)
-DASHES = (3.0, 1.2)
-DOTS = (0.25, 1.0)
 
 PENS: dict[Ink, Pen] = {
-    Ink.OUTLINE: Pen(WIDE),  # 01.2, continuous wide
+    Ink.OUTLINE: Pen(WIDE),
     Ink.OBSTACLE: Pen(WIDE),
-    Ink.RAW: Pen(NARROW, dashes=LONG_TWO_SHORT),  # 05.1, the outline before the metal is shaped
+    Ink.RAW: Pen(NARROW, line_type=5),  # 05.1: the outline before the metal is shaped
     Ink.LEAST: Pen(NARROW),
-    Ink.THREAD: Pen(NARROW),  # 01.1, continuous narrow
+    Ink.THREAD: Pen(NARROW),
     Ink.HATCH: Pen(NARROW, GREY),
-    Ink.CENTRE: Pen(NARROW, dashes=LONG_SHORT),  # 04.1
+    Ink.CENTRE: Pen(NARROW, line_type=4),  # 04.1
     Ink.TOOL: Pen(NARROW, BLUE),
-    Ink.PATH: Pen(NARROW, BLUE, DASHES),
-    Ink.RAPID_WAY: Pen(NARROW, BLUE, (1.5, 1.0)),
-    Ink.FEED_WAY: Pen(NARROW, BLUE),
+    Ink.PATH: Pen(NARROW, BLUE, 2),
+    Ink.RAPID_WAY: Pen(NARROW, BLUE, 2),
+    Ink.FEED_WAY: Pen(NARROW, BLUE, 8),
     Ink.STRIKE: Pen(WIDE, VERMILLION),
     Ink.STRIKE_HATCH: Pen(NARROW, VERMILLION),
     Ink.STRIKE_MARK: Pen(NARROW, VERMILLION),
@@ -107,9 +124,9 @@ PENS: dict[Ink, Pen] = {
     Ink.LEADER: Pen(NARROW),
     Ink.DETAIL: Pen(NARROW),
     Ink.STRIKES_EDGE: Pen(WIDE, VERMILLION),
-    Ink.UNCLEAN_EDGE: Pen(WIDE, dashes=DASHES),  # 02.2, dashed wide: a surface treated or not
-    Ink.LOOSE_EDGE: Pen(WIDE, dashes=(6.0, 1.5, 0.5, 1.5)),  # 10.2, dashed dotted
-    Ink.OPEN_EDGE: Pen(NARROW, dashes=DOTS),  # 07
+    Ink.UNCLEAN_EDGE: Pen(WIDE, line_type=2),
+    Ink.LOOSE_EDGE: Pen(WIDE, line_type=10),
+    Ink.OPEN_EDGE: Pen(NARROW, line_type=7),
     Ink.IN_HAND: Pen(WIDE, BLUE),
     Ink.RACK: Pen(NARROW),
     Ink.GRID: Pen(0.13, "#999999"),
@@ -137,7 +154,7 @@ CUES: dict[Ink, str] = {
     Ink.TOOL: "letters",
     Ink.PATH: "line",
     Ink.RAPID_WAY: "line",
-    Ink.FEED_WAY: "end of a line that the words name",
+    Ink.FEED_WAY: "line",
     Ink.STRIKE: "cross hatch",
     Ink.STRIKE_HATCH: "cross hatch",
     Ink.STRIKE_MARK: "letters",

@@ -175,19 +175,20 @@ def place(
     first: Iterable[Point] = (),
     ink: Ink = Ink.TEXT,
     tail: Callable[[Text], Sequence[Segment] | None] | None = None,
+    close: float = CLOSE,
 ) -> Text | None:
     """Write `string` at the first free place and return it; None where the view has no room.
 
     `first` are the places liked best, then places further and further from `near` are tried: on
     clear paper, then over hatching, then over lines, never over another text or a thin line. A
     place close by over a line is better than one on clear paper that is far away. `tail` gives the
-    thin lines that a text at a place would draw: they run through no other text either. None of it
-    says that the place does not serve.
+    thin lines that a text at a place would draw: they run through no other text either. None says
+    that the place does not serve. `close` is how far a label is still read with its thing, mm.
     """
     liked = np.array(list(first), dtype=np.float64).reshape(-1, 2)
     tries = (
         (lambda: liked, CLEAR_PAPER),
-        (lambda: np.concatenate([liked, _around(near, room.bounds, CLOSE)]), ANY_PAPER),
+        (lambda: np.concatenate([liked, _around(near, room.bounds, close)]), ANY_PAPER),
         (lambda: _around(near, room.bounds), ANY_PAPER),
     )
     for places, papers in tries:

@@ -37,11 +37,6 @@ class Axes:
         """The pair of values that a place on paper stands for."""
         return Axes(self.paper, self.values).at(u, v)
 
-    def holds(self, x: float, y: float) -> bool:
-        """Whether the paper shows a pair of values."""
-        x0, y0, x1, y1 = self.values
-        return x0 <= x <= x1 and y0 <= y <= y1
-
 
 def ticks(low: float, high: float, units: str) -> list[tuple[float, str]]:
     """Round values between `low` and `high` mm, and their figures in the job's unit."""

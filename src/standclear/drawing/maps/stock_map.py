@@ -124,21 +124,28 @@ def draw_map(
     stretches = _worth_telling(window)
     keys = [f"{n}  {_key(s.edges[0], proof)}" for n, s in enumerate(stretches, 1)]
     keys += [f"Note: {note}." for note in window.notes]
+    rack = rack if window.across is Across.LENGTH else ()
+    on_map = [row for row in rack if row.in_window is not None and _near(window, row)]
+    keys += [
+        f"Not on this map: {row.stock.name or row.stock.shape} "
+        f"{length(row.stock.size, proof.units)}, {FIT_WORDS[row.fit]}"
+        for row in rack
+        if row not in on_map
+    ]
     paper = (
         x0 + LEFT, y0 + EDGE + BELOW + ROW * (len(keys) + 1), x1 - EDGE, y1 - HEAD
     )  # fmt: skip
     hand = in_hand(window, job)
-    rack = rack if window.across is Across.LENGTH else ()
-    axes = Axes(_shown(window, hand, rack), paper)
+    axes = Axes(_shown(window, hand, on_map), paper)
     board.write(Text(_heading(window), (x0 + EDGE, y1 - 6.5), 3.5))
     board.write(Text(_state(window, proof), (x0 + EDGE, y1 - 11.2), LABEL))
     size = SIZE_WORDS.get(job.blank.shape, "diameter")
     unit = "mm" if proof.units == "mm" else "inch"
     draw_axes(board, axes, proof.units, f"{window.across}, {unit}", f"{size} of the bar, {unit}")
     lines = _region(board, axes, window)
-    room = Room(paper, lines, (_laid(axes, window.region),))
+    room = Room(paper, lines, ())
     _hand(board, axes, room, hand, window, job.blank.shape, proof.units)
-    _bars(board, axes, room, rack, proof.units)
+    _bars(board, axes, room, on_map, proof.units)
     _labels(board, axes, room, stretches, window)
     _name_region(board, axes, room, window)
     _keys(board, keys, (x0 + EDGE, paper[1] - BELOW - ROW), x1 - EDGE)
@@ -228,11 +235,7 @@ def _block(edge: Edge, proof: JobProof) -> str:
 def _shown(window: Window, hand: InHand, rack: Sequence[Row]) -> Box:
     x0, y0, x1, y1 = hand.box
     boxes = [hand.box] if window.region.is_empty else [hand.box, window.region.bounds]
-    boxes += [
-        (row.blank_length, row.stock.size, row.blank_length, row.stock.size)
-        for row in rack
-        if _near(window, row)
-    ]
+    boxes += [(row.blank_length, row.stock.size, row.blank_length, row.stock.size) for row in rack]
     x0, y0 = (min(b[i] for b in boxes) for i in (0, 1))
     x1, y1 = (max(b[i] for b in boxes) for i in (2, 3))
     dx = max(AROUND * (x1 - x0), LEAST_AROUND)
@@ -300,8 +303,7 @@ def _hand(
 def _bars(board: Board, axes: Axes, room: Room, rack: Sequence[Row], units: str) -> None:
     spots: dict[Point, list[Row]] = {}
     for row in rack:
-        if axes.holds(row.blank_length, row.stock.size):
-            spots.setdefault(axes.at(row.blank_length, row.stock.size), []).append(row)
+        spots.setdefault(axes.at(row.blank_length, row.stock.size), []).append(row)
     with board.part("rack"):
         for at, rows in spots.items():
             data = (("bar", _names(rows, units)), ("fit", str(rows[0].fit)))
@@ -379,9 +381,8 @@ def _name_region(board: Board, axes: Axes, room: Room, window: Window) -> None:
         return
     inner = _laid(axes, window.region).representative_point()
     said = "clear, and cleans up"
-    bare = Room(room.bounds, room.lines, ())
     at = (inner.x - width_of(said, LABEL) / 2, inner.y)
-    place(board, bare, said, LABEL, at, [at])
+    place(board, room, said, LABEL, at, [at])
 
 
 def _keys(board: Board, keys: Sequence[str], corner: Point, right: float) -> None:

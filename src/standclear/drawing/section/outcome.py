@@ -31,6 +31,8 @@ LETTER = 2.5
 ON_OUTLINE = 0.5
 """How near to the outline on paper a diameter must lie to be numbered there, mm: a size that is
 not in the view stands in the table alone."""
+LENGTH_STEP = 6.6
+"""Between dimension lines of lengths, mm."""
 LENGTHS = 3
 """Lengths that are dimensioned in the view; the others stand in the table alone."""
 
@@ -70,7 +72,7 @@ def outcome_view(board: Board, proof: JobProof, area: Box) -> None:
             if depth < LENGTHS:
                 depth += 1
                 left, right = view.at(size.z_from, 0), view.at(size.z_to, 0)
-                along(board, room, left, right, y - 5.8 * depth, f"{number}")
+                along(board, room, left, right, y - LENGTH_STEP * depth, f"{number}")
             continue
         middle = (size.z_from + size.z_to) / 2
         at = view.at(middle, size.found / 2)

@@ -47,6 +47,8 @@ BELOW_AXIS = 21.0
 LABEL = 2.5
 LEADER_AIR = 6.0
 """How far the leader of the diameter keeps from tool and jaws, mm on paper."""
+LETTER_CLOSE = 9.0
+"""How far the letter of a detail may stand from its ring, mm."""
 ZERO_RADIUS = 2.0
 """Of the mark of part zero, mm."""
 
@@ -147,7 +149,9 @@ def _ring_detail(board: Board, view: View, room: Room, window: Box, letter: str)
         return
     board.add(lines)
     board.thin += ways
-    place(board, room, letter, 3.5, (centre[0] + radius + 1, centre[1] + radius))
+    place(
+        board, room, letter, 3.5, (centre[0] + radius + 1, centre[1] + radius), close=LETTER_CLOSE
+    )
 
 
 def _whole(setup: SetupProof, focus: Focus, area: Box, scale: float | None) -> View:

@@ -17,7 +17,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from standclear.drawing.arcs import circle_of, pieces
-from standclear.drawing.inks import LETTERING, NARROW, PENS, Ink, Tone, stroke_of
+from standclear.drawing.inks import LETTERING, LINE_TYPES, NARROW, PENS, Ink, Pen, Tone, stroke_of
 from standclear.drawing.lettering import width_of
 from standclear.drawing.shapes import Drawing, Fill, Line, Point, Text
 from standclear.drawing.view import line_shapes
@@ -26,13 +26,6 @@ if TYPE_CHECKING:
     from ezdxf.document import Drawing as Document
     from ezdxf.layouts import Modelspace
 
-LINE_TYPES = {
-    4: ("ISO128-04-LONG-DASH-SHORT-DASH", "04 long-dashed short-dashed"),
-    6: ("ISO128-05-LONG-DASH-DOUBLE-SHORT-DASH", "05 long-dashed double-short-dashed"),
-    2: ("ISO128-02-DASHED", "02 dashed"),
-}
-"""Name and description by the number of dashes and gaps (ISO 128-2); `07 dotted` has its own."""
-DOTTED = ("ISO128-07-DOTTED", "07 dotted")
 LINE_WEIGHTS = (13, 18, 25, 35, 50, 70)
 """Of the widths that the format knows those in use, hundredths of a millimetre."""
 ON_ANY_GROUND = {"#000000": 7, "#444444": 8, "#999999": 9}
@@ -76,7 +69,7 @@ def _layers(document: Document) -> None:
         pen = PENS[ink]
         name = "Continuous"
         if pen.dashes:
-            name, words = _line_type(pen.dashes)
+            name, words = _line_type(pen)
             if name not in document.linetypes:
                 signed = [d if i % 2 == 0 else -d for i, d in enumerate(pen.dashes)]
                 pattern = [sum(pen.dashes), *signed]
@@ -89,12 +82,11 @@ def _layers(document: Document) -> None:
             layer.dxf.true_color = rgb2int(RGB.from_hex(pen.colour))
 
 
-def _line_type(dashes: tuple[float, ...]) -> tuple[str, str]:
-    if len(dashes) == 2 and dashes[0] < dashes[1]:
-        return DOTTED
-    name, words = LINE_TYPES[len(dashes)]
-    length = f"{dashes[0]:g}".replace(".", "-")
-    return f"{name}-{length}", words
+def _line_type(pen: Pen) -> tuple[str, str]:
+    """Name and description of the pen's line type: its pattern goes with the width."""
+    words = LINE_TYPES[pen.line_type][0]
+    width = f"{pen.width:g}".replace(".", "-")
+    return f"ISO128-{pen.line_type:02d}-W{width}", f"{pen.line_type:02d} {words}"
 
 
 def _weight(width: float) -> int:

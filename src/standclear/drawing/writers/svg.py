@@ -1,6 +1,6 @@
 """A drawing as SVG: fixed decimals and no dates, so that two runs give equal bytes.
 
-Lettering goes out as strokes; the words themselves stand in `aria-label`, and the whole drawing
+Lettering goes out as strokes; the words themselves stand in `data-words`, and the whole drawing
 has a title and a description for whoever cannot see it. Groups become `<g>` with their meaning in
 `data-part` and in the data they carry, so that a page can tell what is pointed at.
 """
@@ -120,7 +120,7 @@ def _text(text: Text, height: float) -> str:
         return ""
     return (
         f'<path class="{_CLASS}-{text.ink}" stroke-width="{_number(stroke_of(text.height))}" '
-        f'aria-label={quoteattr(_plain(text.string))} d="{"".join(parts)}"/>'
+        f'data-words={quoteattr(_plain(text.string))} d="{"".join(parts)}"/>'
     )
 
 
