@@ -206,7 +206,8 @@ def test_draw_without_a_file_gives_svg_of_the_wanted_set_up(answers: Answers) ->
     assert told.exit_code == 0
     assert told.stdout.startswith("<?xml")
     assert "Set-up back" in told.stdout
-    assert 'aria-label="Set-up front' not in told.stdout
+    assert 'data-words="Set-up back' in told.stdout
+    assert 'data-words="Set-up front' not in told.stdout
 
 
 def test_prove_can_draw_as_well(answers: Answers, tmp_path: Path) -> None:
