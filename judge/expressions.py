@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 
 from judge.motion import Undecided
 
@@ -43,7 +43,7 @@ _TESTS: dict[str, Callable[[float, float], bool]] = {
 class _Reader:
     """Reads one expression from left to right, looser operators further out."""
 
-    def __init__(self, text: str, variables: Mapping[int, float]) -> None:
+    def __init__(self, text: str, variables: Callable[[int], Value]) -> None:
         self.tokens = _TOKEN.findall(text)
         if "".join(self.tokens) != text:
             raise Undecided(f"expression {text!r}")
@@ -106,7 +106,7 @@ class _Reader:
             place = self.factor()
             if place is None:
                 raise Undecided(f"variable without number in {self.text!r}")
-            return self.variables.get(round(place))
+            return self.variables(round(place))
         if token == "[":
             value_in = self.test()
             if self.take() != "]":
@@ -128,7 +128,7 @@ class _Reader:
         raise Undecided(f"expression {self.text!r}")
 
 
-def evaluate(text: str, variables: Mapping[int, float]) -> Value:
+def evaluate(text: str, variables: Callable[[int], Value]) -> Value:
     """The value of an expression without blanks; 1 and 0 for a test that holds or does not."""
     reader = _Reader(text, variables)
     value = reader.test()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections import ChainMap, Counter
+from collections import Counter
 from dataclasses import dataclass, field
 
 from judge.curve import centre_of
@@ -72,8 +72,27 @@ class State:
     def value(self, text: str) -> float | None:
         """A word's number as it is, or what its variable or expression comes to."""
         if "#" in text or "[" in text:
-            return evaluate(text, ChainMap(self.locals_of[-1], self.commons))
+            return evaluate(text, self.variable)
         return float(text)
+
+    def variable(self, number: int) -> float | None:
+        """What a variable holds; a local that was never set, and #0, are empty."""
+        if number < 100:
+            return self.locals_of[-1].get(number)
+        if number in self.commons:
+            return self.commons[number]
+        return self.of_control(number)
+
+    def of_control(self, number: int) -> float:
+        """A variable that the control itself fills: #5001 and #5002, the end of the block before in
+        X and Z."""
+        at = {5001: self.at[1], 5002: self.at[0]}.get(number, FAR)
+        if at == FAR or self.side != 0:
+            raise Undecided(f"#{number}: nobody knows what it holds")
+        self.used["#5001"] += 1
+        diameter = self.job.control.get("x_words", "diameter") == "diameter"
+        length = at - self.zero[0] if number == 5002 else (at - self.zero[1]) * (1 + diameter)
+        return round(length / (25.4 if self.inch else 1.0), 6)
 
     def whole(self, text: str) -> int:
         """A count, a label or a number of a program."""

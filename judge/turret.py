@@ -53,4 +53,8 @@ def away(w: Writer, rng: Random) -> None:
     """Home from beside the part: both axes, or X alone first."""
     w.block("M09")
     w.lift()
+    own = w.extras.rng
+    if w.extras.has("variables") and own.random() < 0.4:
+        w.say("#130=#5001")
+        w.block("G00", f"X[#130+{w.x_number(own.uniform(0.5, 6.0))}]")
     w.home("XZ" if rng.random() < 0.7 else "X")

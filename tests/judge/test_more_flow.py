@@ -101,3 +101,14 @@ def test_a_pattern_in_one_block() -> None:
     one = "G00 X32. Z2.\nG73 P10 Q20 U1. W0.1 I4. K2. D2 F0.2\n" + profile
     two = "G00 X32. Z2.\nG73 U4. W2. R2\nG73 P10 Q20 U1. W0.1 F0.2\n" + profile
     assert ends_of(one) == ends_of(two)
+
+
+def test_the_control_tells_where_the_last_block_ended() -> None:
+    # X as a diameter, both from the shifted zero: Z -1 + 4 = 3 from there is 1 from the other.
+    program = f"{FROM}G52 Z-2.\nG00 Z-1.\n#101=#5001\nG00 X[#101+2.]\nG00 Z[#5002+4.]"
+    assert ends_of(program)[1:] == [("R", -3, 25), ("R", -3, 26), ("R", 1, 26)]
+
+
+@pytest.mark.parametrize("read", ["#5041", "#500", "#3001"])
+def test_what_nobody_knows_is_not_guessed(read: str) -> None:
+    assert judge(hand_job(f"{FROM}G00 Z[{read}+50.]")).word == "undecided"
