@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import box as shapely_box
 from shapely.geometry import LineString, MultiLineString, MultiPolygon
 from shapely.geometry.base import BaseGeometry
@@ -45,9 +46,15 @@ class View:
 
     def laid(self, geometry: BaseGeometry) -> BaseGeometry:
         """Geometry of the section on paper, not clipped."""
-        moved = np.array(self.origin) - self.scale * np.array(self.window[:2])
-        laid: BaseGeometry = shapely.transform(geometry, lambda at: self.scale * at + moved)
+        laid: BaseGeometry = shapely.transform(geometry, self.laid_points)
         return laid
+
+    def laid_points(self, points: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Places (n, 2) of the section on paper."""
+        return self.scale * points + (
+            self.origin[0] - self.scale * self.window[0],
+            self.origin[1] - self.scale * self.window[1],
+        )
 
     def clipped(self, geometry: BaseGeometry) -> BaseGeometry:
         """Geometry of the section on paper, what lies outside the window cut off."""

@@ -24,8 +24,11 @@ def ways(view: View, setup: SetupProof) -> Iterator[Group]:
     `feed`. Motions from or to a place known only to lie beyond the work are left out.
     """
     motions = setup.trace.motions
-    for first, last in runs(motions):
-        line = view.clipped(_line(motions, first, last))
+    found = list(runs(motions))
+    laid = [view.laid_points(_points(motions, first, last)) for first, last in found]
+    paper = shapely.box(*view.paper)
+    seen = shapely.intersection(np.array([shapely.linestrings(p) for p in laid]), paper)
+    for (first, last), line in zip(found, seen, strict=True):
         if line.is_empty:
             continue
         rapid = motions.kind[last] == Kind.RAPID
@@ -74,10 +77,11 @@ def _joined(motions: Motions) -> NDArray[np.bool_]:
     return same
 
 
-def _line(motions: Motions, first: int, last: int) -> shapely.Geometry:
+def _points(motions: Motions, first: int, last: int) -> NDArray[np.float64]:
     start, end = motions.start[first], motions.end[first : last + 1]
     if motions.path[last] == Path.ANYWHERE:
         low, high = np.minimum(start, end[-1]), np.maximum(start, end[-1])
         if (high - low).min() > 0:
-            return shapely.box(*low, *high).exterior
-    return shapely.LineString(np.vstack([start, end]))
+            around: NDArray[np.float64] = shapely.get_coordinates(shapely.box(*low, *high))
+            return around
+    return np.vstack([start, end])
