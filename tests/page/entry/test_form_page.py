@@ -288,3 +288,34 @@ def test_a_job_file_that_is_no_toml_is_told_with_its_line(client: TestClient, sh
     answer = client.get(f"{PIN}.json")
     assert answer.status_code == 422
     assert "line 2" in answer.json()["error"]
+
+
+def test_lathe_tools_and_jaws_are_taken_from_another_job(client: TestClient) -> None:
+    ident = client.post("/new", json={"name": "Next pin"}).json()["ident"]
+    address = f"/job/{ident}/form"
+
+    def take(name: str, lender: str, extra: dict[str, str]) -> Any:
+        data = form_of(client, address)
+        body = {"entries": {**entries_in(data), **extra}, "seen": data["seen"]}
+        body |= {"draft": data["draft"], "act": "take", "name": name, "from": lender}
+        return client.post(f"{address}/act", json=body)
+
+    assert take("tools", "demo-pin", {}).status_code == 422  # in which unit is this job?
+    assert take("blank", "demo-pin", {"units": "mm"}).status_code == 400
+    assert take("tools", "nothing", {"units": "mm"}).status_code == 404
+    refused = take("tools", "inch-flange", {"units": "mm"})
+    assert refused.status_code == 422 and "another unit" in refused.json()["error"]
+    own = {"units": "mm", "machine.home": "unknown", "machine.control.arc_centre": "absolute"}
+    assert take("machine", "demo-pin", own).status_code == 200
+    assert take("jaws", "demo-pin", {}).status_code == 200
+    tools = {"tools[0].@": "+", "tools[0].station": "2", "tools[0].name": "mine"}
+    assert take("tools", "demo-pin", tools).status_code == 200
+    found = entries_in(form_of(client, address))
+    theirs = entries_in(form_of(client))
+    assert found["machine.home"] == "unknown"
+    assert found["machine.control.arc_centre"] == "absolute"
+    assert found["machine.control.cycle_words"] == theirs["machine.control.cycle_words"]
+    assert found["jaws.rows[1].height"] == theirs["setup[0].jaws.rows[1].height"]
+    assert found["tools[0].name"] == "mine"
+    assert found["tools[0].outline.cutting"] == theirs["tools[1].outline.cutting"]
+    assert "tools[1].@" not in found

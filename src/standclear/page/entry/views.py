@@ -29,6 +29,7 @@ from standclear.page.entry.guesses import guesses_of
 from standclear.page.entry.render import sections_of
 from standclear.page.entry.showing import pictures_of, problem_data
 from standclear.page.entry.starting import start_text
+from standclear.page.entry.taking import taken_from
 from standclear.page.store import JobPlace, Store
 
 LONGEST_NAME = 100
@@ -110,11 +111,17 @@ def _form_data(store: Store, place: JobPlace) -> dict[str, Any]:
         "title": desk.entries.get("title") or place.ident,
         "sections": sections_of(desk.entries, units_of(desk)),
         "programs": sorted(programs),
+        "others": _others(store, place),
         "seen": dict(desk.begun),
         "draft": desk.number,
         "guesses": _guesses(desk),
         **_told(desk, found),
     }
+
+
+def _others(store: Store, place: JobPlace) -> list[str]:
+    """Jobs that lathe, tools or jaws can be taken from."""
+    return [each.ident for each in store.jobs() if each.ident != place.ident]
 
 
 def _guesses(desk: Desk) -> list[dict[str, Any]]:
@@ -169,7 +176,13 @@ def _entries(
 
 def _act(request: Request, store: Store, place: JobPlace, body: dict[str, Any]) -> dict[str, Any]:
     desk = _typed(store, place, body)
-    changed, focus = acted(desk.entries, body.get("act"), body.get("name"))
+    if body.get("act") == "take":
+        lender = bench_of(request).place(str(body.get("from", "")))
+        if lender is None:
+            raise Refused(404, "That job is no longer in the folder.")
+        changed, focus = taken_from(desk, str(body.get("name", "")), desk_of(store, lender))
+    else:
+        changed, focus = acted(desk.entries, body.get("act"), body.get("name"))
     return _anew(request, store, replace(desk, entries=changed), focus)
 
 
@@ -201,6 +214,7 @@ def _anew(request: Request, store: Store, desk: Desk, focus: str) -> dict[str, A
         "ident": desk.place.ident,
         "sections": sections_of(desk.entries, units_of(desk)),
         "programs": sorted(programs),
+        "others": _others(store, desk.place),
         "guesses": _guesses(desk),
         "looking_only": False,
     }

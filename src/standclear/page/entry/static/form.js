@@ -50,10 +50,10 @@ function look() {
   });
 }
 
-function act(name, what) {
+function act(name, what, more = {}) {
   clearTimeout(timer);
   return asked(async () => {
-    anew(await send("POST", `${address}/act`, table({ act: what, name })));
+    anew(await send("POST", `${address}/act`, table({ act: what, name, ...more })));
   });
 }
 
@@ -201,6 +201,8 @@ form.addEventListener("submit", (event) => event.preventDefault());
 form.addEventListener("click", (event) => {
   const key = event.target.closest("[data-act]");
   if (key) act(key.dataset.name, key.dataset.act);
+  const take = event.target.closest("[data-take]")?.dataset.take;
+  if (take) act(take, "take", { from: document.getElementById(`take-${take}`).value });
   const to = event.target.closest("[data-go]");
   if (to) go(to.dataset.go);
 });
