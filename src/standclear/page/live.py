@@ -97,7 +97,7 @@ def _proved(proof: JobProof) -> dict[str, Any]:
         "state": _state(proof),
         "headline": headline(proof),
         "blank": blank_words(proof),
-        "findings": [_finding(f, proof) for f in proof.findings],
+        "findings": [_finding(f, proof) for f in _gravest_first(proof.findings)],
         "sizes": [
             {"name": size_name(s), "words": size_words(s, proof.units), "right": s.right}
             for s in proof.sizes
@@ -105,6 +105,11 @@ def _proved(proof: JobProof) -> dict[str, Any]:
         "trusted": list(proof.trusted),
         "not_examined": list(proof.not_examined),
     }
+
+
+def _gravest_first(findings: Sequence[Finding]) -> list[Finding]:
+    """What stops the job before what is to mend, and that before notes; else as they come."""
+    return sorted(findings, key=lambda f: (bool(f.allowed_because), -f.severity))
 
 
 def _glanced(seen: Glance, units: str) -> dict[str, Any]:

@@ -54,9 +54,32 @@ function build(state) {
   });
   state.save.addEventListener("click", () => saveText(state, state.text.value));
   state.drop.addEventListener("click", () => { localStorage.removeItem(kept(state)); openText(state, false); load(state); });
+  const file = make("label", "key", {}, "From a file");
+  const input = make("input", "unseen", { type: "file" });
+  file.append(input);
+  input.addEventListener("change", () => { fromFile(state, input.files[0]); input.value = ""; });
+  place.addEventListener("dragover", (event) => event.preventDefault());
+  place.addEventListener("drop", (event) => { event.preventDefault(); fromFile(state, event.dataTransfer.files[0]); });
   const row = make("p", "row");
-  row.append(state.whole, state.save, state.drop);
+  row.append(state.whole, file, state.save, state.drop);
   place.append(form, row, state.told, state.text);
+}
+
+// A file that is dropped here is looked at first: it takes the program's place when it is saved.
+async function fromFile(state, file) {
+  if (!file) return;
+  if (file.size > 20_000_000) { state.told.textContent = `${file.name} is larger than 20 MB.`; return; }
+  const text = new TextDecoder(await isUtf8(file) ? "utf-8" : "latin1").decode(await file.arrayBuffer());
+  openText(state, true, text.replace(/\r\n?/g, "\n"));
+  localStorage.setItem(kept(state), JSON.stringify({ seen: state.seen, text: state.text.value }));
+  state.told.textContent = `${file.name} as it would stand in the place of ${state.name}; not saved yet.`;
+}
+
+async function isUtf8(file) {
+  try {
+    new TextDecoder("utf-8", { fatal: true }).decode(await file.arrayBuffer());
+    return true;
+  } catch { return false; }
 }
 
 const kept = (state) => `standclear:${state.bench.ident}:${state.name}`;

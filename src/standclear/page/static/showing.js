@@ -14,6 +14,12 @@ export function showAnswer(bench, answer) {
   if (!answer.full) return;
   showFindings(bench, answer.findings);
   showSizes(answer.sizes);
+  showList("trusted", answer.trusted);
+  showList("not-examined", answer.not_examined);
+}
+
+function showList(id, sentences) {
+  document.getElementById(id).replaceChildren(...sentences.map((each) => make("li", "", {}, each)));
 }
 
 function put(id, words) {
