@@ -64,8 +64,8 @@ def test_no_window_of_a_random_job_is_wider_than_the_judge_has_it(seed: int) -> 
 
 
 def test_other_sizes_by_hand() -> None:
-    """The rapid to Z0 runs at X42 beside a face at Z2: bar of 42 touches it, and is struck beyond by
-    what pixels may be off. The length turned at X36 cleans up down to 36."""
+    """The rapid to Z0 runs at X42 beside a face at Z2: bar of 42 touches it, and is struck beyond
+    by what pixels may be off. The length turned at X36 cleans up down to 36."""
     ways = read_ways(FILES, PIXEL)
     asked = Asked("face", 0, True, (True, True))
     assert is_good(ways, asked, 2.0, 42.0 - NEAR)

@@ -8,6 +8,7 @@ Common practice, no source; the sums follow from the cuts.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from math import floor, pi, sqrt
 
@@ -25,8 +26,7 @@ DENSITY = (
     (("ti-6al-4v", "titanium"), 4.43),
     (("718",), 8.2),
     (("cast iron", "gjl"), 7.2),
-    (("steel", "c45", "1045", "c15", "1018", "s235", "s275", "s355", "e335", "16mncr5", "42crmo4",
-      "4140", "11smn", "12l14", "1215", "1144"), 7.85),
+    (("steel", "s235", "s275", "s355", "e295", "e335", "12l14"), 7.85),
 )  # fmt: skip
 """Words of a material's name, and grams per cubic centimetre: usual values, good to 1 % (from
 memory of handbook tables and makers' data sheets; steels 7.85)."""
@@ -35,13 +35,20 @@ HEXAGON_AREA = sqrt(3) / 2
 """Of the square of the width across flats: closed form."""
 
 
+CARBON_OR_ALLOY_STEEL = re.compile(
+    r"\bc\d\d|\b\d{1,3}(?:s?mn|cr|mo|ni|crmo|nicr)|\b(?:1[0-5]|4[0-9]|5[01]|86)\d\d\b"
+)
+"""Names of carbon and low-alloy steels as EN 10027-1 and the four-figure series write them, such as
+C45, 16MnCr5, 1045, 4140; all at 7.85."""
+
+
 def density_of(material: str) -> float | None:
     """Grams per cubic centimetre of a material by its name; None where the name says nothing."""
     name = material.lower()
     for words, density in DENSITY:
         if any(word in name for word in words):
             return density
-    return None
+    return 7.85 if CARBON_OR_ALLOY_STEEL.search(name) else None
 
 
 def section_mm2(shape: str, size: float, bore: float) -> float:

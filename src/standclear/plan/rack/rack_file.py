@@ -5,6 +5,7 @@ Lengths stand in the file's unit; `read_rack` turns them into millimetres once.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Literal
 
@@ -17,6 +18,7 @@ from standclear.job.salvage import read_table
 from standclear.job.toml_text import parse_toml
 from standclear.job.units import Flag, Length, Number, Tolerance, Units, Whole, to_millimetres
 from standclear.job.wording import key_path
+from standclear.plan.rack.tolerance import HEXAGONS, INCH, Standard, tolerance_of
 
 
 class Stock(Table):
@@ -26,7 +28,9 @@ class Stock(Table):
     shape: Literal["round", "tube", "hexagon", "square"] = "round"
     size: Length = Field(gt=0)
     size_tolerance: Tolerance | None = None
-    """Left out: that of the job's blank."""
+    """Left out: by the standard, else that of the job's blank."""
+    standard: Standard | None = None
+    """What the bar is made to: its tolerance is taken from there."""
     bore: Length | None = Field(default=None, gt=0)
     length: Length = Field(gt=0)
     count: Whole = Field(default=1, ge=1)
@@ -65,18 +69,41 @@ def read_rack(path: Path) -> Rack:
     rack, flaws = read_table(Rack, raw)
     faults = [Fault(path.name, key_path(f.place, raw), f.found, f.accepted) for f in flaws]
     if not faults:
-        for k, stock in enumerate(rack.stock):
-            if stock.price_per_metre is not None and stock.price_per_kilogram is not None:
-                accepted = "give price_per_metre or price_per_kilogram, not both"
-                found = f"{stock.price_per_kilogram:g} beside price_per_metre"
-                faults.append(Fault(path.name, f"stock[{k}].price_per_kilogram", found, accepted))
-            if (stock.bore is not None) != (stock.shape == "tube"):
-                found = "missing" if stock.bore is None else f"{stock.bore:g} on no tube"
-                accepted = "give a tube its bore, and no other bar one"
-                faults.append(Fault(path.name, f"stock[{k}].bore", found, accepted))
-            elif stock.bore is not None and stock.bore >= stock.size:
-                accepted = "give a bore smaller than the size"
-                faults.append(Fault(path.name, f"stock[{k}].bore", f"{stock.bore:g}", accepted))
+        faults = [
+            Fault(path.name, f"stock[{k}].{key}", found, accepted)
+            for k, stock in enumerate(rack.stock)
+            for key, found, accepted in _flaws(stock, rack.units)
+        ]
     if faults:
         raise JobError(faults)
-    return to_millimetres(rack, rack.units, rack.units)
+    rack = to_millimetres(rack, rack.units, rack.units)
+    return rack.model_copy(update={"stock": [_by_standard(stock) for stock in rack.stock]})
+
+
+def _flaws(stock: Stock, units: str) -> Iterator[tuple[str, str, str]]:
+    """Key, what was found, what is accepted: values that do not go together."""
+    if stock.price_per_metre is not None and stock.price_per_kilogram is not None:
+        found = f"{stock.price_per_kilogram:g} beside price_per_metre"
+        yield "price_per_kilogram", found, "give price_per_metre or price_per_kilogram, not both"
+    if (stock.bore is not None) != (stock.shape == "tube"):
+        found = "missing" if stock.bore is None else f"{stock.bore:g} on no tube"
+        yield "bore", found, "give a tube its bore, and no other bar one"
+    elif stock.bore is not None and stock.bore >= stock.size:
+        yield "bore", f"{stock.bore:g}", "give a bore smaller than the size"
+    if stock.standard is None:
+        return
+    if stock.size_tolerance is not None:
+        found = f'"{stock.standard}" beside size_tolerance'
+        yield "standard", found, "give size_tolerance or standard, not both"
+    elif stock.shape != "round" and (stock.shape == "tube" or stock.standard not in HEXAGONS):
+        found = f'"{stock.standard}" of a {stock.shape}'
+        yield "standard", found, "give the size_tolerance of this bar"
+    elif tolerance_of(stock.standard, stock.size * (INCH if units == "inch" else 1.0)) is None:
+        found = f'"{stock.standard}" at size {stock.size:g}'
+        yield "standard", found, "give the size_tolerance: no figure is known for this size"
+
+
+def _by_standard(stock: Stock) -> Stock:
+    if stock.standard is None:
+        return stock
+    return stock.model_copy(update={"size_tolerance": tolerance_of(stock.standard, stock.size)})
