@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import random
 import shutil
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from standclear.plan.first_part.correction import Correction, Gauge
 from standclear.plan.first_part.effects import Knob, effects_of
 from standclear.plan.first_part.makers import front_and_back, sizes_made
 from standclear.plan.first_part.moved import with_offsets
+from standclear.plan.first_part.solve import followed, solve
 from standclear.report.plan.first_part import correction_lines
 from standclear.report.text import plain
 
@@ -150,6 +152,151 @@ SECOND_ZEROS = (
     '{ way = "measured", error = 0.05 }',
     '{ way = "nominal", face_allowance = 2.0, error = 0.05 }',
 )
+
+
+def variant(tmp_path: Path, name: str, *changes: tuple[str, str]) -> Bench:
+    folder = tmp_path / name
+    shutil.copytree(EXAMPLES / name, folder)
+    text = (folder / "job.toml").read_text()
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new)
+    (folder / "job.toml").write_text(text)
+    return Bench(str(folder))
+
+
+def inches(found: Correction) -> dict[tuple[str, str], float]:
+    return {k: v / INCH for k, v in keyed(found).items()}
+
+
+TENTH = 1e-4
+"""inch"""
+
+
+def test_lengths_of_one_end_alike_in_inches(tmp_path: Path) -> None:
+    """Flange end made with its own offset; a groove of the flange would follow it. Whole part
+    1.256 and hub length 0.750: G55 back by .006. The raw face stands out that much further:
+    1.350 + .005 - (1.350 - .050 + ...): .052 + .006 with the sizes of the example."""
+    bench = variant(tmp_path, "inch-flange")
+    found = bench.measured(hub_length=0.75 * INCH, whole_part=1.256 * INCH)
+    assert inches(found) == {("zero", "G55"): pytest.approx(-0.006, abs=TENTH)}
+    moves = found.moves[1]
+    assert (moves.face_after - moves.face_before) / INCH == pytest.approx(0.006, abs=TENTH)
+    assert found.moves[0].face_after == pytest.approx(found.moves[0].face_before)
+
+
+def test_one_tools_sizes_in_inches(flange: Bench) -> None:
+    """T2 cuts hub and shoulder, T1 the face before it: hub .003 large, shoulder .004 too shallow
+    (.746). X of T2 -.003, Z of T2 -.004: deeper makes the hub longer, 1 for 1 the other way."""
+    found = flange.measured(hub=1.503 * INCH, hub_length=0.746 * INCH, whole_part=1.25 * INCH)
+    assert inches(found) == {
+        ("x", "2"): pytest.approx(-0.003, abs=TENTH),
+        ("z", "2"): pytest.approx(-0.004, abs=TENTH),
+    }
+    assert found.settled
+    assert [s.after / INCH for s in found.sizes] == pytest.approx([1.5, 0.75, 1.25], abs=TENTH)
+
+
+@pytest.mark.parametrize(
+    "zero",
+    [
+        '{ way = "finished-on-stop" }',
+        '{ way = "measured" }',
+        '{ way = "nominal", face_allowance = 0.05 }',
+    ],
+)
+def test_overall_length_alone_by_each_way_in_inches(tmp_path: Path, zero: str) -> None:
+    """1.256 measured for 1.250; by each way the zero moves .006 to the chuck."""
+    bench = variant(tmp_path, "inch-flange", ('{ way = "finished-on-stop" }', zero))
+    found = bench.measured(whole_part=1.256 * INCH)
+    assert inches(found) == {("zero", "G55"): pytest.approx(-0.006, abs=TENTH)}
+    assert found.keyed[0].way in zero
+    text = plain(correction_lines(found, "inch"))
+    said = {
+        "finished-on-stop": "holds for every part",
+        "measured": "look for the error in measuring and touching first",
+        "nominal": "the saw goes into the length",
+    }
+    assert said[found.keyed[0].way] in text
+
+
+@pytest.mark.parametrize("zero", SECOND_ZEROS)
+def test_overall_length_alone_by_each_way(tmp_path: Path, zero: str) -> None:
+    """79.15 measured: 0.15 to the chuck, whichever way the second zero is set."""
+    found = variant(tmp_path, "demo-pin", (SECOND_ZEROS[0], zero)).measured(whole_part=79.15)
+    assert keyed(found) == {("zero", "G55"): pytest.approx(-0.15, abs=FINE)}
+    assert found.keyed[0].way in zero
+
+
+def test_a_taper_in_inches(tmp_path: Path) -> None:
+    """.0008 and .0040 large, .7 - .2 = .5 apart along the hub."""
+    hub = '{ name = "hub", diameter = 1.5, at_z = -0.4, tolerance = [-0.004, 0.004] },'
+    near, far = (
+        hub.replace('"hub"', f'"{name}"').replace("-0.4,", f"{z},")
+        for name, z in (("near", -0.2), ("far", -0.7))
+    )
+    bench = variant(tmp_path, "inch-flange", (hub, f"{near}\n  {far}"))
+    found = bench.measured(near=1.5008 * INCH, far=1.504 * INCH)
+    assert found.keyed == ()
+    (taper,) = found.tapers
+    assert (taper.grows / INCH, taper.over / INCH) == pytest.approx((0.0032, 0.5), abs=TENTH)
+    assert "No offset helps" in plain(correction_lines(found, "inch"))
+
+
+def test_a_measurement_that_no_wear_explains_in_inches(tmp_path: Path) -> None:
+    """Two places of the hub agree on .0020; the third, .006 small, is left out and said so."""
+    hub = '{ name = "hub", diameter = 1.5, at_z = -0.4, tolerance = [-0.004, 0.004] },'
+    three = "\n  ".join(
+        hub.replace('"hub"', f'"{name}"').replace("-0.4,", f"{z},")
+        for name, z in (("one", -0.2), ("two", -0.4), ("three", -0.6))
+    )
+    bench = variant(tmp_path, "inch-flange", (hub, three))
+    found = bench.measured(one=1.502 * INCH, two=1.502 * INCH, three=1.494 * INCH)
+    assert inches(found) == {("x", "2"): pytest.approx(-0.002, abs=TENTH)}
+    assert [s.name for s in found.sizes if s.unexplained] == ["three"]
+
+
+DOUBT = 0.01
+
+
+@pytest.mark.parametrize("zero", SECOND_ZEROS)
+def test_what_is_called_right_is_right_for_parts_drawn_at_random(tmp_path: Path, zero: str) -> None:
+    """Parts cut with zeros and tools off by up to 0.15, measured with a gauge that is wrong by up
+    to its uncertainty, at its ends more often than not. The next part, cut with what is keyed in,
+    is added up from the offsets that were really off: each size that is called right lies within
+    its limits, +/-0.015, whatever the gauge said; some lie near them."""
+    tight = [
+        (size, f"{size.removesuffix(' },')}, tolerance = [-0.015, 0.015] }},")
+        for size in (EXAMPLES / "demo-pin" / "job.toml").read_text().splitlines()
+        if size.startswith("  { name = ")
+    ]
+    bench = variant(tmp_path, "demo-pin", (SECOND_ZEROS[0], zero), *tight)
+    known = followed(bench.held, bench.job, bench.proof)
+    effects, made = known.effects, known.made.values()
+    knobs = sorted({knob for each in effects.values() for knob in each})
+    chance = random.Random(11)
+
+    def either(bound: float) -> float:
+        return chance.choice((-bound, bound, chance.uniform(-bound, bound)))
+
+    called = edges = 0
+    for _ in range(150):
+        off = {knob: either(0.15) for knob in chance.sample(knobs, chance.choice((0, 1, 1, 2)))}
+        true = {
+            each.size.name: each.size.found
+            + sum(effects[each.size.name].get(k, 0.0) * v for k, v in off.items())
+            for each in made
+        }
+        gauges = [Gauge(name, size + either(DOUBT), DOUBT) for name, size in true.items()]
+        solved = solve(bench.job, bench.proof, known, gauges)
+        for size in solved.sums:
+            change = sum(effects[size.name].get(k, 0.0) * v for k, v in solved.keyed.items())
+            following = true[size.name] + change
+            if size.right_after:
+                called += 1
+                assert size.low - 1e-6 <= following <= size.high + 1e-6, (off, size)
+                edges += min(following - size.low, size.high - following) < 0.004
+    assert called > 100 and edges > 0
 
 
 @pytest.mark.parametrize(

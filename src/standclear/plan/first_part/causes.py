@@ -111,7 +111,9 @@ def _fewest(group: Sequence[Measured]) -> list[tuple[Knob, ...]] | None:
 
 
 def _likely(knob: Knob) -> tuple[int, int]:
-    return ("zero", "z", "x").index(knob.kind), knob.number
+    """Zeros first, and of them the last: the second end is set from what the first has left."""
+    kind = ("zero", "z", "x").index(knob.kind)
+    return kind, -knob.number if kind == 0 else knob.number
 
 
 def _misfit(group: Sequence[Measured], knobs: Sequence[Knob], errors: Sequence[float]) -> float:

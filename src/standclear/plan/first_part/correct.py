@@ -10,15 +10,17 @@ from itertools import pairwise
 
 from standclear.errors import Fault, JobError
 from standclear.findings.finding import Finding, Severity
-from standclear.job.models import Job, Machine
-from standclear.plan.first_part.causes import Cause, Measured, causes_of
-from standclear.plan.first_part.correction import Correction, Gauge, Keyed, Moves, SizeSum, Taper
-from standclear.plan.first_part.effects import Knob, effects_of, knob_of_zero
-from standclear.plan.first_part.makers import SizeMade, front_and_back, sizes_made
+from standclear.job.models import Job
+from standclear.plan.first_part.causes import Cause, Measured
+from standclear.plan.first_part.correction import Correction, Gauge, Keyed, Moves, Taper
+from standclear.plan.first_part.effects import Knob, knob_of_zero
+from standclear.plan.first_part.makers import SizeMade
 from standclear.plan.first_part.moved import with_offsets
+from standclear.plan.first_part.solve import followed, solve
+from standclear.plan.setting.split import increment_of
 from standclear.proof.held import Held
 from standclear.proof.prove import judge
-from standclear.proof.result import JobProof, SizeFound
+from standclear.proof.result import JobProof
 
 SAME_MM = 0.005
 """How far a size may come out of the proof from what the sum says: sections are known to 0.001."""
@@ -32,25 +34,18 @@ def correct(held: Held, job: Job, proof: JobProof, gauges: Sequence[Gauge]) -> C
     if proof.outcome is None or not proof.sizes:
         found = f"the job is {proof.verdict}, so what its program makes is not known"
         raise JobError([Fault(held.files.path.name, "", found, "mend it first: standclear prove")])
-    by_name = {made.size.name: made for made in sizes_made(held, job, proof)}
-    ends = front_and_back(held, job, proof)
-    measured = []
-    for gauge in gauges:
-        effects = effects_of(job, by_name[gauge.name], *ends)
-        if effects:
-            measured.append(_measured(gauge, by_name[gauge.name].size, effects))
-    causes = causes_of(measured)
-    keyed = {k: _rounded(job, v) for cause in causes for k, v in cause.keyed.items()}
-    keyed = {k: v for k, v in keyed.items() if v}
+    known = followed(held, job, proof)
+    solved = solve(job, proof, known, gauges)
+    by_name, measured, causes, keyed = known.made, solved.measured, solved.causes, solved.keyed
     was_off = {k: v for cause in causes for k, v in cause.was_off.items()}
     # If the gauge was wrong the offsets were right, and the changes move them off; if the offsets
     # were off, what was off and what is keyed in add up. Both have to be clear.
     after = judge(with_offsets(held, job, keyed), job)
     left = {k: keyed.get(k, 0.0) + was_off.get(k, 0.0) for k in {*keyed, *was_off}}
-    left = {k: v for k, v in left.items() if abs(v) > _increment(job)}
+    left = {k: v for k, v in left.items() if abs(v) > increment_of(job)}
     mended = judge(with_offsets(held, job, left), job) if left else proof
     return Correction(
-        tuple(_sum(g, by_name[g.name], proof, measured, causes, keyed) for g in gauges),
+        solved.sums,
         tuple(k for cause in causes for k in _changes(job, held, proof, cause, keyed, measured)),
         tuple(_tapers(by_name, measured, causes)),
         tuple(_moves(job, proof, after, keyed)),
@@ -59,81 +54,6 @@ def correct(held: Held, job: Job, proof: JobProof, gauges: Sequence[Gauge]) -> C
         _not_as_summed(proof, after, measured, keyed),
         tuple(name for name in by_name if name not in {g.name for g in gauges}),
     )
-
-
-def _measured(gauge: Gauge, size: SizeFound, effects: dict[Knob, float]) -> Measured:
-    low, high = _limits(size)
-    return Measured(
-        gauge.name,
-        effects,
-        gauge.measured - size.found,
-        gauge.uncertainty,
-        (low + high) / 2 - gauge.measured,
-        (low + gauge.uncertainty - gauge.measured, high - gauge.uncertainty - gauge.measured),
-    )
-
-
-def _limits(size: SizeFound) -> tuple[float, float]:
-    assert size.wanted is not None and size.tolerance is not None
-    return size.wanted + size.tolerance[0], size.wanted + size.tolerance[1]
-
-
-def _increment(job: Job) -> float:
-    assert isinstance(job.machine, Machine)
-    return job.machine.increment
-
-
-def _rounded(job: Job, change: float) -> float:
-    """To the control's increment."""
-    step = _increment(job)
-    return round(round(change / step) * step, 9)
-
-
-def _sum(
-    gauge: Gauge,
-    made: SizeMade,
-    proof: JobProof,
-    measured: Sequence[Measured],
-    causes: Sequence[Cause],
-    keyed: Mapping[Knob, float],
-) -> SizeSum:
-    low, high = _limits(made.size)
-    mine = next((m for m in measured if m.name == gauge.name), None)
-    rates = mine.effects if mine is not None else {}
-    after = gauge.measured + sum(rate * keyed.get(k, 0.0) for k, rate in rates.items())
-    doubt = gauge.uncertainty
-    off = any(gauge.name in cause.unexplained for cause in causes)
-    right = low + doubt <= gauge.measured <= high - doubt
-    reason = ""
-    if off:
-        reason = "no wear and no offset explains it beside the other sizes; measure it again"
-    elif mine is None and not right:
-        reason = _why_blind(made)
-    maker = made.maker
-    noise = 1e-9
-    return SizeSum(
-        gauge.name,
-        made.size.kind,
-        gauge.measured,
-        gauge.uncertainty,
-        made.size.found,
-        low,
-        high,
-        proof.setups[maker.setup].name if maker is not None else "",
-        maker.station if maker is not None else None,
-        after,
-        right,
-        low + doubt - noise <= after <= high - doubt + noise,
-        reason,
-    )
-
-
-def _why_blind(made: SizeMade) -> str:
-    if made.maker is None:
-        return "no cut leaves a cylinder or a flat face there that an offset would move"
-    if made.maker.own_size and made.size.kind != "length":
-        return "the tool makes the size that it has: no offset changes it"
-    return "the faces it lies between move together: no offset changes it"
 
 
 def _changes(

@@ -98,7 +98,7 @@ def _keyed(keyed: Keyed, found: Correction, units: str) -> Iterator[Line]:
         moves = "" if rate == 1.0 else f", moves {rate:+g} for each 1 keyed in"
         yield Line(
             f"{name}: {fixed(size.measured, units)} measured, {fixed(size.made, units)} as "
-            f"programmed: {_change(error, units)}; right from {fixed(size.low, units)} to "
+            f"the job makes it: {_change(error, units)}; right from {fixed(size.low, units)} to "
             f"{fixed(size.high, units)}{moves}",
             indent=6,
         )
