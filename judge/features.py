@@ -13,7 +13,7 @@ FEATURES: dict[str, float] = {
     "one-block": 0.08,
     "threads": 0.14,
     "inside-facing": 0.05,
-    "pockets": 0.08,
+    "pockets": 0.13,
     "pecking": 0.1,
     "drilling": 0.08,
     "compensation": 0.1,
@@ -35,7 +35,7 @@ FEATURES: dict[str, float] = {
     "tool-data": 0.06,
     "modal-macros": 0.08,
     "tapping": 0.08,
-    "outward": 0.1,
+    "outward": 0.2,
 }
 """Chance of each in a job. `families`: words of another family than cycles-g90."""
 _NOT_WITH = {

@@ -87,8 +87,10 @@ def make_job(
     if rng.random() < 0.55 or fault in ("wide-blade", "short-reach") or not cheap:
         first.groove = draw_groove(rng, first, groove_depth)
     bored = rng.random()
-    if not hole and (bored < 0.5 or fault in ("home-from-bore", "thick-bar") or not cheap):
-        end = ends[at if fault in ("home-from-bore", "thick-bar") else bored < 0.2]
+    by_cycle = extras.has("tapping") or extras.has("drilling")
+    in_bore = fault in ("home-from-bore", "thick-bar")
+    if not hole and (bored < 0.5 or by_cycle or in_bore or not cheap):
+        end = ends[at if in_bore else bored < 0.2]
         widest = end.small - 2.5
         if widest > 6.5:
             end.bore = draw_bore(rng, widest, part * 0.45)
