@@ -29,7 +29,10 @@ FACE_STAYS = (
 BAND_STAYS = (
     "clean-up of the diameter is left out: some of it is cut by no set-up, however thick the bar"
 )
-FLATS_STAY = "flats stay on this part: clean-up of the diameter is not asked for"
+FLATS_STAY = (
+    "flats stay on this part: the width across them is the drawing's, and clean-up of the diameter "
+    "is not asked for"
+)
 
 
 @dataclass(frozen=True)
