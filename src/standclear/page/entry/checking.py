@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from standclear.errors import Fault, JobError
+from standclear.job.checks import table_flaws
 from standclear.job.models import Tool
 from standclear.job.read import read_job
 from standclear.job.salvage import read_table
@@ -229,4 +230,6 @@ def tool_in_mm(raw: object, units: Units) -> Tool | None:
         plain.pop("holder", None)
     plain.setdefault("station", 0)
     tool, flaws = read_table(Tool, plain)
-    return None if flaws else to_millimetres(tool, units, units)
+    if flaws or any(table_flaws(tool, units, partial=False)):
+        return None
+    return to_millimetres(tool, units, units)

@@ -58,13 +58,14 @@ def name_of(fault: Fault, documents: Documents, form: Form, slots: set[str]) -> 
         name = "part.rows"
     while name not in slots:
         name = re.sub(r"(\.?[^.\[\]]+|\[\d+\])$", "", name)
+    if fault.found and _TOOL.fullmatch(name):
+        return f"{name}.station" if fault.found.startswith("T") else f"{name}.kind"
     return _within(name, form) if _is_whole(fault, name) else name
 
 
 def _is_whole(fault: Fault, name: str) -> bool:
     """Whether a fault of a group is about one field of it that can be named."""
-    whole = fault.found == MISSING or name.endswith((".start", ".end"))
-    return whole or bool(fault.found and _TOOL.fullmatch(name))
+    return fault.found == MISSING or name.endswith((".start", ".end"))
 
 
 def _within(name: str, form: Form) -> str:

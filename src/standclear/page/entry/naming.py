@@ -35,7 +35,7 @@ def label_of(name: str) -> str:
     found = place_at(name)
     if found is None:
         return name
-    words = found.label if isinstance(found, Field) else (found.row or found.title)
+    words = found.label if isinstance(found, Field) else found.title
     number = name[name.index("[") + 1 : name.index("]")] if "[" in name else ""
     if not number:
         return words

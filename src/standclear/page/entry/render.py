@@ -149,7 +149,8 @@ def _unsaid(field: Field) -> str:
     """What a choice shows while nobody has answered: what counts then, said as just that."""
     if not field.empty:
         return "choose"
-    return field.empty if field.empty.startswith(_OPEN) else f"not said: {field.empty}"
+    plain = field.empty.startswith(_OPEN) or field.kind is Kind.YES_NO
+    return field.empty if plain else f"not said: {field.empty}"
 
 
 _OPEN = ("I do not know", "not known", "none")

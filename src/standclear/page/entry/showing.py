@@ -10,14 +10,15 @@ from standclear.page.entry.checking import tool_in_mm
 from standclear.page.entry.desk import Looked
 from standclear.page.entry.entries import Problem
 from standclear.page.entry.fault_places import MISSING
+from standclear.page.entry.jaw_shape import profile_in
 from standclear.page.entry.naming import label_of
+from standclear.page.entry.part_shape import outline_drawn
 from standclear.page.entry.pictures import (
     jaw_picture,
     pairs_in,
     part_picture,
     tool_picture,
 )
-from standclear.page.entry.shapes import outline_drawn, profile_in
 from standclear.tools.errors import ToolError
 
 

@@ -189,7 +189,7 @@ TOOLS = Section(
                     "Designation to ISO 5608 or ISO 6261: PCLNR2525M12, A25R-PCLNR12.",
                     shown=_INSERT,
                 ),
-                Field("name", "Name", Kind.TEXT, empty="without a name", rare=True),
+                Field("name", "Name", Kind.TEXT, empty="without a name"),
                 Field(
                     "cuts_with",
                     "Which way must the spindle turn for it?",
