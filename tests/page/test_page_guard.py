@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import socket
 from pathlib import Path
 
 import pytest
@@ -149,6 +150,8 @@ def test_it_is_put_on_this_machine_alone() -> None:
         assert started.socket.getsockname()[0] == "127.0.0.1"
         assert started.hosts == {f"127.0.0.1:{started.port}", f"localhost:{started.port}"}
         assert started.gate is None
+        # asyncio sends at once only on sockets that are named as TCP.
+        assert started.socket.proto == socket.IPPROTO_TCP
         with pytest.raises(FileError, match="choose another address or --port"):
             start(None, started.port)
     finally:

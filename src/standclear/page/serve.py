@@ -59,7 +59,9 @@ def start(at: str | None, port: int | None) -> Started:
     host = HERE if at is None else address(at)
     wanted = [port] if port is not None else [USUAL_PORT, 0]
     for each in wanted:
-        taken = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        # Named as TCP, it sends small answers at once (asyncio asks for the name): else each one
+        # waits 40 ms for the browser's word that it has the one before.
+        taken = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
         taken.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             taken.bind((host, each))

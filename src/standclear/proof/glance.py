@@ -15,7 +15,7 @@ Frame: the section (z, r) of each set-up, millimetres.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import shapely
@@ -83,6 +83,8 @@ class Prepared:
     """What is cut before anything that could not be followed, by `held` and by `far`."""
     unproven_from: int
     """Number of the first motion that could not be followed; the count of motions where none."""
+    outlines: dict[int, dict[int, BaseGeometry]] = field(default_factory=dict)
+    """For each keep-out, by its id, what `find_strikes` has swept of motions that struck before."""
 
 
 Ready = tuple[tuple[Prepared, ...], ...]
@@ -200,7 +202,7 @@ def _look(
         less(metal.least, keep.most_cut),
         less(metal.nominal, keep.surely_cut),
     )
-    strikes = _strikes(reading, metal.most)
+    strikes = _strikes(ready, reading, metal.most)
     jaw_margin = JAW_MARGIN_MM if setup.margin.jaws is None else setup.margin.jaws
     met = _met(ready, reading, obstacles, jaw_margin, contact_limit(job))
     numbers = [s.motion for s in strikes] + [e.motion for e in met if e.strikes]
@@ -243,11 +245,15 @@ def _look(
     return proof, carried
 
 
-def _strikes(reading: HeldReading, metal: BaseGeometry) -> tuple[Strike, ...]:
+def _strikes(ready: Prepared, reading: HeldReading, metal: BaseGeometry) -> tuple[Strike, ...]:
     """As the full proof finds them; at once none where the blank is clear of every layer."""
     for layer in reading.keep.layers:
         if common(grow(metal, layer.grow, layer.grow), layer.area).area > 0:
-            return find_strikes(reading.keep, metal, reading.trace.motions, reading.tools)
+            outlines: dict[int, BaseGeometry] = {}
+            if reading is ready.held or reading is ready.far:
+                outlines = ready.outlines.setdefault(id(reading.keep), outlines)
+            motions = reading.trace.motions
+            return find_strikes(reading.keep, metal, motions, reading.tools, outlines)
     return ()
 
 

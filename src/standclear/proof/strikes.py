@@ -23,9 +23,16 @@ from standclear.sweeps.sweep import Sweeps, Tooling, sweep
 
 
 def find_strikes(
-    keep: KeepOut, metal: BaseGeometry, motions: Motions, tools: Sequence[Tooling | None]
+    keep: KeepOut,
+    metal: BaseGeometry,
+    motions: Motions,
+    tools: Sequence[Tooling | None],
+    outlines: dict[int, BaseGeometry] | None = None,
 ) -> tuple[Strike, ...]:
     """Every motion that is the first to enter some of `metal` uncut, in order of motion.
+
+    outlines: by motion what the full outline of the tool sweeps within the reach of `keep`; whoever
+        asks again with the same motions and `keep` gives it again, and what is missing is put in.
 
     Metal struck stays: a later motion that only enters what an earlier one has struck is not named
     again.
@@ -36,12 +43,14 @@ def find_strikes(
     if not hits:
         return ()
     numbers = np.array(sorted(hits))
-    full = _full_outline(motions, tools, keep, numbers)
+    known = {} if outlines is None else outlines
+    new = numbers[[int(number) not in known for number in numbers]]
+    known.update(zip(new.tolist(), _full_outline(motions, tools, keep, new), strict=True))
     clock = MetalClock(metal, keep.cut)
     found = []
-    for k, number in enumerate(numbers.tolist()):
+    for number in numbers.tolist():
         there = less(clock.before(number), _cut_in_reading(keep.cut_most, motions, number))
-        overlap = common(full[k], there)
+        overlap = common(known[number], there)
         if overlap.is_empty:
             overlap = _only_inset(keep, number, there)
         found.append(_strike(number, motions, tools, overlap))
@@ -61,6 +70,8 @@ def _full_outline(
     keep: KeepOut,
     numbers: NDArray[np.int64],
 ) -> list[BaseGeometry]:
+    if len(numbers) == 0:
+        return []
     swept: Sweeps = sweep(motions.take(numbers), tools, 0.0, keep.reach, true_outline=True)
     return [union(swept.strike[swept.strike_motion == k]) for k in range(len(numbers))]
 
