@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from standclear.job.models import Blank, Jaws, Job
-from standclear.job.setup_checks import is_turned, jaws_of
+from standclear.job.setup_checks import jaws_of
 from standclear.plan.grip.grip import Grip
 from standclear.report.sizes import length, number
 from standclear.report.words import signed
@@ -40,8 +40,7 @@ def _limits(tolerance: tuple[float, float], units: str) -> str:
 
 def _facts(job: Job, index: int, grip: Grip | None) -> Iterator[Fact]:
     units = job.units
-    turned = is_turned(index, job.setup[index])
-    yield Fact("Blank", blank_line(job.blank, units) + ("; turned round" if turned else ""))
+    yield Fact("Blank", blank_line(job.blank, units))
     allowed = [
         f"{name} {length(value, units)}"
         for name, value in (

@@ -8,6 +8,7 @@ from datetime import datetime
 import standclear
 from standclear.findings.finding import Severity, Verdict
 from standclear.job.models import Job
+from standclear.job.setup_checks import is_turned
 from standclear.plan.at_machine.gauge import machine_check
 from standclear.plan.bar_table.table import bar_table
 from standclear.plan.grip.grip import grip_of
@@ -80,7 +81,7 @@ def sheet_of(
                 str(setup.verdict),
                 job.setup[k].offset,
                 setup.program.name,
-                _lines(setup),
+                _lines(setup, turned=is_turned(k, job.setup[k])),
                 picture(proof, setup.name, paper),
                 bench_facts(job, k, grips.get(setup.name)),
                 key_sums(job, k, zeros[k], split),
@@ -147,9 +148,10 @@ def _verdict(proof: JobProof) -> str:
     return "CLEAR, BUT" if exit_status(proof) else "CLEAR"
 
 
-def _lines(setup: SetupProof) -> str:
-    """`lines 10 to 34`: the blocks of the program whose motions the set-up has."""
+def _lines(setup: SetupProof, *, turned: bool) -> str:
+    """`lines 34 to 60, turned round`: the blocks whose motions the set-up has."""
     blocks = setup.trace.motions.block
     seen = [setup.program.blocks[int(b)] for b in blocks if b >= 0]
     numbers = [block.line for block in seen if not block.file]
-    return f"lines {min(numbers)} to {max(numbers)}" if numbers else ""
+    said = [f"lines {min(numbers)} to {max(numbers)}"] if numbers else []
+    return ", ".join([*said, "turned round"] if turned else said)

@@ -50,7 +50,7 @@ def _sums(job: Job, index: int, zero: SetupZero, split: Split) -> Iterator[Sum]:
             (("measured", zero.measured), ("part", -job.part.length)),
             exact_sum(zero.measured, -job.part.length),
             units,
-            "Expected; do it again with your own figure.",
+            "as expected",
         )
     if way.keyed is not None:
         yield from _keyed(job, index, zero, units)
@@ -82,7 +82,7 @@ def _keyed(job: Job, index: int, zero: SetupZero, units: str) -> Iterator[Sum]:
 def _display(job: Job, index: int, zero: SetupZero, reading: Reading, units: str) -> Iterator[Sum]:
     """What the display must show with the tip on a place, and the range it may show."""
     low, high = signed_z(reading.range.lo, units), signed_z(reading.range.hi, units)
-    note = "" if low == high else f"from {low} to {high}"
+    note = "" if low == high else f"{low} to {high}"
     what = f"Tip on {PLACE[reading.place]}, display must read"
     terms = _to_place(job, index, zero, reading.place)
     yield _sum(what, terms, reading.z, units, note, shown=signed_z(reading.z, units))

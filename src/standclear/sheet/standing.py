@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from standclear.findings.finding import Verdict
-from standclear.plan.at_machine.gaps import Gauged
+from standclear.plan.at_machine.gaps import Gauged, Measured
 from standclear.plan.at_machine.gauge import Check, MachineCheck
 from standclear.proof.result import Approach, SetupProof
 from standclear.proof.tool_place import corner_gap
-from standclear.report.plan.at_machine import measured_words
 from standclear.report.sizes import fixed, length, number, position
 from standclear.report.words import distance_to_go, position_words
 from standclear.sheet.content import Gap, Stand, Sum, Term, WatchRow
@@ -87,8 +86,21 @@ def _gap(gap: Gauged, check: Check, units: str) -> Gap:
         fixed(gap.gap, units) if across else "",
         number(gap.passes, units),
         number(gap.refused, units),
-        "" if gap.measured is None else measured_words(gap.measured, units),
+        "" if gap.measured is None else _measured(gap.measured, units),
     )
+
+
+def _measured(found: Measured, units: str) -> str:
+    """The gap as a sum of what is measured on the piece, and the gauges by it."""
+    whole = number(found.whole, units)
+    if found.what == "length":
+        gap = f"{whole} - longest length"
+    elif abs(found.share - 0.5) < 1e-9:
+        gap = f"({number(2 * found.whole, units)} - {found.what}) / 2"
+    else:
+        gap = f"{whole} - {found.share:.4f} x {found.what}"
+    under, over = number(found.under, units), number(found.over, units)
+    return f"measured: {gap}; {under} under it goes in, {over} over does not"
 
 
 def _watch(near: Approach, setup: SetupProof, units: str) -> WatchRow:

@@ -114,10 +114,10 @@ def _gauge(gap: Gauged, units: str) -> Iterator[Line]:
         return
     low, high = number(gap.passes, units), length(gap.refused, units)
     yield Line(f"{what}, {low} to {high} over the tolerances{lies}", indent=6)
-    yield Line(measured_words(gap.measured, units), indent=10)
+    yield Line(_measured(gap.measured, units), indent=10)
 
 
-def measured_words(found: Measured, units: str) -> str:
+def _measured(found: Measured, units: str) -> str:
     """The gap as a sum of what is measured on the piece, and the gauges by it."""
     whole, share = number(found.whole, units), found.share
     if found.what == "length":
