@@ -92,6 +92,11 @@ def test_without_colour_every_line_of_a_drawing_is_still_told_apart(
                 assert (a.width, a.line_type) != (b.width, b.line_type), (one, other)
 
 
+def test_ways_of_rapids_and_feeds_differ_by_their_dashes() -> None:
+    assert PENS[Ink.RAPID_WAY].line_type != PENS[Ink.FEED_WAY].line_type
+    assert len({PENS[ink].line_type for ink in Ink if ink.endswith("-edge")}) == 4
+
+
 def test_where_letters_are_the_cue_they_are_there(drawings: list[Drawing]) -> None:
     for drawing in drawings:
         said = [s.string for s in drawing.leaves if isinstance(s, Text)]

@@ -13,7 +13,7 @@ from shapely.ops import unary_union
 
 from standclear.drawing.dimension import along, leader, ring
 from standclear.drawing.inks import Ink, Tone
-from standclear.drawing.labels import Board, Room, place, segments_of
+from standclear.drawing.labels import Board, Room, place, segments_of, text_box
 from standclear.drawing.lettering import width_of
 from standclear.drawing.section.focus import MARKS, Focus
 from standclear.drawing.section.gaps import (
@@ -47,8 +47,13 @@ BELOW_AXIS = 21.0
 LABEL = 2.5
 LEADER_AIR = 6.0
 """How far the leader of the diameter keeps from tool and jaws, mm on paper."""
+LETTER_AIR = 5.0
 LETTER_CLOSE = 9.0
 """How far the letter of a detail may stand from its ring, mm."""
+DETAIL_HEAD = 6.0
+"""Paper above a detail for its letter and scale, mm."""
+WORTH_IT = 1.5
+"""A detail less enlarged than this against its section is left out."""
 ZERO_RADIUS = 2.0
 """Of the mark of part zero, mm."""
 
@@ -81,6 +86,8 @@ def section_view(
         for hit in focus.hits[:MARKS]:
             number_strike(board, view, room, hit)
     with board.part("gaps"):
+        if not letter:
+            _what_matters(board, view, room, setup, focus, units)
         jaws = [a for a in setup.approaches if a.against != "metal"]
         if jaws and not focus.hits:
             show_gaps(board, view, room, setup, min(jaws, key=lambda a: a.gap), units)
@@ -97,7 +104,7 @@ def detail_view(
     """Draw the place that matters, enlarged and with its sizes; None where there is none."""
     if focus.window is None:
         return None
-    room_x, room_y = area[2] - area[0], area[3] - area[1] - 6.0
+    room_x, room_y = area[2] - area[0], area[3] - area[1] - DETAIL_HEAD
     z0, r0, z1, r1 = focus.window
     scale = fitting(z1 - z0, r1 - r0, (room_x, room_y), SCALES_OF_DETAIL)
     half_z, half_r = room_x / scale / 2, room_y / scale / 2
@@ -106,15 +113,34 @@ def detail_view(
     with board.part("detail"):
         board.write(Text(f"{letter} ({scale_words(scale)})", (area[0], area[3] - 3.5), 3.5))
         room = _draw(board, view, setup, focus, view.paper)
+        _what_matters(board, view, room, setup, focus, units)
         if focus.hits:
-            show_depths(board, view, room, focus.hits[0], units)
             number_strike(board, view, room, focus.hits[0])
-        elif focus.gap is not None:
-            show_obstacle_gap(board, view, room, focus.gap, units)
-        elif focus.near is not None:
-            show_gaps(board, view, room, setup, focus.near, units)
         board.add([Line(rectangle(view.paper), Ink.DETAIL, closed=True)])
     return view
+
+
+def _what_matters(
+    board: Board, view: View, room: Room, setup: SetupProof, focus: Focus, units: str
+) -> None:
+    """The depths of the first strike; without one, the gap that is too small, or the least."""
+    if focus.hits:
+        show_depths(board, view, room, focus.hits[0], units)
+    elif focus.gap is not None:
+        show_obstacle_gap(board, view, room, focus.gap, units)
+    elif focus.near is not None:
+        show_gaps(board, view, room, setup, focus.near, units)
+
+
+def enlarges(setup: SetupProof, focus: Focus, area: Box, detail: Box) -> bool:
+    """Whether a detail drawn into `detail` shows what matters enough larger than the section drawn
+    into `area` to be worth its paper."""
+    if focus.window is None:
+        return False
+    z0, r0, z1, r1 = focus.window
+    room = (detail[2] - detail[0], detail[3] - detail[1] - DETAIL_HEAD)
+    scale = fitting(z1 - z0, r1 - r0, room, SCALES_OF_DETAIL)
+    return scale > WORTH_IT * _whole(setup, focus, area, None).scale
 
 
 def _draw(
@@ -149,9 +175,12 @@ def _ring_detail(board: Board, view: View, room: Room, window: Box, letter: str)
         return
     board.add(lines)
     board.thin += ways
-    place(
-        board, room, letter, 3.5, (centre[0] + radius + 1, centre[1] + radius), close=LETTER_CLOSE
-    )
+    near = (centre[0] + radius + 1, centre[1] + radius)
+    text = place(board, room, letter, 3.5, near, close=LETTER_CLOSE)
+    if text is not None:
+        # No other words close by, lest the letter be read as their first.
+        low, bottom, high, top = text_box(text)
+        board.arrows.append((low - LETTER_AIR, bottom, high + LETTER_AIR, top))
 
 
 def _whole(setup: SetupProof, focus: Focus, area: Box, scale: float | None) -> View:

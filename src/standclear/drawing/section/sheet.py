@@ -19,7 +19,7 @@ from standclear.drawing.section.focus import (
 )
 from standclear.drawing.section.legend import legend
 from standclear.drawing.section.outcome import outcome_view, size_table
-from standclear.drawing.section.section import detail_view, section_view
+from standclear.drawing.section.section import detail_view, enlarges, section_view
 from standclear.drawing.shapes import Box, Drawing, Line, Text, rectangle
 from standclear.drawing.view import scale_words
 from standclear.findings.finding import Finding, Verdict
@@ -102,9 +102,14 @@ def _setup_row(
         y -= LINE
     focus = focus_of(setup, findings)
     split = x1 - DETAIL_WIDTH - 2 * GAP
-    shown = section_view(board, setup, focus, (x0 + GAP, y0 + 1.5, split, y + 1.5), units, letter)
+    section = (x0 + GAP, y0 + 1.5, split, y + 1.5)
+    detail = (split + GAP, y0 + GAP, x1 - GAP, y + 1.5)
+    if not enlarges(setup, focus, section, detail):
+        section, letter = (x0 + GAP, y0 + 1.5, x1 - GAP, y + 1.5), ""
+    shown = section_view(board, setup, focus, section, units, letter)
     board.write(Text(f"({scale_words(shown.scale)})", (words_x, y1 - 7.0), 2.5))
-    detail_view(board, setup, focus, (split + GAP, y0 + GAP, x1 - GAP, y + 1.5), units, letter)
+    if letter:
+        detail_view(board, setup, focus, detail, units, letter)
 
 
 def _caption(setup: SetupProof, findings: list[Finding], units: str) -> list[str]:

@@ -38,6 +38,8 @@ AROUND = 1.2
 """Air around a strike, in its own size."""
 LEAST_SHARE = 0.12
 """Of the blank's radius: the least half height of what a frame shows."""
+UNDER_AXIS = 0.2
+"""Of the half height of a frame that may lie below the centre line."""
 MOST_TIMES = 3.0
 """How much more than the strike and its air a frame shows for the sake of the way to it."""
 
@@ -138,6 +140,7 @@ def _window(setup: SetupProof, steps: tuple[Step, ...]) -> Box:
     far = max((max(abs(tip[0] - z), abs(tip[1] - r)) for tip in tips), default=0.0)
     half = min(max(half, AROUND * far), MOST_TIMES * half)
     wide = half * FRAME_WIDTH / FRAME_HEIGHT
+    r = max(r, (1.0 - UNDER_AXIS) * half)
     return (z - wide, r - half, z + wide, r + half)
 
 
