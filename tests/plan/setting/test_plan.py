@@ -160,3 +160,29 @@ def test_the_plan_as_json() -> None:
     assert found["points"][0][0]["gap_x"] == pytest.approx(1.4, abs=1e-3)
     assert found["longest"]["length"] == 84.55
     assert not {"job", "before", "proof"} & set(found)
+
+
+def test_the_back_of_the_drawing_says_it_in_seven_lines() -> None:
+    """The sums stand at the top of the example; soft jaws: the land ends 40 in front of the stop;
+    83 - 2 = 81 measured after the first end. Raw face and bar with 2.5: 2.05 + 2.5, 48.2 + 2.5;
+    turned round 2.45 + 2.5."""
+    _, text = run(str(EXAMPLES / "demo-pin"))
+    lines = text.split("On the back of the drawing\n")[1].split("\n\n")[0].splitlines()
+    assert [line.strip() for line in lines] == [
+        "Bar 48.0, saw to 83.0 (81.5 to 84.55 will do): 2.0 front, 79.0 part, 2.0 mm back.",
+        "1  front end, G54: hard jaws, 24 deep, on the stop; grip 23.8 on 47.92, out 59.5 mm.",
+        "Each raw face touched: key in 2.0; display on the raw face Z+2.000, the jaws' front "
+        "Z-57.000.",
+        "Raw bar and face want X50.7 Z4.55 to start at; the program starts at X51.0 Z5.0. Nearest "
+        "to the jaws: 3.75 mm (line 30).",
+        "2  back end, G55: soft jaws bored 45, land 16, bore 45.0 x 40.0 deep, on the stop; grip "
+        "16.0 on 45.0, out 41.45 mm.",
+        "Measure 81.0 mm first. Finished face on the stop, zero fixed: part zero 79.0 in front of "
+        "the stop; display on the stop Z-79.000, the raw face Z+2.000.",
+        "Raw bar and face want X50.7 Z4.95 to start at; the program starts at X51.0 Z5.0. Nearest "
+        "to the jaws: 11.0 mm (line 59).",
+    ]
+    # Cut to 80.3 the zero moves 2.7 - 1.45 nearer the chuck; the bounds as set hold no longer.
+    _, text = run(str(EXAMPLES / "demo-pin"), "--length", "80.3")
+    assert "Bar 48.0, saw to 80.3: 0.55 front, 79.0 part, 0.75 mm back." in text
+    assert "That moves the offset by Z-1.250." in text

@@ -10,6 +10,7 @@ from standclear.findings.finding import Finding, Verdict
 from standclear.job.models import Job
 from standclear.plan.setting.before_program import EarlyPlan
 from standclear.plan.setting.plan import SettingPlan
+from standclear.report.plan.back_of_drawing import back_lines
 from standclear.report.plan.clearance import least_lines, point_lines, rule_lines
 from standclear.report.plan.grip import grip_lines
 from standclear.report.plan.orders import jaws_lines, order_lines
@@ -38,8 +39,12 @@ def _plan(plan: SettingPlan) -> Iterator[Line]:
     yield Line(_title(plan.job))
     yield from _verdict_lines(plan)
     yield BLANK
+    yield from back_lines(plan)
+    yield BLANK
     yield from split_lines(plan.split, plan.parted, units)
     yield from length_lines(plan, units)
+    yield BLANK
+    yield from grip_lines(plan.grips, units)
     yield BLANK
     yield from zero_lines(plan.zeros, plan.job.part.length, units)
     yield BLANK
@@ -52,13 +57,11 @@ def _plan(plan: SettingPlan) -> Iterator[Line]:
                 "mend",
                 2,
             )
+    yield BLANK
+    yield from rule_lines(plan.rules, plan.bent, units, "The usual rule on this blank")
     if plan.least.proof is not None:
         yield BLANK
         yield from least_lines(plan.least, units)
-    yield BLANK
-    yield from rule_lines(plan.rules, plan.bent, units, "The usual rule on this blank")
-    yield BLANK
-    yield from grip_lines(plan.grips, units)
     yield from _end(plan.proof.not_examined)
 
 
