@@ -27,16 +27,17 @@ def rectangle(z_from: float, z_to: float, r_from: float, r_to: float) -> BaseGeo
 def slide(area: BaseGeometry, dz: Interval, dr: Interval | None = None) -> BaseGeometry:
     """Every point that `area` covers at some shift in `dz` along the axis and `dr` across it.
 
-    Holes in `area` are filled: the answer stands for what may be metal or jaw.
+    Holes in `area` are filled where it moves: the answer stands for what may be metal or jaw.
     """
     dr = dr if dr is not None else Interval(0.0, 0.0)
     moved = translate(area, dz.lo, dr.lo)
     for travel in ((dz.width, 0.0), (0.0, dr.width)):
         if max(travel) == 0.0 or moved.is_empty:
             continue
-        way = np.array([travel])
-        swept, _ = body_sweeps(outlines_of(moved), np.zeros((1, 2)), way)
-        moved = union([moved, *swept])
+        outlines = outlines_of(moved)
+        swept, _ = body_sweeps(outlines, np.zeros((1, 2)), np.array([travel]))
+        # Only outer borders are swept: a hole left open would count as never covered.
+        moved = union([*(o.polygon for o in outlines), *swept])
     return moved
 
 

@@ -33,6 +33,12 @@ def test_a_blank_is_blocked_in_front_of_and_outside_what_it_meets_first() -> Non
     assert found.symmetric_difference(shapely.box(2, 5, 10, 10)).area < 1e-6
 
 
+def test_a_blank_is_blocked_by_what_surrounds_a_hole_too() -> None:
+    ring = shapely.box(2, 2, 8, 8).difference(shapely.box(3, 3, 7, 7))
+    found = blocked_blanks(ring, (0.0, 0.0, 10.0, 10.0))
+    assert found.symmetric_difference(shapely.box(2, 2, 10, 10)).area < 1e-6
+
+
 @settings(max_examples=60, deadline=None)
 @given(AREA, AREA, st.floats(-9.0, 9.0), st.floats(0.1, 17.0))
 def test_shared_radii_are_those_of_slices(
