@@ -176,15 +176,20 @@ def _blind(both: tuple[Ways, Ways], asked: Asked, window: Window, name: str,
         return Ray(name, "undecided", "", blank, 0.0)
     apart = -_inside(window, blank, half)
     side = _side(window, blank)
-    return Ray(name, _narrower(both, asked, side, blank), side, blank, min(apart, 1e3))
+    return Ray(name, _narrower(both, asked, window, side, blank), side, blank, min(apart, 1e3))
 
 
-def _narrower(both: tuple[Ways, Ways], asked: Asked, side: str, blank: tuple[float, float]) -> str:
+def _narrower(both: tuple[Ways, Ways], asked: Asked, window: Window, side: str,
+              blank: tuple[float, float]) -> str:  # fmt: skip
     """What it amounts to that the judge has a blank good that the window leaves out."""
     if side in NARROWER_ON_PURPOSE:
         return "narrower on purpose"
     # Good blanks no further from bad ones on either side than an edge may be off are none.
     near = NEAR_PIXELS * both[0].pixel
+    # Nor are those on the border of what is looked at whose neighbours within it are bad.
+    low = window.looked[0] + near
+    if blank[0] < low and not is_good(both[0], asked, low, blank[1]):
+        return "agree"
     for across, size in ((near, 0.0), (0.0, near)):
         beside = [
             is_good(both[0], asked, blank[0] + sign * across, blank[1] + sign * size)
@@ -229,7 +234,7 @@ def _along(both: tuple[Ways, Ways], asked: Asked, window: Window, name: str,
         return Ray(name, _wider(both, asked, at(bad)), _side(window, edge), edge, apart)
     if apart < -near:
         side = _crossed(window, start, edge)
-        return Ray(name, _narrower(both, asked, side, edge), side, edge, -apart)
+        return Ray(name, _narrower(both, asked, window, side, edge), side, edge, -apart)
     return Ray(name, "agree", _side(window, edge), edge, abs(apart))
 
 

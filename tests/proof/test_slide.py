@@ -9,7 +9,6 @@ from shapely.affinity import translate
 from standclear.interval import Interval
 from standclear.proof.section import grow, slide
 
-
 NOISE_MM2 = 1e-7
 """A grid of a nanometre along a border of some tens of millimetres."""
 
