@@ -204,6 +204,10 @@ def test_a_reload_keeps_what_is_typed_and_a_second_tab_is_told(
     assert screen.input_value('[name="blank.size"]') == "5o"
     assert "give a number" in screen.text_content('[data-problem="blank.size"]')
     assert "kept here, not yet in the job file" in screen.text_content("#state")
+    served.stop()
+    served.start()
+    screen.reload()
+    assert screen.input_value('[name="blank.size"]') == "5o"
     other.fill('[name="blank.size"]', "60")
     other.wait_for_function("() => document.getElementById('told').textContent !== ''")
     assert "another tab" in other.text_content("#told")
@@ -237,3 +241,37 @@ def test_a_designation_is_drawn_as_it_is_typed(served: Running, screen: Page) ->
     screen.fill('[name="tools[0].insert"]', "CNMG12")
     screen.wait_for_selector('[data-problem="tools[0].insert"]:not(:empty)')
     assert screen.query_selector(picture) is None
+
+
+def test_guesses_of_a_program_are_confirmed_changed_and_saved(
+    served: Running, screen: Page
+) -> None:
+    screen.goto(served.url)
+    screen.set_input_files("#program-file", PROGRAM)
+    screen.wait_for_url("**/job/**")
+    screen.click("text=Open the form")
+    rows = "#step-guesses li"
+    screen.wait_for_selector(rows)
+    count = len(screen.query_selector_all(rows))
+    first = screen.locator(rows).first
+    assert "Diameter of the bar: 50" in first.inner_text()
+    assert "Because: the usual bar nearest to 49.5" in first.inner_text()
+    first.get_by_text("That is right").click()
+    screen.wait_for_function(
+        "n => document.querySelectorAll('#step-guesses li').length < n", arg=count
+    )
+    # Changed, it counts as the setter's own.
+    screen.locator(rows, has_text="Length of the blank").get_by_text("Change it").click()
+    assert screen.evaluate("document.activeElement.name") == "blank.length"
+    screen.keyboard.press("Control+A")
+    screen.keyboard.type("83.5")
+    screen.wait_for_function(
+        "n => document.getElementById('state').textContent.includes(`${n} guesses`)",
+        arg=count - 2,
+    )
+    with screen.expect_navigation():
+        screen.click("#save")
+    job = next(served.folder.rglob("*.job.toml")).read_text("utf-8")
+    assert "\nlength = 83.5  # guess: " in job
+    assert '"blank.size"' not in job and '"blank.length"' not in job
+    assert job.count('",\n') == count - 2
