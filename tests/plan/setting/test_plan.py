@@ -14,9 +14,11 @@ import standclear
 from standclear.cli import app
 from standclear.findings.finding import Verdict
 from standclear.plan.setting.before_program import plan_early
-from standclear.plan.setting.orders import orders_of
+from standclear.plan.setting.orders import dips_of, orders_of
 from standclear.plan.setting.plan import plan_job
 from standclear.proof.prove import other_blank
+from standclear.report.plan.orders import order_lines
+from standclear.report.text import plain
 
 TOUCH = {"way": "touch", "face_allowance": 2.0}
 ON_STOP = {"way": "finished-on-stop"}
@@ -81,6 +83,39 @@ def test_the_order_of_the_ends_by_hand() -> None:
     assert first.stick_out == pytest.approx(44)
     assert other.first == "front" and not other.works
     assert [f.code for end in other.ends for f in end.faults]
+
+
+def test_an_outline_that_falls_on_its_way_up_is_told() -> None:
+    """Groove 16 from -5 to -8 in the front journal, undercut 24 at the collar's back, groove 30 in
+    the collar; the steps themselves are none."""
+    outline = [
+        (0.0, 20.0), (-5.0, 20.0), (-5.0, 16.0), (-8.0, 16.0), (-8.0, 20.0), (-15.0, 20.0),
+        (-15.0, 36.0), (-20.0, 36.0), (-20.0, 30.0), (-24.0, 30.0), (-24.0, 36.0), (-40.0, 36.0),
+        (-40.0, 24.0), (-42.0, 24.0), (-42.0, 26.0), (-60.0, 26.0),
+    ]  # fmt: skip
+    assert [(d.z_from, d.z_to, d.diameter) for d in dips_of(outline)] == [
+        (-5.0, -8.0, 16.0),
+        (-20.0, -24.0, 30.0),
+        (-40.0, -42.0, 24.0),
+    ]
+    assert dips_of([(z, d) for z, d in OUTLINE]) == ()
+    job = job_of(TOUCH, ON_STOP, length=64.0, part={"outline": [list(p) for p in outline]})
+    text = plain(tuple(order_lines(orders_of(job), "mm")))
+    assert "Z-5.0 to Z-8.0, diameter 16.0 mm; Z-20.0 to Z-24.0" in text
+
+
+def test_a_stick_out_over_three_diameters_is_told_before_any_program() -> None:
+    """Pin 26 by 118, jaws 35: 85.4 stand out of 26, 3.28 of it."""
+    slim = [[0, 20], [-30, 20], [-30, 32], [-70, 32], [-70, 26], [-118, 26]]
+    deep = {"profile": [[0, 0], [35, 0], [35, 22], [0, 22]]}
+    first = {"way": "touch", "face_allowance": 1.6}
+    job = job_of(
+        first, ON_STOP, finished=118.0, size=35.0, length=122.0, jaws=deep, part={"outline": slim}
+    )
+    better = orders_of(job)[0]
+    assert better.ends[1].over_diameter == pytest.approx((122 - 1.6 - 35) / 26, abs=1e-3)
+    text = plain(tuple(order_lines(orders_of(job), "mm")))
+    assert "Stick-out over diameter 3.28, usual is at most 3.00" in text
 
 
 def test_ends_that_do_not_meet_leave_a_band() -> None:

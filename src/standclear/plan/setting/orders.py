@@ -13,6 +13,7 @@ Frame of a set-up: its part zero at z = 0, millimetres. Nothing here proves a mo
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -33,6 +34,7 @@ from standclear.proof.judge_setup import JAW_MARGIN_MM
 from standclear.proof.section import rectangle, slide, surely, turned
 from standclear.sweeps.areas import common, on_grid, union
 
+SAME_MM = 1e-6
 NOWHERE = Interval(0.0, 0.0)
 
 
@@ -69,6 +71,16 @@ class HeldEnd:
 
 
 @dataclass(frozen=True)
+class Dip:
+    """A groove or undercut of the outline. Z from the face of the end turned first."""
+
+    z_from: float
+    z_to: float
+    diameter: float
+    """The least in it."""
+
+
+@dataclass(frozen=True)
 class Order:
     """One order of the ends."""
 
@@ -77,6 +89,9 @@ class Order:
     """Length left between what both ends can turn; 0 where they meet."""
     out_of_reach: float
     """Length of the part's smaller diameters that an end does not reach; 0 where all is reached."""
+    dips: tuple[Dip, ...]
+    """Where the outline falls on its way up from either end: no turning tool fed towards the chuck
+    gets there, so grooves and undercuts are left to their own tools."""
 
     @property
     def first(self) -> str:
@@ -156,7 +171,30 @@ def _order(job: Job, first: str) -> Order:
     # No band is left where the largest diameter is the bar's own, left as it is.
     whole = 2 * placings[0].cleanup_radius > max(d for _, d in job.part.outline or [])
     band = max(0.0, length - reach[0] - reach[1]) if whole else 0.0
-    return Order(ends, band, missed)
+    return Order(ends, band, missed, dips_of(job.part.outline or []))
+
+
+def dips_of(outline: list[Point]) -> tuple[Dip, ...]:
+    """Where `outline`, from front to back, falls before its largest diameter or rises after it."""
+    p1, p2 = _largest(outline)
+    front = [(z, d) for z, d in outline if -z <= p1 + SAME_MM]
+    back = [(z, d) for z, d in reversed(outline) if -z >= p2 - SAME_MM]
+    between = [(z, d) for z, d in outline if p1 - SAME_MM <= -z <= p2 + SAME_MM]
+    found = {dip for way in (front, back, between) for dip in _falls(way)}
+    return tuple(sorted(found, key=lambda dip: -dip.z_from))
+
+
+def _falls(way: list[Point]) -> Iterator[Dip]:
+    """Stretches of `way` that lie under a diameter met before."""
+    top, inside = 0.0, list[Point]()
+    for z, d in way:
+        if d >= top - SAME_MM:
+            if inside:
+                ends = sorted([z for z, _ in inside])
+                yield Dip(ends[-1], ends[0], min(d for _, d in inside))
+            top, inside = d, []
+        else:
+            inside.append((z, d))
 
 
 def _largest(outline: list[Point]) -> tuple[float, float]:

@@ -30,6 +30,8 @@ from standclear.plan.setting.limits import (
     shift_range,
 )
 
+LEAST_CUT = "a cut"
+"""Name of what is to come off, among what eats an allowance."""
 LEAST_CUT_MM = 0.05
 LEAST_CUT_INCH_MM = 0.0508
 """What is to come off the lowest spot of a face, 0.05 mm or 0.002 in: a cut of nothing rubs, and
@@ -172,7 +174,7 @@ def _ends(job: Job) -> Iterator[End]:
         yield End(
             job.setup[k].name,
             stated,
-            (*(e for e in eaten if e.mm > 1e-9), Eaten("a cut", least_cut(job))),
+            (*(e for e in eaten if e.mm > 1e-9), Eaten(LEAST_CUT, least_cut(job))),
             moves[k].face_by_length,
             placings[k].face_cleanup_z - least_cut(job),
         )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from standclear.plan.grip.grip import MOST_OVERHANG, PRACTICE
 from standclear.plan.setting.orders import HeldEnd, JawsFront, Order
 from standclear.report.sizes import length, position
 from standclear.report.text import Line
@@ -26,6 +27,25 @@ def order_lines(orders: Sequence[Order], units: str) -> Iterator[Line]:
         yield Line(f"{order.first} end first: {_state(order, units)}", indent=2)
         for end in order.ends:
             yield from _end(end, units)
+    yield Line(
+        "Either end is taken as turned towards the chuck up to the largest diameter, with a tool "
+        "whose holder leads nowhere.",
+        indent=2,
+    )
+    # Told from the front face, as the drawing has them, whichever end goes first.
+    dips = next(order.dips for order in orders if order.first == "front")
+    if dips:
+        where = "; ".join(
+            f"Z{position(dip.z_from, units)} to Z{position(dip.z_to, units)}, diameter "
+            f"{length(dip.diameter, units)}"
+            for dip in dips
+        )
+        yield Line(
+            f"Grooves and undercuts of the outline are left to their own tools, and not looked at "
+            f"here (Z from the front face): {where}.",
+            "mend",
+            2,
+        )
 
 
 def _why(better: Order, other: Order) -> str:
@@ -66,6 +86,13 @@ def _end(end: HeldEnd, units: str) -> Iterator[Line]:
         "plain" if end.must >= end.deepest else "mend",
         10,
     )
+    if end.over_diameter > MOST_OVERHANG:
+        yield Line(
+            f"Stick-out over diameter {end.over_diameter:.2f}, usual is at most "
+            f"{MOST_OVERHANG:.2f} ({PRACTICE}): tailstock, steady, or lighter cuts.",
+            "mend",
+            10,
+        )
     for fault in end.faults:
         yield Line(finding_sentence(fault, units), "mend", 10)
 

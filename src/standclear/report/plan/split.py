@@ -8,7 +8,7 @@ from math import isfinite
 from standclear.findings.finding import Verdict
 from standclear.plan.setting.limits import Limit
 from standclear.plan.setting.plan import ProvedLength, SettingPlan
-from standclear.plan.setting.split import End, Split
+from standclear.plan.setting.split import LEAST_CUT, End, Split
 from standclear.report.sizes import length, number
 from standclear.report.text import Line
 
@@ -30,6 +30,13 @@ def split_lines(split: Split, parted: bool, units: str) -> Iterator[Line]:
     yield _end(front, units)
     if back is not None:
         yield _end(back, units)
+    cut = next((e.mm for e in front.eaten if e.source == LEAST_CUT), None)
+    if cut is not None:
+        yield Line(
+            f"In each need {length(cut, units)} are for something to cut at the lowest spot of the "
+            "face: less than that rubs (our choice, no source).",
+            indent=2,
+        )
     yield from _range(split, units)
 
 
@@ -91,7 +98,7 @@ def _too(limit: Limit) -> str:
         "clean-up": f"{where} does not clean up",
         "air": f"{where}: the tool comes too near the raw face",
         "depth": f"{where}: the first facing cut is deeper than its tool may take",
-        "jaws": f"{where}: the tool comes too near the jaws",
+        "jaws": f"{where}: the tool comes too near jaws, chuck or stop",
     }[limit.kind]
 
 
