@@ -275,3 +275,22 @@ def test_guesses_of_a_program_are_confirmed_changed_and_saved(
     assert "\nlength = 83.5  # guess: " in job
     assert '"blank.size"' not in job and '"blank.length"' not in job
     assert job.count('",\n') == count - 2
+
+
+def test_a_job_saved_half_done_says_what_is_open(served: Running, browser: Browser) -> None:
+    # A tab of its own: the bench of a job that cannot be proved has its questions refused.
+    screen = opened(browser, served.url)
+    screen.fill("#new-name", "Half")
+    with screen.expect_navigation():
+        screen.press("#new-name", "Enter")
+    screen.fill('[name="blank.size"]', "40")
+    with screen.expect_navigation():
+        screen.click("#save")
+    assert screen.text_content("#told").startswith("Saved. It can be proved once 8 places")
+    assert "size = 40.0" in (served.folder / "Half" / "job.toml").read_text("utf-8")
+    assert "as in the job file" in screen.text_content("#state")
+    screen.click("text=The bench")
+    screen.click("text=Put it right on the form")
+    screen.click("#next-open")
+    assert screen.evaluate("document.activeElement.name") == "units"
+    screen.context.close()

@@ -231,7 +231,8 @@ def _save(store: Store, place: JobPlace, body: dict[str, Any]) -> dict[str, Any]
         data = [problem_data(each) for each in found.read]
         words = "; ".join(each["words"] for each in data[:3])
         raise Refused(422, f"Not saved, as this cannot be read: {words}")
-    return {"seen": save(store, desk, found, texts_in(body.get("seen", {}))), "draft": 0}
+    seen = save(store, desk, found, texts_in(body.get("seen", {})))
+    return {"seen": seen, "open": len(found.checked.problems)}
 
 
 ROUTES = (

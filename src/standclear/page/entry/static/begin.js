@@ -16,4 +16,15 @@ form?.addEventListener("submit", async (event) => {
   }
 });
 
+// On the bench: a job that cannot be proved yet is put right on the form.
+const faults = document.getElementById("faults");
+const bench = document.getElementById("bench");
+if (faults && bench && !bench.hasAttribute("data-looking")) {
+  const link = document.createElement("a");
+  link.className = "key strong";
+  link.href = `/job/${encodeURIComponent(bench.dataset.job)}/form/`;
+  link.textContent = "Put it right on the form";
+  faults.append(link);
+}
+
 export function start() {}

@@ -6,6 +6,7 @@ const page = document.getElementById("form-page");
 const form = document.getElementById("form");
 const address = `/job/${encodeURIComponent(page.dataset.job)}/form`;
 const PAUSE = 350;
+const SAID = "standclear:said";
 
 let draft = Number(page.dataset.draft);
 let seen = JSON.parse(page.dataset.seen);
@@ -230,8 +231,11 @@ let last = null;
 document.getElementById("save").addEventListener("click", () => {
   clearTimeout(timer);
   asked(async () => {
-    await send("POST", `${address}/save`, table());
-    location.assign(`/job/${encodeURIComponent(page.dataset.job)}/`);
+    const { open: left } = await send("POST", `${address}/save`, table());
+    if (!left) { location.assign(`/job/${encodeURIComponent(page.dataset.job)}/`); return; }
+    const places = left === 1 ? "1 place is" : `${left} places are`;
+    sessionStorage.setItem(SAID, `Saved. It can be proved once ${places} filled in or put right.`);
+    location.reload();
   });
 });
 
@@ -292,3 +296,5 @@ if (page.hasAttribute("data-looking")) {
   for (const each of [...form.elements, ...page.querySelectorAll(".foot-bar button")]) each.disabled = true;
 }
 show(JSON.parse(document.getElementById("told-first").textContent));
+tell(sessionStorage.getItem(SAID) ?? "");
+sessionStorage.removeItem(SAID);
