@@ -89,11 +89,16 @@ def test_black_white_and_grey_inside_the_margins(name: str, request: pytest.Fixt
     for number in range(len(page_texts(pdf))):
         image = pixels(pdf, number, DOTS).astype(int)
         assert (image.max(axis=2) - image.min(axis=2)).max() <= 2
-        edge = int(EDGE_MM * DOTS)
-        rim = np.ones(image.shape[:2], dtype=bool)
-        rim[edge:-edge, edge:-edge] = False
-        assert image[rim].min() > 250, number
+        assert ink_outside(image) > 250, number
         assert image.min() < 30
+
+
+def ink_outside(image: np.ndarray) -> int:
+    """The darkest there is within `EDGE_MM` of the edge of the paper."""
+    edge = int(EDGE_MM * DOTS)
+    rim = np.ones(image.shape[:2], dtype=bool)
+    rim[edge:-edge, edge:-edge] = False
+    return int(image[rim].min())
 
 
 def test_no_words_lie_on_others(pin: Sheet, tiny: Sheet) -> None:
@@ -147,6 +152,25 @@ def test_what_does_not_fit_goes_on_a_page_that_says_so(tiny: Sheet) -> None:
     shown = [w for text in texts[:2] for w in text.split() if w.isdigit() and 100 <= int(w) < 160]
     assert sorted(shown) == [str(n) for n in range(100, 160)]
     assert min(min(sizes) for sizes in sizes_of(pdf)) >= LEAST_POINTS
+
+
+def test_long_names_stay_inside_their_lines(tiny: Sheet) -> None:
+    long = "Spindle nose adapter with a very long name " * 6
+    page = tiny.setups[0]
+    watch = tuple(replace(row, line=str(n)) for n in range(60) for row in page.watch[:1])
+    sheet = replace(
+        tiny,
+        title=long,
+        setups=(replace(page, name=long, program=long.replace(" ", "-"), watch=watch),),
+        identity=tuple((long, head) for _, head in tiny.identity),
+        verdict="NOT PROVEN",
+        practice=True,
+    )
+    for practice in (False, True):
+        pdf = to_pdf(replace(sheet, practice=practice), AT)
+        for number in range(len(page_texts(pdf))):
+            assert ink_outside(pixels(pdf, number, DOTS)) > 250, number
+    assert " ".join(long.split()) in page_texts(pdf)[-1]
 
 
 def test_a_practice_sheet_hides_the_sums_and_answers_behind(pin: Sheet) -> None:

@@ -81,7 +81,7 @@ def size_rows(job: Job, proof: JobProof) -> tuple[SizeRow, ...]:
             kind = "diameter" if wanted.diameter is not None else "length"
             name = wanted.name if kind in wanted.name else f"{wanted.name} {kind}".strip()
             low, high = (fixed(value + by, units) for by in wanted.tolerance)
-            rows.append(SizeRow(name, low, high, "not worked out", False))
+            rows.append(SizeRow(name, low, high, "not worked out", True))
     return tuple(rows)
 
 
@@ -127,7 +127,8 @@ def lean_note(leans: Sequence[Lean], job: Job, *, clear: bool) -> str:
     if not leans:
         return f"{tried}. None makes the verdict fail within {within} of its stated range."
     fewer = "" if len(leans) >= 3 else f" No other fails within {within}."
-    return f"{tried}; those that take least.{fewer}"
+    between = "What lies between 'clear to' and 'fails at' was not tried."
+    return f"{tried}; those that take least.{fewer} {between}"
 
 
 def _lean(lean: Lean, held: Held) -> LeanRow:

@@ -41,6 +41,8 @@ BAR_NOTE = (
     "Each figure is proved as a whole job: clear, air, clean-up and depth of cut as the job has "
     "them. Sizes as the job states them, its tolerances on top. A dash: not proved."
 )
+NAMED = 3
+"""Programs that every page names."""
 CAUTION = (
     "Guard closed. Reduced rapid, single block, distance-to-go. Chuck and bar limits. "
     "Makers' manuals and local rules first."
@@ -135,10 +137,11 @@ def _part(held: Held, proof: JobProof) -> PartPage:
 
 
 def _identity(held: Held, proof: JobProof, tool: tuple[str, str]) -> tuple[tuple[str, str], ...]:
-    """Job file, programs and tool, each with the head of its hash."""
-    names = [held.files.path.name, *held.files.programs]
-    hashes = [(name, proof.files[name]) for name in dict.fromkeys(names) if name in proof.files]
-    return tuple((name, digest[:SHOWN]) for name, digest in (*hashes, tool))
+    """Job file, programs and tool, each with the head of its hash; of many programs the first."""
+    names = list(dict.fromkeys(setup.program for setup in held.files.job.setup))
+    left = [] if len(names) <= NAMED else [(f"and {len(names) - NAMED} more", "")]
+    files = [(name, proof.files[name]) for name in (held.files.path.name, *names[:NAMED])]
+    return tuple((name, digest[:SHOWN]) for name, digest in (*files, *left, tool))
 
 
 def _verdict(proof: JobProof) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from standclear.findings.finding import Verdict
+from standclear.motions.table import FAR
 from standclear.plan.at_machine.gaps import Gauged, Measured
 from standclear.plan.at_machine.gauge import Check, MachineCheck
 from standclear.proof.result import Approach, SetupProof
@@ -109,7 +110,7 @@ def _watch(near: Approach, setup: SetupProof, units: str) -> WatchRow:
         near.place.in_words.removeprefix("line "),
         near.place.words,
         near.tool.split(" ", 1)[0] + first,
-        position_words(near.position, units),
+        "home" if max(map(abs, near.position)) >= FAR else position_words(near.position, units),
         distance_to_go(setup, near.motion, units),
         _short_gap(near, setup, units),
     )
