@@ -324,3 +324,16 @@ def test_the_look_of_drawings_comes_for_light_and_dark(client: TestClient) -> No
     text = client.get("/static/drawing.css").text
     assert "prefers-color-scheme:dark" in text and "data-ground=dark" in text
     assert text.count("{") == text.count("}")
+
+
+def test_on_a_stop_the_face_follows_the_length(client: TestClient, shop: Path) -> None:
+    job = shop / "demo-pin" / "job.toml"
+    touched = 'zero = { way = "touch", face_allowance = 2.0, error = 0.05 }'
+    job.write_text(job.read_text().replace(touched, 'zero = { way = "stop", from_stop = 81.0 }'))
+    twin = client.get(f"{PIN}/job.json").json()
+    face = next(handle for handle in twin["handles"] if handle["key"] == "face")
+    assert face["value"] == 2.0  # 83 - 81
+    assert look(client)["follows"] == {}
+    assert look(client, values={"length": 84.5})["follows"] == {"face": 3.5}
+    both = look(client, values={"length": 84.5, "face": 2.0})
+    assert both["follows"] == {}

@@ -44,7 +44,7 @@ def handles(job: Job) -> tuple[Handle, ...]:
     bar = job.blank.size / unit
     long = job.blank.length / unit
     part = job.part.length / unit
-    face = _face(job) / unit
+    face = face_allowance(job) / unit
     found = [
         Handle(
             "bar",
@@ -133,7 +133,9 @@ def dragged(job: Job, values: Mapping[str, float]) -> Job:
     return moved
 
 
-def _face(job: Job) -> float:
+def face_allowance(job: Job) -> float:
+    """How far the raw face stands out in front of part zero, first end, mm. On a stop it is what
+    the blank's length makes it."""
     zero = job.setup[0].zero
     if zero.way == "stop":
         return exact_sum(job.blank.length, -(zero.from_stop or 0.0))

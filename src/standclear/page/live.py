@@ -11,8 +11,9 @@ import numpy as np
 
 from standclear.drawing.section.focus import hit_words, hits
 from standclear.findings.finding import Finding, Severity, Verdict
+from standclear.job.models import Job
 from standclear.page.bench import OpenJob
-from standclear.page.handles import dragged, handles
+from standclear.page.handles import dragged, face_allowance, handles
 from standclear.page.moments import moment_of
 from standclear.page.picture import HEIGHT, Moment, frame_of, grips_of, picture
 from standclear.proof.glance import Glance, Ready, can_glance, glance, prepare
@@ -37,6 +38,7 @@ from standclear.report.words import (
 
 STRIKES, NOTHING_SEEN = "strikes", "none found"
 """Of a glance, which does not say `clear`."""
+IN_METAL = "no gap: the tool is in the metal there"
 NEAREST = 4
 """Gaps of a set-up that the page lists."""
 
@@ -71,11 +73,21 @@ def looked(job: OpenJob, asked: Asked) -> dict[str, Any]:
         "ident": job.ident,
         "revision": job.revision,
         "values": dict(asked.values),
+        "follows": _follows(files.job, moved, asked),
         "full": full,
         **answer,
         "setups": [_end(job, asked, setup, index, full) for index, setup in enumerate(setups)],
         "ms": round((time.perf_counter() - began) * 1000, 1),
     }
+
+
+def _follows(job: Job, moved: Job, asked: Asked) -> dict[str, float]:
+    """Handles that nobody drags and that another one moves along."""
+    unit = MM_PER_INCH if job.units == "inch" else 1.0
+    face = face_allowance(moved)
+    if "face" in asked.values or face == face_allowance(job):
+        return {}
+    return {"face": round(face / unit, 6)}
 
 
 def prepared(job: OpenJob) -> Ready:
@@ -233,7 +245,7 @@ def _gap(setup: SetupProof, near: Approach, units: str) -> dict[str, Any]:
         "line": near.place.line if not near.place.elsewhere else None,
         "block": near.place.words,
         "against": near.against,
-        "words": gap_words(near, units, corner_gap(setup, near)),
+        "words": gap_words(near, units, corner_gap(setup, near)) if near.gap > 0 else IN_METAL,
         "stands": position_words(near.position, units),
         "to_go": distance_to_go(setup, near.motion, units),
     }

@@ -21,6 +21,13 @@ export function startHandles(bench) {
     handle.querySelector("[data-more]").addEventListener("click", () => nudge(bench, slider, key, 1));
     handle.querySelector("[data-pad]").addEventListener("click", () => openPad(bench, handle, slider, key));
   }
+  // On a stop the face allowance is what the blank's length makes it.
+  let followed = [];
+  bench.onAnswer((answer) => {
+    for (const key of followed) if (!(key in bench.values)) setHandle(key, undefined);
+    followed = Object.keys(answer.follows);
+    for (const key of followed) if (!(key in bench.values)) setHandle(key, answer.follows[key]);
+  });
   document.getElementById("as-job")?.addEventListener("click", () => {
     for (const key of Object.keys(bench.values)) setHandle(key, undefined);
     bench.values = {};

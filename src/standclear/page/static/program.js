@@ -114,7 +114,7 @@ function show(state, file) {
     return row;
   });
   state.list.replaceChildren(...rows);
-  if (state.line) mark(state, Math.min(state.line, rows.length), false);
+  if (state.line) mark(state, Math.min(state.line, rows.length), true);
   showStrikes(state);
 }
 

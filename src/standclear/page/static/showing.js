@@ -50,7 +50,7 @@ function showEnd(setup, index, bench) {
   list.replaceChildren(make("h3", "", {}, setup.name), ...setup.gaps.map((gap) => {
     const row = make("button", "gap", { type: "button" });
     row.append(
-      make("span", "gap-block", {}, gap.block),
+      make("span", "gap-block", {}, gap.line ? `line ${gap.line}: ${gap.block}` : gap.block),
       make("span", "gap-words", {}, gap.words),
       make("span", "soft", {}, `stands at ${gap.stands}`),
     );
