@@ -249,13 +249,14 @@ def test_guesses_of_a_program_are_confirmed_changed_and_saved(
     screen.goto(served.url)
     screen.set_input_files("#program-file", PROGRAM)
     screen.wait_for_url("**/job/**")
-    screen.click("text=Open the form")
+    screen.click("text=Confirm 16 guesses")
     rows = "#step-guesses li"
     screen.wait_for_selector(rows)
     count = len(screen.query_selector_all(rows))
     first = screen.locator(rows).first
     assert "Diameter of the bar: 50" in first.inner_text()
     assert "Because: the usual bar nearest to 49.5" in first.inner_text()
+    assert axe(screen) == []
     first.get_by_text("That is right").click()
     screen.wait_for_function(
         "n => document.querySelectorAll('#step-guesses li').length < n", arg=count

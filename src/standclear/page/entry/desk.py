@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from standclear.errors import Fault, FileError
@@ -87,18 +88,27 @@ def _text(data: bytes) -> str:
     return data.decode("utf-8-sig", "surrogateescape")
 
 
-def programs_beside(store: Store, place: JobPlace) -> dict[str, bytes]:
-    """Programs in the folder of the job, by name, and the files that it names."""
+def program_names(place: JobPlace) -> list[str]:
+    """Names of the files in the folder of the job that may be programs."""
+    names = [
+        path.name
+        for path in place.folder.iterdir()
+        if path.suffix.lower() not in NO_PROGRAM and path.name[0] != "." and path.is_file()
+    ]
+    return sorted(names)[:MOST_PROGRAMS]
+
+
+def programs_of(store: Store, desk: Desk) -> dict[str, bytes]:
+    """The programs that the entries name, as far as they can be read; the check tells of others."""
+    named = {text for key, text in desk.entries.items() if _NAMES_PROGRAM.fullmatch(key)}
     found: dict[str, bytes] = {}
-    for path in sorted(place.folder.iterdir()):
-        other = path.suffix.lower() in NO_PROGRAM or path.name.startswith(".")
-        if other or not path.is_file() or len(found) == MOST_PROGRAMS:
-            continue
-        try:
-            found[path.name] = store.read(path)[0]
-        except FileError:
-            continue
+    for name in sorted(named):
+        with suppress(FileError, OSError, ValueError):
+            found[name] = store.read(store.inside(desk.place.folder, name))[0]
     return found
+
+
+_NAMES_PROGRAM = re.compile(r"setup\[\d+\]\.program|subprograms\[\d+\]")
 
 
 def looked(desk: Desk, programs: Mapping[str, bytes]) -> Looked:
@@ -181,3 +191,8 @@ def begin(store: Store, title: str, text: str) -> JobPlace:
 def units_of(desk: Desk) -> dict[str, str]:
     """Unit of the job as it is typed, and of files that have their own."""
     return {**units_by_place(desk.documents), "": desk.entries.get("units", "")}
+
+
+def files_of(desk: Desk) -> dict[str, str]:
+    """Places of the form that stand in a file of their own, with its name."""
+    return named_files(raw_of(desk.documents))

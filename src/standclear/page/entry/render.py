@@ -18,10 +18,25 @@ OF_PROGRAM = "program"
 UNITS = {Kind.LENGTH: "", Kind.LENGTHS: ""}
 
 
-def sections_of(entries: Mapping[str, str], units: Mapping[str, str]) -> list[Node]:
+def sections_of(
+    entries: Mapping[str, str], units: Mapping[str, str], files: Mapping[str, str]
+) -> list[Node]:
     """Every section with its groups. `units` are those of the job (at the empty name) and of
-    places that have their own."""
-    return [section_of(section, entries, units) for section in SECTIONS]
+    places that have their own, `files` the places that stand in a file of their own."""
+    sections = [section_of(section, entries, units) for section in SECTIONS]
+    for section in sections:
+        for group in section["groups"]:
+            _say_file(group, files)
+    return sections
+
+
+def _say_file(group: Node, files: Mapping[str, str]) -> None:
+    """Says in a group that it stands in a file which other jobs may share."""
+    file = files.get(group["name"])
+    if file:
+        group["file"] = file
+    for inner in [*group["groups"], *group.get("rows", ())]:
+        _say_file(inner, files)
 
 
 def section_of(section: Section, entries: Mapping[str, str], units: Mapping[str, str]) -> Node:
@@ -50,6 +65,7 @@ def _group(
         "name": name,
         "title": group.title,
         "help": group.help,
+        "file": "",
         "many": group.many,
         "row": group.row,
         "in_line": group.in_line or is_pair(group),

@@ -16,9 +16,11 @@ from standclear.page.entry.desk import (
     Looked,
     begin,
     desk_of,
+    files_of,
     keep,
     looked,
-    programs_beside,
+    program_names,
+    programs_of,
     save,
     units_of,
     with_entries,
@@ -103,14 +105,13 @@ def _place(request: Request) -> tuple[Store, JobPlace]:
 
 def _form_data(store: Store, place: JobPlace) -> dict[str, Any]:
     desk = desk_of(store, place)
-    programs = programs_beside(store, place)
-    found = looked(desk, programs)
+    found = looked(desk, programs_of(store, desk))
     return {
         "ident": place.ident,
         "file": place.path.name,
         "title": desk.entries.get("title") or place.ident,
-        "sections": sections_of(desk.entries, units_of(desk)),
-        "programs": sorted(programs),
+        "sections": sections_of(desk.entries, units_of(desk), files_of(desk)),
+        "programs": program_names(place),
         "others": _others(store, place),
         "seen": dict(desk.begun),
         "draft": desk.number,
@@ -169,7 +170,7 @@ def _entries(
     request: Request, store: Store, place: JobPlace, body: dict[str, Any]
 ) -> dict[str, Any]:
     desk = _typed(store, place, body)
-    told = _told(desk, looked(desk, programs_beside(store, place)))
+    told = _told(desk, looked(desk, programs_of(store, desk)))
     # Kept last: where something fails, the browser still knows the number of the draft.
     return {"draft": keep(store, desk).number, **told}
 
@@ -208,12 +209,11 @@ def _drop(
 
 def _anew(request: Request, store: Store, desk: Desk, focus: str) -> dict[str, Any]:
     """The form drawn again, the draft kept; the browser puts it in place of what it shows."""
-    programs = programs_beside(store, desk.place)
-    found = looked(desk, programs)
+    found = looked(desk, programs_of(store, desk))
     data = {
         "ident": desk.place.ident,
-        "sections": sections_of(desk.entries, units_of(desk)),
-        "programs": sorted(programs),
+        "sections": sections_of(desk.entries, units_of(desk), files_of(desk)),
+        "programs": program_names(desk.place),
         "others": _others(store, desk.place),
         "guesses": _guesses(desk),
         "looking_only": False,
@@ -226,7 +226,7 @@ def _anew(request: Request, store: Store, desk: Desk, focus: str) -> dict[str, A
 
 def _save(store: Store, place: JobPlace, body: dict[str, Any]) -> dict[str, Any]:
     desk = _typed(store, place, body)
-    found = looked(desk, programs_beside(store, place))
+    found = looked(desk, programs_of(store, desk))
     if found.read:
         data = [problem_data(each) for each in found.read]
         words = "; ".join(each["words"] for each in data[:3])

@@ -27,4 +27,24 @@ if (faults && bench && !bench.hasAttribute("data-looking")) {
   faults.append(link);
 }
 
+// Guesses that nobody has confirmed keep the answer unproven: the way to them stands under it.
+async function leadToGuesses() {
+  const { bench: asked } = await import("/static/bench.js");
+  const line = document.createElement("p");
+  line.className = "guess-line";
+  const link = document.createElement("a");
+  link.className = "key strong";
+  link.href = `/job/${encodeURIComponent(bench.dataset.job)}/form/`;
+  line.append(link);
+  document.getElementById("headline").after(line);
+  line.hidden = true;
+  asked.onAnswer((answer) => {
+    if (!answer.findings) return;
+    const count = answer.findings.filter((each) => each.code === "guess-not-confirmed").length;
+    line.hidden = count === 0;
+    link.textContent = count === 1 ? "Confirm the guess that is left" : `Confirm ${count} guesses`;
+  });
+}
+if (bench && !bench.hasAttribute("data-looking")) leadToGuesses();
+
 export function start() {}
