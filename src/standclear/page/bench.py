@@ -66,35 +66,53 @@ class Bench:
     store: Store
     _open: OrderedDict[str, tuple[Mark, OpenJob]] = field(default_factory=OrderedDict)
     _places: dict[str, JobPlace] = field(default_factory=dict)
-    _lock: threading.RLock = field(default_factory=threading.RLock)
+    _lock: threading.Lock = field(default_factory=threading.Lock)
+    """Held for the tables alone."""
+    _reading: dict[str, threading.Lock] = field(default_factory=dict)
+    """By job, held while it is read and proved: others are answered meanwhile."""
 
     def place(self, ident: str) -> JobPlace | None:
         """Where the job of that name lies; None where there is none."""
-        known = self._places.get(ident)
+        with self._lock:
+            known = self._places.get(ident)
         if known is not None and known.path.is_file():
             return known
-        self._places = {place.ident: place for place in self.store.jobs()}
-        return self._places.get(ident)
+        places = {place.ident: place for place in self.store.jobs()}
+        with self._lock:
+            self._places = places
+        return places.get(ident)
 
     def job(self, ident: str) -> OpenJob:
         """The job of that name as its files are now. Raises KeyError where there is none."""
+        place = self.place(ident)
+        if place is None:
+            raise KeyError(ident)
         with self._lock:
-            place = self.place(ident)
-            if place is None:
-                raise KeyError(ident)
-            mark, known = self._open.get(ident, ((), None))
-            if known is not None and mark and mark == self._mark(place, known.names):
+            reading = self._reading.setdefault(ident, threading.Lock())
+        with reading:
+            with self._lock:
+                mark, known = self._open.get(ident, ((), None))
+            if known is not None and mark == self._mark(place, known.names):
+                fresh = known
+            else:
+                names, faults = self._names(place)
+                # Taken before reading: what changes meanwhile is read at the next question.
+                mark = self._mark(place, names)
+                fresh = self._read(place, names, faults, known)
+            with self._lock:
+                self._open[ident] = (mark, fresh)
                 self._open.move_to_end(ident)
-                return known
-            fresh = self._read(place, known)
-            self._open[ident] = (self._mark(place, fresh.names), fresh)
-            self._open.move_to_end(ident)
-            while len(self._open) > MOST_OPEN:
-                self._open.popitem(last=False)
+                while len(self._open) > MOST_OPEN:
+                    self._open.popitem(last=False)
             return fresh
 
-    def _read(self, place: JobPlace, known: OpenJob | None) -> OpenJob:
-        names, faults = self._names(place)
+    def _read(
+        self,
+        place: JobPlace,
+        names: tuple[str, ...],
+        faults: tuple[Fault, ...],
+        known: OpenJob | None,
+    ) -> OpenJob:
         revision = self._revision(place, names)
         if known is not None and known.revision == revision:
             return known

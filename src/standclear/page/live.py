@@ -38,6 +38,8 @@ from standclear.report.words import (
 
 STRIKES, NOTHING_SEEN = "strikes", "none found"
 """Of a glance, which does not say `clear`."""
+MOST_WAYS = 5000
+"""Motions of a set-up whose ways are drawn: of more nothing could be told apart."""
 IN_METAL = "no gap: the tool is in the metal there"
 NEAREST = 4
 """Gaps of a set-up that the page lists."""
@@ -147,10 +149,13 @@ def _end(job: OpenJob, asked: Asked, setup: SetupProof, index: int, full: bool) 
     window = job.memo.setdefault("windows", _windows(job, proof))[index]
     units = proof.units
     own = [f for f in open_findings(proof) if f.setup == setup.name] if full else []
+    drawn = full and len(setup.trace.motions) <= MOST_WAYS
     at = moment_of(held, setup, index, asked.motion) if asked.setup == index else None
     known = {handle.key for handle in handles(files.job)}
     grips = grips_of(setup, index, window, known)
-    svg = picture(setup, own, window, units, f"end-{index}", moment=at, with_ways=full, grips=grips)
+    svg = picture(
+        setup, own, window, units, f"end-{index}", moment=at, with_ways=drawn, grips=grips
+    )
     told = {} if full else {"word": STRIKES if _strikes(setup) else NOTHING_SEEN}
     if not full and not _strikes(setup):
         told["state"] = "open"

@@ -24,15 +24,16 @@ def records(store: Store, find: str = "") -> list[dict[str, Any]]:
     """One row a job, those that hold every word of `find` in name, title, blank or files."""
     words = find.casefold().split()
     rows = []
+    tool = tool_hash()
     for place in store.jobs():
-        row = _row(store, place)
+        row = _row(store, place, tool)
         text = " ".join([row["ident"], row["title"], row["blank"], row["file"], *row["names"]])
         if all(word in text.casefold() for word in words):
             rows.append(row)
     return rows
 
 
-def _row(store: Store, place: JobPlace) -> dict[str, Any]:
+def _row(store: Store, place: JobPlace, tool: str) -> dict[str, Any]:
     raw = _tables(place)
     kept = _last(place)
     names = list(kept.get("files", {})) if kept else []
@@ -45,7 +46,7 @@ def _row(store: Store, place: JobPlace) -> dict[str, Any]:
         "verdict": kept.get("verdict", "") if kept else "",
         "headline": kept.get("headline", "") if kept else "",
         "proved_at": (kept.get("proved_at") or "")[:16].replace("T", " ") if kept else "",
-        "changed": _changed(store, place, kept) if kept else [],
+        "changed": _changed(store, place, kept, tool) if kept else [],
     }
 
 
@@ -81,12 +82,12 @@ def _when(path: Path) -> tuple[str, int]:
     return path.stem[:19], int(count) if count.isdigit() else 1
 
 
-def _changed(store: Store, place: JobPlace, kept: Mapping[str, Any]) -> list[str]:
+def _changed(store: Store, place: JobPlace, kept: Mapping[str, Any], tool: str) -> list[str]:
     """Files that are not what they were when the answer was kept."""
     changed = []
     for name, before in kept["files"].items():
         if name == TOOL:
-            if before != tool_hash():
+            if before != tool:
                 changed.append("standclear itself")
             continue
         try:
