@@ -156,6 +156,21 @@ def test_an_empty_window_is_said_in_words(pin: tuple[Job, JobProof]) -> None:
     assert stumbles(drawing) == []
 
 
+@pytest.mark.parametrize(("width", "height"), [(120.0, 100.0), (150.0, 110.0), (260.0, 150.0)])
+def test_a_map_reads_well_at_other_sizes(
+    pin: tuple[Job, JobProof], width: float, height: float
+) -> None:
+    job, proof = pin
+    flats = job.model_copy(update={"blank": job.blank.model_copy(update={"shape": "hexagon"})})
+    many = replace(WINDOW, notes=tuple(f"something left out, number {i}" for i in range(12)))
+    drawing = stock_map(many, flats, proof, width=width, height=height)
+    assert stumbles(drawing) == []
+    said = words(drawing)
+    assert "width across flats of the bar, mm" in said
+    if height < 120:
+        assert any(w.startswith("and ") and w.endswith("see the answer in words") for w in said)
+
+
 @given(
     st.floats(-50, 50), st.floats(0.01, 200), st.sampled_from(["mm", "inch"])
 )  # fmt: skip

@@ -14,6 +14,8 @@ from standclear.report.sizes import MM_PER_INCH
 FIGURE = 2.5
 TICK = 1.2
 MOST_TICKS = 8
+LEFT_OF_FRAME = 16.0
+"""Where the words for what is read upwards begin, over the frame, mm."""
 STEPS = (1.0, 2.0, 5.0, 10.0)
 """Of a scale's divisions, times a power of ten."""
 
@@ -70,12 +72,4 @@ def draw_axes(board: Board, axes: Axes, units: str, across: str, up: str) -> Non
         board.add([Line(rectangle(axes.paper), Ink.TABLE, closed=True)])
         middle = (u0 + u1 - width_of(across, FIGURE)) / 2
         board.write(Text(across, (middle, v0 - 9.5), FIGURE))
-        left = u0 - TICK - 2.5 - widest(axes, units)
-        length = width_of(up, FIGURE)
-        board.write(Text(up, (left, (v0 + v1 - length) / 2), FIGURE, upright=False))
-
-
-def widest(axes: Axes, units: str) -> float:
-    """Of the figures up the side, mm on paper."""
-    figures = [figure for _, figure in ticks(axes.values[1], axes.values[3], units)]
-    return max((width_of(figure, FIGURE) for figure in figures), default=0.0)
+        board.write(Text(up, (u0 - LEFT_OF_FRAME, v1 + 2.6), FIGURE))

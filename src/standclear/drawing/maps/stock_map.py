@@ -33,7 +33,7 @@ WIDTH, HEIGHT = 180.0, 128.0
 EDGE = 4.0
 LABEL = 2.5
 ROW = 4.6
-LEFT, BELOW, HEAD = 20.0, 11.0, 14.5
+LEFT, BELOW, HEAD = 20.0, 11.0, 19.0
 """Paper beside the frame for figures and words, mm."""
 AROUND = 0.22
 """Of the region's own width and height that is shown around it."""
@@ -43,6 +43,8 @@ CROSS = 2.2
 """Half the cross of the blank in hand, mm on paper."""
 POINT = 0.9
 """Radius of a bar's point, mm on paper."""
+LEAST_HIGH = 40.0
+"""Of the frame, mm: the lines of words below it give way."""
 MOST_EDGES = 9
 """Edges that get a label; shorter ones are told of in the answer in words."""
 
@@ -132,6 +134,10 @@ def draw_map(
         for row in rack
         if row not in on_map
     ]
+    room_for = max(1, int((y1 - y0 - HEAD - EDGE - BELOW - LEAST_HIGH) / ROW) - 1)
+    if len(keys) > room_for:
+        more = f"and {len(keys) - room_for + 1} more: see the answer in words"
+        keys = [*keys[: room_for - 1], more]
     paper = (
         x0 + LEFT, y0 + EDGE + BELOW + ROW * (len(keys) + 1), x1 - EDGE, y1 - HEAD
     )  # fmt: skip
