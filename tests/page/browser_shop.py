@@ -25,6 +25,7 @@ class Running:
     """The page's process; `start` again after `stop` puts it at the same port."""
 
     folder: Path
+    options: tuple[str, ...] = ()
     port: int = 0
     process: subprocess.Popen[str] | None = None
     said: list[str] = field(default_factory=list)
@@ -36,13 +37,14 @@ class Running:
     def start(self) -> None:
         command = [sys.executable, "-m", "standclear", "page", str(self.folder), "--no-browse"]
         self.process = subprocess.Popen(
-            [*command, "--port", str(self.port)], stdout=subprocess.PIPE, text=True
+            [*command, *self.options, "--port", str(self.port)], stdout=subprocess.PIPE, text=True
         )
         assert self.process.stdout is not None
         line = self.process.stdout.readline()
         found = re.match(r"page: http://127\.0\.0\.1:(\d+)/", line)
         assert found, line
         self.port = int(found[1])
+        self.said = [line, self.process.stdout.readline()]
 
     def stop(self) -> None:
         """As if somebody pulled the plug."""
@@ -55,9 +57,9 @@ class Running:
 
 
 @contextmanager
-def running(folder: Path) -> Iterator[Running]:
+def running(folder: Path, *options: str) -> Iterator[Running]:
     """The page on `folder`, ended with the test."""
-    page = Running(folder)
+    page = Running(folder, options)
     page.start()
     try:
         yield page

@@ -241,6 +241,58 @@ def test_a_program_alone_begins_a_job(browser: Browser, served: Running, shop: P
     page.context.close()
 
 
+def test_a_program_is_dropped_on_the_front_page_and_on_the_bench(
+    browser: Browser, served: Running, shop: Path
+) -> None:
+    page = opened(browser, served.url)
+    text = (shop / "demo-pin" / "pin.nc").read_text()
+    files = """([name, text]) => {
+        const held = new DataTransfer();
+        held.items.add(new File([text], name));
+        return held;
+    }"""
+    held = page.evaluate_handle(files, ["bolt.nc", text])
+    page.dispatch_event("#drop", "drop", {"dataTransfer": held})
+    page.wait_for_url("**/job/bolt*/")
+    answered(page)
+    edited = text.replace("(FRONT END, ROUGH)", "(FROM A FILE)")
+    held = page.evaluate_handle(files, ["other.nc", edited])
+    page.dispatch_event("#program", "drop", {"dataTransfer": held})
+    field = page.get_by_label("The whole program as text")
+    expect(field).to_have_value(re.compile(r"\(FROM A FILE\)"))
+    # Looked at first, and written only when it is saved.
+    assert (shop / "bolt" / "bolt.nc").read_text() == text
+    page.get_by_role("button", name="Save and prove").click()
+    expect(page.locator("#program .told").first).to_contain_text("Saved and proved again")
+    assert (shop / "bolt" / "bolt.nc").read_text() == edited
+    page.context.close()
+
+
+def test_somebody_of_the_shop_types_the_code_and_looks(browser: Browser, shop: Path) -> None:
+    with running(shop, "--at", "127.0.0.1") as served:
+        code = re.search(r"\d{6}", served.said[1])
+        assert code, served.said
+        page = opened(browser, f"{served.url}/job/demo-pin/")
+        expect(page.get_by_role("heading", name="Type the code")).to_be_visible()
+        wrong = "000000" if code[0] != "000000" else "111111"
+        page.get_by_label("Six digits").fill(wrong)
+        page.complaints.clear()  # type: ignore[attr-defined]
+        page.get_by_role("button", name="Let me look").click()
+        expect(page.get_by_role("alert")).to_contain_text("not the code")
+        page.get_by_label("Six digits").fill(code[0])
+        page.get_by_role("button", name="Let me look").click()
+        expect(page.get_by_role("heading", name="jobs", exact=True)).to_be_visible()
+        assert page.locator("#drop").count() == 0
+        page.goto(f"{served.url}/job/demo-pin/")
+        answered(page)
+        drag_bar(page, 52.0)
+        page.mouse.up()
+        expect(page.locator(WORD)).to_have_text("contact")
+        assert page.get_by_role("button", name="Save and prove").count() == 0
+        assert page.locator("#take, #keep").count() == 0
+        page.context.close()
+
+
 def test_all_of_it_by_keyboard_alone(bench: Page) -> None:
     reached: list[str] = []
     bench.locator("body").press("Tab")

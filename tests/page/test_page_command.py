@@ -43,7 +43,6 @@ def test_it_opens_a_folder_a_job_and_a_draft(shop: Path) -> None:
         (["nothing"], "there is no such folder or job file"),
         ([".", "--at", "8.8.8.8"], "no address of a shop's network"),
         ([".", "--at", "here"], "is no IP address"),
-        ([".", "--at", "192.168.1.20", "--port", "0"], "leave --port out"),
     ],
 )
 def test_what_cannot_be_served_is_said(

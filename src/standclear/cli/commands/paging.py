@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from standclear.cli.base import guarded, refuse
+from standclear.cli.base import guarded
 
 
 def page(
@@ -46,8 +46,6 @@ def page(
         else:
             from standclear.page.serve import serve, start
 
-            if at is not None and port == 0:
-                refuse("--at wants a port that others can be told; leave --port out")
             serve(start(at, port), root, path, browse=browse, say=lambda words: typer.echo(words))
             outcome.append(0)
     raise typer.Exit(outcome[0])
