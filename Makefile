@@ -15,8 +15,9 @@ SECONDS ?= 300
 N ?= 300
 SEED ?= 1
 
-# What `make page` opens: a folder of jobs, or one job.
-JOBS ?= examples
+# What `make page` opens: a folder of jobs, or one job. Left out: copies of the examples, made on
+# first use and free to be changed.
+JOBS ?= jobs
 
 PIN := examples/demo-pin
 OTHER_BAR := --bar 52 --length 86.5
@@ -50,6 +51,7 @@ demo: $(VENV)/installed ## Prove the demo pin with its own bar and with another;
 	@echo "See out/demo-pin-clear.png and out/demo-pin.png."
 
 page: $(VENV)/installed ## Open the bench in the browser: make page JOBS=folder
+	@if [ "$(JOBS)" = jobs ] && [ ! -d jobs ]; then cp -r examples jobs; fi
 	@$(BIN)/standclear page $(JOBS)
 
 test: $(VENV)/dev-installed ## Everything that must pass: lint, types, 300 random jobs, tests
