@@ -160,6 +160,10 @@ def test_a_bar_that_strikes_still_gets_its_sheet(place: Path) -> None:
     assert done.exit_code == 1, done.output
     assert done.output.startswith("contact: ")
     assert all("NOT PROVEN" in text for text in page_texts((place / "thick.pdf").read_bytes()))
+    assert (
+        "with bar 43 in place of the job's own"
+        in page_texts((place / "thick.pdf").read_bytes())[-1]
+    )
     checked = run("--check", place / "thick.pdf")
     assert checked.exit_code == 0
     assert "with bar 43 in place of the job's own; it says contact" in checked.output

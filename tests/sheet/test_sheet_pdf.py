@@ -25,6 +25,7 @@ STRANGE = (
     "$ 1/0 $ `raw` @there <here>",
     "// gone /* too */ \\ ~ --- ...",
     '"quoted" \'single\' #panic("no")',
+    "Втулка Ø42 ±0,1 µm",
 )
 
 

@@ -184,6 +184,8 @@ class Sheet:
     clear: bool
     headline: str
     blank: str
+    given: str
+    """Sizes that stood in for the job's own; empty where none did."""
     proved_at: str
     identity: tuple[tuple[str, str], ...]
     """What every page names: job, programs and tool, each with the head of its hash."""

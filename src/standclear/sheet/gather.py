@@ -33,7 +33,7 @@ from standclear.sheet.bench import bench_facts, blank_line
 from standclear.sheet.content import PartPage, SetupPage, Sheet
 from standclear.sheet.keying import key_sums
 from standclear.sheet.picture import picture
-from standclear.sheet.record import SHOWN, Record, keywords_of
+from standclear.sheet.record import SHOWN, Record, given_words, keywords_of
 from standclear.sheet.standing import gauge_note, stands, watch_rows
 from standclear.sheet.tool_rows import tool_rows
 
@@ -102,6 +102,7 @@ def sheet_of(
         proof.verdict is Verdict.CLEAR,
         headline(proof),
         blank_line(job.blank, units),
+        given_words(record.given),
         at.strftime("%Y-%m-%d %H:%M"),
         _identity(held, proof, (f"standclear {version}", tool)),
         CAUTION,

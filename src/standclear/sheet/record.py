@@ -34,6 +34,12 @@ class Record:
     """Name, from the job file's folder, and SHA-256 of every file read."""
 
 
+def given_words(given: Mapping[str, float]) -> str:
+    """`bar 52, length 86.5 in place of the job's own`; empty where nothing is given."""
+    sizes = ", ".join(f"{name} {value:g}" for name, value in given.items())
+    return f"{sizes} in place of the job's own" if sizes else ""
+
+
 def keywords_of(record: Record) -> tuple[str, ...]:
     """The record as keywords."""
     return (

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from standclear.report.text import Line
 from standclear.sheet.check import SAME, SheetCheck
+from standclear.sheet.record import given_words
 
 
 def check_lines(check: SheetCheck) -> tuple[Line, ...]:
@@ -19,8 +20,8 @@ def _lines(check: SheetCheck) -> Iterator[Line]:
         yield Line("The sheet stands: every file and the tool are as they were.", "clear")
     else:
         yield Line("The sheet no longer stands: make it anew.", "contact")
-    given = ", ".join(f"{name} {value:g}" for name, value in record.given.items())
-    with_sizes = f", with {given} in place of the job's own" if given else ""
+    given = given_words(record.given)
+    with_sizes = f", with {given}" if given else ""
     yield Line(f"proved {record.proved_at}{with_sizes}; it says {record.verdict}")
     for name, state in check.files:
         yield Line(f"{name}: {state}", "plain" if state == SAME else "stop", 2)
