@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import signal
+import subprocess
+import sys
 from pathlib import Path
+from urllib.request import urlopen
 
 import pytest
 from typer.testing import CliRunner
@@ -51,3 +55,17 @@ def test_what_cannot_be_served_is_said(
     monkeypatch.chdir(shop)
     done = CliRunner().invoke(app, ["page", *options, "--no-browse"])
     assert done.exit_code == 2 and words in done.output
+
+
+def test_it_says_where_it_is_and_ends_quietly_when_stopped_by_hand(shop: Path) -> None:
+    command = [sys.executable, "-m", "standclear", "page", str(shop), "--port", "0", "--no-browse"]
+    with subprocess.Popen(
+        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+    ) as process:
+        assert process.stdout is not None and process.stderr is not None
+        url = process.stdout.readline().removeprefix("page: ").strip()
+        with urlopen(f"{url}jobs.json", timeout=60) as answer:
+            assert b"demo-pin" in answer.read()
+        process.send_signal(signal.SIGINT)
+        assert process.wait(60) == 0
+        assert process.stderr.read() == ""

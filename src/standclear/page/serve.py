@@ -6,6 +6,7 @@ import ipaddress
 import socket
 import webbrowser
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from threading import Timer
@@ -106,7 +107,9 @@ def serve(
         lifespan="off",
         timeout_graceful_shutdown=LAST_WORDS_SECONDS,
     )
-    uvicorn.Server(config).run(sockets=[started.socket])
+    # Ctrl+C is how the page is stopped, and comes through once it has stopped.
+    with suppress(KeyboardInterrupt):
+        uvicorn.Server(config).run(sockets=[started.socket])
 
 
 def fetched(root: Path, path: str) -> tuple[int, bytes]:
