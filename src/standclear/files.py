@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import secrets
+from collections.abc import Mapping
 from pathlib import Path
 
 from standclear.errors import Fault, FileError
@@ -71,13 +72,30 @@ def write_new(path: Path, data: bytes) -> None:
             os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY))
             os.replace(aside, path)
     except FileExistsError as error:
-        raise _unreadable(
-            path, "the file exists already and is left alone", "choose another name"
-        ) from error
+        raise _exists(path) from error
     except OSError as error:
         raise _unwritable(path, error) from error
     finally:
         aside.unlink(missing_ok=True)
+
+
+def write_new_together(files: Mapping[Path, bytes]) -> None:
+    """Write files that must not exist yet: all of them, or none.
+
+    Raises FileError where one exists or cannot be written; those written before it are gone again.
+    """
+    for path in files:
+        if path.exists() or path.is_symlink():
+            raise _exists(path)
+    written: list[Path] = []
+    try:
+        for path, data in files.items():
+            write_new(path, data)
+            written.append(path)
+    except BaseException:
+        for path in written:
+            path.unlink(missing_ok=True)
+        raise
 
 
 def write_aside(path: Path, data: bytes) -> None:
@@ -112,6 +130,10 @@ def _looks_like_utf16(data: bytes) -> bool:
     """Latin text in UTF-16 without a mark has a zero in every second byte."""
     head = data[:4096]
     return len(head) > 1 and (not any(head[1::2]) or not any(head[0::2]))
+
+
+def _exists(path: Path) -> FileError:
+    return _unreadable(path, "the file exists already and is left alone", "choose another name")
 
 
 def _unreadable(path: Path, found: str, accepted: str) -> FileError:
