@@ -135,7 +135,9 @@ def exchanged(base: Base, rng: Random) -> Planted | None:
 
 
 def offset_off(base: Base, rng: Random) -> Planted | None:
-    """One number keyed in for a zero, off either way."""
+    """One number keyed in for a zero, off either way; where a face may stay raw, no number is."""
+    if "face-left-raw" in base.allowed:
+        return None
     job = base.job
     at = [k for k, s in enumerate(job.setup) if s.zero.way in ("stop", "touch", "rule", "nominal")]
     if not at:

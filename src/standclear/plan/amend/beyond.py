@@ -29,6 +29,8 @@ TOOL = frozenset({"holder-into-metal"})
 WIDE = 1e6
 TRIES = 4
 """Judged for one number: what is still short after one is added to it for the next."""
+BARS = 16
+"""Bars judged, each a tenth thicker than the one before."""
 GRAIN_MM = 0.1
 """Numbers are given to the tenth, rounded to the safe side."""
 
@@ -227,14 +229,14 @@ def _thicker(
                 continue
             short = 2 * cut.bounds[1] - _value(finding, "d_from")
             more = max(ceil(short / GRAIN_MM) * GRAIN_MM, GRAIN_MM)
-            for _ in range(TRIES):
+            for _ in range(BARS):
                 size = round(job.blank.size + more, 4)
                 now = _with_bar(job, size)
                 if _gone(held, now, findings, others):
                     message = "this bar does not clean up at {d_to}: one of {bar} does, and clears."
                     bar = Measure("bar", size, Quantity.DIAMETER)
                     return Beyond(name, "bar", message, (d_to, bar), True, findings)
-                more = round(more + 0.5, 4)
+                more = round(more + GRAIN_MM, 4)
     message = "this bar does not clean up at {d_to}: another bar, thicker or truer."
     return Beyond(name, "bar", message, (d_to,), False, findings)
 

@@ -63,7 +63,10 @@ def offset_change(held: Held, job: Job, proof: JobProof) -> tuple[OffsetChange, 
         for change, answer in _moves(held, job, proof, index):
             rank = (*_weight(answer), abs(change.change))
             # Fewer of a kind is no gain: a zero far enough out leaves everything raw in one piece.
-            gains = set(_kinds(answer)) < set(_kinds(proof))
+            gains = set(_kinds(answer)) < set(_kinds(proof)) and (
+                rank[0] < here[0] or _amount(answer) <= _amount_of(proof, set(_kinds(answer)))
+            )
+            gains = gains and _raw(answer) <= _raw(proof) + LEAST_MM
             if gains and rank[:2] < here and (best is None or rank < best[0]):
                 best = rank, change, answer
     return None if best is None else best[1:]
@@ -155,12 +158,28 @@ def _length_off(job: Job) -> float:
     return max((abs((x.lo + x.hi) / 2 - job.part.length) for x in lengths), default=0.0)
 
 
+def _raw(proof: JobProof) -> float:
+    """What stays raw of faces, allowed or not, mm. A job that lets a face stay raw does not say
+    where its zero belongs: it must not be moved to where more does."""
+    return sum(
+        m.value
+        for f in proof.findings
+        for m in f.measures
+        if f.code == "face-left-raw" and m.name == "width" and isinstance(m.value, float)
+    )
+
+
 def _amount(proof: JobProof) -> float:
     """All that the findings measure, summed: it shrinks towards the right number."""
+    return _amount_of(proof, set(_kinds(proof)))
+
+
+def _amount_of(proof: JobProof, kinds: set[tuple[str, str]]) -> float:
     names = ("width", "depth", "off")
     return sum(
         m.value
         for f in weighty(proof)
+        if (f.setup, f.code) in kinds
         for m in f.measures
         if m.name in names and isinstance(m.value, float)
     )

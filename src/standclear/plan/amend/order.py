@@ -7,17 +7,17 @@ changed. Each tool then moves as it did, feed by feed, or the order is no answer
 
 from __future__ import annotations
 
-import itertools
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 
 from standclear.blocks.program import Block, Program
 from standclear.findings.finding import Severity
 from standclear.job.models import Job
-from standclear.motions.table import Trace
+from standclear.motions.table import FAR, Kind, Trace
 from standclear.plan.amend.edit import begins_a_line
 from standclear.plan.amend.trial import weighty
 from standclear.proof.held import Held, hold
@@ -177,18 +177,21 @@ def _same_work(one: Held, other: Held) -> bool:
 
 
 def _work(trace: Trace) -> Counter[bytes]:
-    """What each tool does between its calls, as one value to compare."""
+    """What each tool does between leaving home and going back, as one value to compare."""
     motions = trace.motions
-    if len(motions) == 0:
+    near = (np.abs(motions.start) < FAR / 2).all(axis=1) & (np.abs(motions.end) < FAR / 2).all(
+        axis=1
+    )
+    work = motions.take(np.flatnonzero(near & (motions.kind != Kind.APPEAR)))
+    if len(work) == 0:
         return Counter()
-    cuts = np.flatnonzero(motions.tool[1:] != motions.tool[:-1]) + 1
-    edges = [0, *cuts.tolist(), len(motions)]
+    changes = np.flatnonzero(work.tool[1:] != work.tool[:-1]) + 1
     numbers = ("start", "end", "sagitta", "crest", "feed", "speed")
     names = ("kind", "variant", "credited", "compensated", "spindle", "feed_mode", "speed_mode")
     found: Counter[bytes] = Counter()
-    for a, b in itertools.pairwise(edges):
-        said = [str(trace.tools[motions.tool[a]]).encode()]
-        said += [getattr(motions, n)[a:b].tobytes() for n in names]
-        said += [(np.round(getattr(motions, n)[a:b], 6) + 0.0).tobytes() for n in numbers]
+    for a, b in pairwise([0, *changes.tolist(), len(work)]):
+        said = [str(trace.tools[work.tool[a]]).encode()]
+        said += [getattr(work, n)[a:b].tobytes() for n in names]
+        said += [(np.round(getattr(work, n)[a:b], 6) + 0.0).tobytes() for n in numbers]
         found[b"|".join(said)] += 1
     return found
