@@ -31,8 +31,8 @@ if TYPE_CHECKING:
     from standclear.plan.windows.stock import Window
 
 PIXEL_MM = 0.2
-FINER_MM = 0.04
-"""A disagreement is judged again with pixels as fine as this before it counts: what is struck, or
+FINER_MM = (0.04, 0.02)
+"""A disagreement is judged again with pixels as fine as these before it counts: what is struck, or
 stays raw, may be thinner than a pixel however far beyond the edge a blank lies."""
 NEAR_PIXELS = 1.5
 """An edge of a window and one of the judge's agree where they lie no further apart."""
@@ -93,7 +93,7 @@ def held_against(seed: int, pixel: float = PIXEL_MM, rays: int = RAYS) -> Outcom
     begun = time.perf_counter()
     try:
         ways = read_ways(files, pixel)
-        finer = read_ways(files, FINER_MM)
+        finer = tuple(read_ways(files, each) for each in FINER_MM)
     except Undecided as reason:
         return Outcome(seed, (), str(reason), (), 0.0, 0.0)
     read = time.perf_counter()
@@ -102,7 +102,7 @@ def held_against(seed: int, pixel: float = PIXEL_MM, rays: int = RAYS) -> Outcom
     found = [
         ray
         for window in windows
-        for ray in _rays((ways, finer), window, Random(f"{seed} {window.setup}"), rays)
+        for ray in _rays((ways, *finer), window, Random(f"{seed} {window.setup}"), rays)
     ]
     judged = time.perf_counter()
     notes = tuple(sorted({note for window in windows for note in window.notes}))
@@ -135,8 +135,8 @@ def _asked(window: Window, names: list[str]) -> Asked:
     return Asked(across, index, diameter, (asked, asked and second))
 
 
-def _rays(both: tuple[Ways, Ways], window: Window, rng: Random, count: int) -> Iterator[Ray]:
-    ways, _ = both
+def _rays(levels: tuple[Ways, ...], window: Window, rng: Random, count: int) -> Iterator[Ray]:
+    ways = levels[0]
     asked = _asked(window, [setup.name for setup in ways.job.setups])
     name = window.setup or "job"
     half = OVER_CORNERS[ways.shape] / 2
@@ -145,7 +145,7 @@ def _rays(both: tuple[Ways, Ways], window: Window, rng: Random, count: int) -> I
     if inner.is_empty:
         for _ in range(BLIND):
             blank = rng.uniform(x0, x1), rng.uniform(y0, y1)
-            yield _blind(both, asked, window, name, blank, half)
+            yield _blind(levels, asked, window, name, blank, half)
         return
     start = window.stated if _inside(window, window.stated) > ways.pixel else _middle(inner)
     for k in range(count):
@@ -157,7 +157,7 @@ def _rays(both: tuple[Ways, Ways], window: Window, rng: Random, count: int) -> I
             if abs(d) > 1e-9
         )
         try:
-            yield _along(both, asked, window, name, start, way, long, half)
+            yield _along(levels, asked, window, name, start, way, long, half)
         except Undecided:
             yield Ray(name, "undecided", "", start, 0.0)
 
@@ -167,46 +167,48 @@ def _middle(region: object) -> tuple[float, float]:
     return float(point.x), float(point.y)
 
 
-def _blind(both: tuple[Ways, Ways], asked: Asked, window: Window, name: str,
+def _blind(levels: tuple[Ways, ...], asked: Asked, window: Window, name: str,
            blank: tuple[float, float], half: float) -> Ray:  # fmt: skip
     try:
-        if not is_good(both[0], asked, *blank):
+        if not is_good(levels[0], asked, *blank):
             return Ray(name, "agree", "", blank, 0.0)
     except Undecided:
         return Ray(name, "undecided", "", blank, 0.0)
     apart = -_inside(window, blank, half)
     side = _side(window, blank)
-    return Ray(name, _narrower(both, asked, window, side, blank), side, blank, min(apart, 1e3))
+    return Ray(name, _narrower(levels, asked, window, side, blank), side, blank, min(apart, 1e3))
 
 
-def _narrower(both: tuple[Ways, Ways], asked: Asked, window: Window, side: str,
+def _narrower(levels: tuple[Ways, ...], asked: Asked, window: Window, side: str,
               blank: tuple[float, float]) -> str:  # fmt: skip
     """What it amounts to that the judge has a blank good that the window leaves out."""
     if side in NARROWER_ON_PURPOSE:
         return "narrower on purpose"
     # Good blanks no further from bad ones on either side than an edge may be off are none.
-    near = NEAR_PIXELS * both[0].pixel
+    near = NEAR_PIXELS * levels[0].pixel
     # Nor are those on the border of what is looked at whose neighbours within it are bad.
     low = window.looked[0] + near
-    if blank[0] < low and not is_good(both[0], asked, low, blank[1]):
+    if blank[0] < low and not is_good(levels[0], asked, low, blank[1]):
         return "agree"
     for across, size in ((near, 0.0), (0.0, near)):
         beside = [
-            is_good(both[0], asked, blank[0] + sign * across, blank[1] + sign * size)
+            is_good(levels[0], asked, blank[0] + sign * across, blank[1] + sign * size)
             for sign in (-1.0, 1.0)
         ]
         if not any(beside):
             return "agree"
-    return "narrower" if is_good(both[1], asked, *blank) else "agree by finer pixels"
+    good = all(is_good(ways, asked, *blank) for ways in levels[1:])
+    return "narrower" if good else "agree by finer pixels"
 
 
-def _wider(both: tuple[Ways, Ways], asked: Asked, blank: tuple[float, float]) -> str:
+def _wider(levels: tuple[Ways, ...], asked: Asked, blank: tuple[float, float]) -> str:
     """What it amounts to that the judge does not have a blank good that the window holds: a cell
     between two cuts that just meet may be left by coarse pixels."""
-    return "agree by finer pixels" if is_good(both[1], asked, *blank) else "wider"
+    good = any(is_good(ways, asked, *blank) for ways in levels[1:])
+    return "agree by finer pixels" if good else "wider"
 
 
-def _along(both: tuple[Ways, Ways], asked: Asked, window: Window, name: str,
+def _along(levels: tuple[Ways, ...], asked: Asked, window: Window, name: str,
            start: tuple[float, float], way: tuple[float, float], long: float, half: float
            ) -> Ray:  # fmt: skip
     """Bisects from a blank of the window outwards, and compares where the judge stops."""
@@ -214,12 +216,12 @@ def _along(both: tuple[Ways, Ways], asked: Asked, window: Window, name: str,
     def at(share: float) -> tuple[float, float]:
         return start[0] + way[0] * share, start[1] + way[1] * share
 
-    ways, _ = both
+    ways = levels[0]
     near = NEAR_PIXELS * ways.pixel
     good, bad = 0.0, long
     if not is_good(ways, asked, *start):
         apart = _inside(window, start, half)
-        return Ray(name, _wider(both, asked, start), _side(window, start), start, apart)
+        return Ray(name, _wider(levels, asked, start), _side(window, start), start, apart)
     if is_good(ways, asked, *at(long)):
         good = long
     while bad - good > ways.pixel / 4:
@@ -231,10 +233,10 @@ def _along(both: tuple[Ways, Ways], asked: Asked, window: Window, name: str,
     edge = at(good)
     apart = _inside(window, edge, half)
     if good < long and apart > near:
-        return Ray(name, _wider(both, asked, at(bad)), _side(window, edge), edge, apart)
+        return Ray(name, _wider(levels, asked, at(bad)), _side(window, edge), edge, apart)
     if apart < -near:
         side = _crossed(window, start, edge)
-        return Ray(name, _narrower(both, asked, window, side, edge), side, edge, -apart)
+        return Ray(name, _narrower(levels, asked, window, side, edge), side, edge, -apart)
     return Ray(name, "agree", _side(window, edge), edge, abs(apart))
 
 
