@@ -8,7 +8,13 @@ from pathlib import Path
 import pytest
 
 from standclear.errors import FileError
-from standclear.files import READ_LIMIT, read_limited, write_aside, write_new
+from standclear.files import (
+    READ_LIMIT,
+    read_limited,
+    write_aside,
+    write_new,
+    write_new_together,
+)
 
 
 def test_write_new_writes_once(tmp_path: Path) -> None:
@@ -78,3 +84,17 @@ def test_what_is_no_file(tmp_path: Path) -> None:
     for name in ("x" * 5000, "a\0b"):
         with pytest.raises(FileError):
             read_limited(tmp_path / name)
+
+
+def test_files_are_written_together_or_not_at_all(tmp_path: Path) -> None:
+    one, two = tmp_path / "one.nc", tmp_path / "two.nc"
+    write_new_together({one: b"1", two: b"2"})
+    assert (one.read_bytes(), two.read_bytes()) == (b"1", b"2")
+    three = tmp_path / "three.nc"
+    with pytest.raises(FileError, match="exists already"):
+        write_new_together({three: b"3", two: b"4"})
+    # The second cannot be written, which shows only when the first one has been.
+    with pytest.raises(FileError):
+        write_new_together({three: b"3", tmp_path / "no folder" / "four.nc": b"4"})
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["one.nc", "two.nc"]
+    assert two.read_bytes() == b"2"
