@@ -221,3 +221,21 @@ def test_the_back_of_the_drawing_says_it_in_seven_lines() -> None:
     _, text = run(str(EXAMPLES / "demo-pin"), "--length", "80.3")
     assert "Bar 48.0, saw to 80.3: 0.55 front, 79.0 part, 0.75 mm back." in text
     assert "That moves the offset by Z-1.250." in text
+
+
+def test_a_bound_that_the_proof_sees_a_little_further_in_is_told_with_both(tmp_path: Path) -> None:
+    """Zero 81 in front of the stop, zero of the second end +/-0.05, so the part wanders 0.1. The
+    front needs 0.2 saw + 0.2 lean + 0.05 zero + 0.05 to cut = 0.5 of its 2.0: by the sum 83 - 1.5 =
+    81.5; the proof sees skin of 0.05 over a face that wanders by 0.1, and none at 81.6."""
+    folder = tmp_path / "pin"
+    shutil.copytree(EXAMPLES / "demo-pin", folder)
+    text = (folder / "job.toml").read_text()
+    text = text.replace('"touch", face_allowance = 2.0,', '"stop", from_stop = 81.0,')
+    text = text.replace('"finished-on-stop" }', '"finished-on-stop", error = 0.05 }')
+    (folder / "job.toml").write_text(text)
+    held = standclear.hold(standclear.read_job(folder))
+    plan = plan_job(held, held.files.job, held.files.job)
+    assert plan.shortest is not None and plan.shortest.proved
+    assert plan.shortest.by_sum == pytest.approx(81.5)
+    assert plan.shortest.length == pytest.approx(81.6)
+    assert "By the sum 81.5 mm would do; the proof asks for 81.6 mm" in run(str(folder))[1]

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import inf, isfinite
+from math import ceil, inf, isfinite
 
 from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.job.models import Job
+from standclear.job.placing import place_setups
 from standclear.plan.grip.grip import Grip, grip_of, reading_of
 from standclear.plan.setting.bent import BentApproach, bent_approaches
 from standclear.plan.setting.changed import exact_sum, is_parted, longer, zero_moved
@@ -33,6 +34,8 @@ class ProvedLength:
     verdict: Verdict
     more: tuple[Finding, ...]
     """What it asks for that the job as it stands does not: none where the bound holds."""
+    by_sum: float | None = None
+    """The bound by the sum alone, where the proof asks for more than that."""
 
     @property
     def proved(self) -> bool:
@@ -139,9 +142,12 @@ def _lengths(
     step = increment_of(job)
     as_set = [_inward(split.length_as_set, side, step) for side in (0, 1)]
     at_best = [_inward(split.length_at_best, side, step) for side in (0, 1)]
-    set_ones = [None if x is None else _proved(held, job, now, x, 0.0) for x in as_set]
+    set_ones = [
+        None if x is None else _within(held, job, now, x, side, 0.0)
+        for side, x in enumerate(as_set)
+    ]
     best = []
-    for x in at_best:
+    for side, x in enumerate(at_best):
         found = None
         if x is not None:
             moved = longer(job, x)
@@ -152,7 +158,7 @@ def _lengths(
             allowed = split_of(moved, limits[2:]).shift
             shift = stepped_into(min(max(0.0, allowed.lo), allowed.hi), allowed, step)
             if shift is not None:
-                found = _proved(held, job, now, x, shift)
+                found = _within(held, job, now, x, side, shift)
         best.append(found)
     return set_ones[0], set_ones[1], best[0], best[1]
 
@@ -165,6 +171,22 @@ def _inward(found: Range, side: int, step: float) -> float | None:
         return None
     within = Range(found.lo, inf, None, None) if side == 0 else Range(-inf, found.hi, None, None)
     return stepped_into(bound, within, step)
+
+
+def _within(
+    held: Held, job: Job, now: JobProof, more: float, side: int, shift: float
+) -> ProvedLength:
+    """The bound by the sum, proved. Where the proof still sees raw skin there, it is the one that
+    lies inside by as much as the part wanders in the last set-up: the proof looks at all faces
+    there, where the first one lies no better known than that."""
+    found = _proved(held, job, now, more, shift)
+    mirror = place_setups(job)[-1].mirror
+    if mirror is None or mirror.width == 0 or {f.code for f in found.more} != {"face-left-raw"}:
+        return found
+    step = increment_of(job)
+    wander = ceil(mirror.width / step - 1e-6) * step
+    inside = _proved(held, job, now, exact_sum(more, round(wander * (1 - 2 * side), 9)), shift)
+    return replace(inside, by_sum=found.length) if inside.proved else found
 
 
 def _proved(held: Held, job: Job, now: JobProof, more: float, shift: float) -> ProvedLength:

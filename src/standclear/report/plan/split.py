@@ -146,6 +146,13 @@ def _pair(
 
 def _not_proved(low: ProvedLength | None, high: ProvedLength | None, units: str) -> Iterator[Line]:
     for bound in (low, high):
+        if bound is not None and bound.by_sum is not None:
+            yield Line(
+                f"By the sum {length(bound.by_sum, units)} would do; the proof asks for "
+                f"{length(bound.length, units)}, since it knows the first face no better than the "
+                "last zero.",
+                indent=6,
+            )
         if bound is not None and not bound.proved:
             codes = ", ".join(dict.fromkeys(f.code for f in bound.more))
             said = f"At {length(bound.length, units)} the proof answers {bound.verdict}"
