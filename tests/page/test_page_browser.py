@@ -135,6 +135,9 @@ def test_stepping_shows_block_and_tool_forward_and_back(bench: Page) -> None:
     bench.locator('#program [data-line="30"]').click()
     expect(at).to_contain_text("line 30: G70 P100 Q170")
     assert end.locator('[data-part="swept"]').count() == 1
+    picked = end.locator("[data-part=way].picked")
+    assert picked.count() > 0
+    assert {way.get_attribute("data-line") for way in picked.all()} == {"30"}
     # A way that is touched in the picture is shown in the program.
     drawing = end.locator("[data-drawing]").bounding_box()
     way = end.locator('[data-part="way"][data-line="11"] path').last.bounding_box()

@@ -6,7 +6,7 @@ import signal
 import subprocess
 import sys
 from pathlib import Path
-from urllib.request import urlopen
+from urllib.request import ProxyHandler, build_opener
 
 import pytest
 from typer.testing import CliRunner
@@ -64,7 +64,8 @@ def test_it_says_where_it_is_and_ends_quietly_when_stopped_by_hand(shop: Path) -
     ) as process:
         assert process.stdout is not None and process.stderr is not None
         url = process.stdout.readline().removeprefix("page: ").strip()
-        with urlopen(f"{url}jobs.json", timeout=60) as answer:
+        # Straight to this machine, whatever way the environment names to others.
+        with build_opener(ProxyHandler({})).open(f"{url}jobs.json", timeout=60) as answer:
             assert b"demo-pin" in answer.read()
         process.send_signal(signal.SIGINT)
         assert process.wait(60) == 0

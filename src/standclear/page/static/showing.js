@@ -40,6 +40,9 @@ function showEnd(setup, index, bench) {
   // The ways of the program do not depend on the blank: while dragging those shown are kept.
   const ways = place.querySelector('[data-part="ways"]');
   if (ways) picture.querySelector('[data-part="ways-place"]')?.replaceWith(ways);
+  for (const way of picture.querySelectorAll('[data-part="way"]')) {
+    way.classList.toggle("picked", Boolean(setup.line) && way.dataset.line === String(setup.line));
+  }
   place.replaceChildren(picture);
   end.querySelector("[data-at]").textContent = setup.at;
   end.classList.toggle("stepped", bench.setup === index);
