@@ -73,7 +73,7 @@ FAULTS: dict[str, tuple[str, ...]] = {
     "machine-places": ("low-machine-place",),
     "tool-data": ("wrong-data",),
     "modal-macros": ("call-left",),
-    "tapping": ("deep-tap", "fat-tap"),
+    "tapping": ("deep-tap", "fat-tap", "rapid-tap"),
     "outward": ("deep-outward",),
 }
 """What may go wrong with each."""

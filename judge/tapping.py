@@ -27,5 +27,7 @@ def write_tap(w: Writer, end: End, rng: Random) -> None:
     where = [w.x(0.0)] if own.random() < 0.5 else []
     w.block("G84", *where, w.z(-tapped.depth), *level, w.feed(1.5))
     w.block("G80")
+    if end.extras.fault == "rapid-tap":
+        w.block("G00", w.z(-tapped.depth / 2))
     w.block("G00", w.z(z))
     w.home("XZ" if rng.random() < 0.7 else "Z")

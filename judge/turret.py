@@ -40,10 +40,10 @@ def take(w: Writer, station: int, end: End, rng: Random) -> None:
 def _data(w: Writer, end: End, station: int) -> None:
     """Moves the tool's offset, or says again that it has no wear."""
     rng = end.extras.rng
-    if rng.random() < 0.5:
+    if rng.random() < 0.3:
         w.block("G10", f"P{station}", "X0.", "Z0.")
         return
-    most = end.extras.amount if end.extras.fault == "wrong-data" else 0.15
+    most = end.extras.amount if end.extras.fault == "wrong-data" else rng.choice((0.15, 1.5))
     u, v = (round(rng.uniform(-most, most), 3) for _ in range(2))
     number = station if rng.random() < 0.5 else 10000 + station
     w.block("G10", f"P{number}", "U" + w.x_number(u), "W" + w.number(v))
