@@ -144,6 +144,54 @@ def test_fields_without_a_default_say_what_counts_where_they_are_left_empty() ->
             assert field.empty or name in ("blank.bore", "guesses"), name
 
 
+def defaults(model: type[BaseModel], name: str) -> Iterator[tuple[str, Any]]:
+    """Every key of a table that has a value of its own where it is left out."""
+    for key, field in model.model_fields.items():
+        inner = joined(name, key)
+        tables = list(alternatives(field.annotation))
+        lists = [next(alternatives(get_args(t)[0])) for t in tables if get_origin(t) is list]
+        for each in (*tables, *lists):
+            if isinstance(each, type) and issubclass(each, BaseModel):
+                many = "[]" if each in lists else ""
+                yield from defaults(each, inner + many)
+        if isinstance(field.default, tuple):
+            yield from ((f"{inner}[{i}]", value) for i, value in enumerate(field.default))
+        elif isinstance(field.default, str | int | float) and field.default != "":
+            yield inner, field.default
+
+
+def test_what_counts_where_a_field_is_empty_is_what_the_job_takes() -> None:
+    fields = dict(fields_of(whole_form(), ""))
+    found = dict(defaults(Job, ""))
+    assert found["tools[].drill.point_angle"] == 118.0
+    for name, value in found.items():
+        empty = fields[name].empty
+        if isinstance(value, bool):
+            assert ("yes" if value else "no") in empty.split(",")[0], name
+        elif isinstance(value, str):
+            choices = fields[name].choices
+            words = next((each.words for each in choices if each.value == value), value)
+            unknown = value == "unknown" and empty.startswith("not known")
+            assert words.startswith(empty) or empty in words or unknown, name
+        else:
+            assert number_text(value) in empty or (value == 0 and empty.startswith(ZERO)), name
+
+
+ZERO = ("0", "any neck")
+
+
+def test_margins_that_count_where_none_is_given_are_those_of_the_proof() -> None:
+    from standclear.proof.judge_setup import JAW_MARGIN_MM, MARGIN_INCH_MM, MARGIN_MM
+    from standclear.tools.drill import HOLDER_DIAMETER_MM
+
+    fields = dict(fields_of(whole_form(), ""))
+    inch = f"{MARGIN_INCH_MM / 25.4:.3f} in"
+    for key in ("x", "z"):
+        assert fields[f"setup[].margin.{key}"].empty == f"{MARGIN_MM:g} mm, {inch}"
+    assert fields["setup[].margin.jaws"].empty == f"{JAW_MARGIN_MM:g} mm"
+    assert f"{HOLDER_DIAMETER_MM:g} mm" in fields["tools[].drill.holder_diameter"].empty
+
+
 CORNERS = st.one_of(
     st.just(""),
     st.decimals("0.1", "0.9", places=1).map(str),

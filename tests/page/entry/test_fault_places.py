@@ -188,7 +188,14 @@ def test_guesses_have_their_place_their_value_and_their_reason(tmp_path: Path) -
     assert bar.because.startswith("the comment on line 2 says so")
     assert by_key["tools.T2"].name == "tools[1]"
     assert by_key["tools.T2"].because.startswith("it cuts outside (G70)")
-    assert by_key["setup"].because == "2 clampings"
+    assert by_key["tools.T2"].value.endswith("DNMG150604, PDJNR2525M15")
+    setups = by_key["setup"]
+    assert (setups.label, setups.value, setups.because) == ("How many set-ups?", "2", "2 clampings")
+    end = by_key["setup[0].end"]
+    assert (end.label, end.value) == (
+        "Set-up 1: Where does it end in the program?",
+        "at a stop (M00): 1",
+    )
     way = by_key["setup[1].zero.way"]
     assert way.label == "Set-up 2: How is part zero set?"
     assert way.value == "turned round, raw back touched, length measured and keyed in"

@@ -14,8 +14,8 @@ from standclear.errors import Fault
 from standclear.page.entry.documents import Documents
 from standclear.page.entry.entries import Entries, Form, rows_in
 from standclear.page.entry.fault_places import name_of, slots_of
-from standclear.page.entry.field import Field, joined
-from standclear.page.entry.naming import field_at, label_of
+from standclear.page.entry.field import Group, joined
+from standclear.page.entry.naming import field_at, label_of, place_at
 
 GUESSES = "guesses"
 WHY = "why"
@@ -50,14 +50,10 @@ def guesses_of(documents: Documents, form: Form, entries: Entries) -> list[Guess
     for index in rows_in(entries, GUESSES):
         key = entries.get(f"{GUESSES}[{index}]", "")
         name = name_of(Fault(documents.main, key, "", ""), documents, form, slots)
-        field = field_at(name)
         because = entries.get(f"{GUESSES}[{index}].{WHY}") or reasons.get(key)
         because = because or reasons.get(name if "[" in name else f"{name}[0]", "")
-        found.append(
-            GuessToConfirm(
-                index, key, name, label_of(name), _in_words(field, name, entries), because
-            )
-        )
+        value = _in_words(name, entries)
+        found.append(GuessToConfirm(index, key, name, _label(name), value, because))
     return found
 
 
@@ -96,8 +92,32 @@ def _reasons(text: str) -> dict[str, str]:
     return found
 
 
-def _in_words(field: Field | None, name: str, entries: Entries) -> str:
-    if field is None:
-        return ""
-    text = entries.get(name, "")
-    return next((c.words for c in field.choices if c.value == text), text)
+def _in_words(name: str, entries: Entries) -> str:
+    """What stands at a place, in the words of the form; of a tool its kind and designations, of a
+    list the number of its rows."""
+    place = place_at(name)
+    if isinstance(place, Group) and place.many and not name.endswith("]"):
+        return str(len(rows_in(entries, name)))
+    if name.startswith("tools[") and name.endswith("]"):
+        parts = (_text(f"{name}.{key}", entries) for key in ("kind", "insert", "holder"))
+        return ", ".join(part for part in parts if part)
+    mark = _MARK_OF_RUN.fullmatch(name)
+    if mark:
+        return f"{_text(joined(mark[1], 'at'), entries)}: {entries.get(name, '')}"
+    return _text(name, entries)
+
+
+_MARK_OF_RUN = re.compile(r"(setup\[\d+\]\.(?:start|end))\.(?:stop|offset|label)")
+
+
+def _label(name: str) -> str:
+    mark = _MARK_OF_RUN.fullmatch(name)
+    if name == "setup":
+        return "How many set-ups?"
+    return label_of(joined(mark[1], "at") if mark else name)
+
+
+def _text(name: str, entries: Entries) -> str:
+    field, text = field_at(name), entries.get(name, "")
+    choices = field.choices if field else ()
+    return next((each.words for each in choices if each.value == text), text)

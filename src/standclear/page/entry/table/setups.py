@@ -168,7 +168,7 @@ SETUPS = Section(
                             "Which step of the jaws?",
                             Kind.WHOLE,
                             "0 is the first of those named with the jaws.",
-                            "the first",
+                            "0, the first",
                             shown=When("on", ("step",)),
                         ),
                         Field(

@@ -13,6 +13,13 @@ _BODY = Field(
     "body", "Width of the full body", Kind.LENGTH, "Of the holder behind it.", "20 mm", rare=True
 )
 
+_HOLDER = Field(
+    "holder_diameter",
+    "Diameter of its holder",
+    Kind.LENGTH,
+    empty="taken as three times its diameter, 60 mm at least, to be verified",
+)
+
 GROOVING = Group(
     "grooving",
     "Grooving or parting tool",
@@ -88,9 +95,7 @@ DRILL = Group(
         Field("diameter", "Diameter", Kind.LENGTH, needed=True),
         Field("length", "From the point to the holder", Kind.LENGTH, needed=True),
         Field("point_angle", "Point angle", Kind.NUMBER, empty="118 degrees", unit="degrees"),
-        Field(
-            "holder_diameter", "Diameter of its holder", Kind.LENGTH, empty="no holder is examined"
-        ),
+        _HOLDER,
     ),
     shown=When("kind", ("drill",)),
 )
@@ -102,9 +107,7 @@ TAP = Group(
         Field("diameter", "Diameter over its crests", Kind.LENGTH, needed=True),
         Field("hole", "Diameter of the hole before tapping", Kind.LENGTH, needed=True),
         Field("length", "From its end to the holder", Kind.LENGTH, needed=True),
-        Field(
-            "holder_diameter", "Diameter of its holder", Kind.LENGTH, empty="no holder is examined"
-        ),
+        _HOLDER,
     ),
     shown=When("kind", ("tap",)),
 )
