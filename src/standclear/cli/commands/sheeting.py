@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
@@ -92,6 +93,8 @@ def _write(
         as_filed = standclear.read_job(job, large=large).job if given else files.job
         held = standclear.hold(files)
         proof = standclear.judge(held, files.job)
+        if sys.stderr.isatty():
+            typer.echo("proved; now what the verdict leans on, and other bars", err=True)
         now = datetime.now().astimezone()
         made = sheet_of(
             held,

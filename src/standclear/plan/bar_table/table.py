@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
 from math import floor
 
 import shapely
@@ -137,7 +138,9 @@ class _Table:
         if inside is None:
             return nothing
         found = [self._outward(size, inside, before, side) for side in (-1, 1)]
-        if not all(self._asks(size, self._faces(numbers)) == frozenset() for numbers in found):
+        # Any allowance of one end with any of the other: every corner is put to the proof.
+        corners = product(*zip(*found, strict=True))
+        if not all(self._asks(size, self._faces(numbers)) == frozenset() for numbers in corners):
             return nothing
         low, high = (self._faces(numbers) for numbers in found)
         return tuple(FaceRange(*both) for both in zip(low, high, strict=True))
