@@ -95,3 +95,20 @@ def test_a_tool_touched_off_wrong_is_swept_so() -> None:
             assert bounds[1] == 0.25
             assert bounds.get(0, 0.0) == 0.0
             assert max(layer.grow for layer in reading.keep.layers) == 0.25
+
+
+def test_blanks_up_to_the_limit_are_clear_and_at_it_not(tmp_path: Path) -> None:
+    """Not a wider range but single blanks: each up to `clear_to` is clear, that of `fails_at` is
+    struck; the same for zeros, a face that stands out by as much more."""
+    held, found = leans(write_tiny(tmp_path / "job"))
+    limits = {lean.measurement.kind: lean for lean in found}
+    size, zero = limits[Kind.SIZE], limits[Kind.ZERO]
+    for bar in (40.0, 40.7, 41.5, 41.99, size.clear_to):
+        assert standclear.ask(held, bar=bar).verdict is standclear.Verdict.CLEAR
+    assert standclear.ask(held, bar=size.fails_at).verdict is standclear.Verdict.CONTACT
+    for off in (0.1, 0.37, zero.clear_to):
+        for way in (-1, 1):
+            face = 1.0 + way * off
+            assert standclear.ask(held, face=face).verdict is standclear.Verdict.CLEAR
+    assert standclear.ask(held, face=1.0 + zero.fails_at).verdict is standclear.Verdict.CONTACT
+    assert standclear.ask(held, face=1.0 - zero.fails_at).verdict is standclear.Verdict.CLEAR
