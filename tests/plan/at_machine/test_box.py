@@ -53,6 +53,17 @@ def test_ranges_of_a_pin_by_hand(pin: Held) -> None:
     assert long.zeros[0].in_use.keyed == pytest.approx(3.0)
 
 
+def test_what_the_gauge_may_be_wrong_by_comes_off_both_ends(pin: Held) -> None:
+    """As above with the lengths known to 0.1: 85.2 may be 85.3, 0.55 at least; 81.5 may be 81.4,
+    0.15 at most. The front was touched: its bounds stay."""
+    ends = []
+    for length in (85.2, 81.5):
+        found = sort_box(pin, pin.files.job, [BlankMeasured("1", 47.5, length, 0.1)])
+        ends.append((found.groups[0].lowest, found.groups[0].highest))
+    assert ends[0] == pytest.approx((0.55, 1.95), abs=FINE)
+    assert ends[1] == pytest.approx((-1.75, 0.15), abs=FINE)
+
+
 def test_the_fewest_groups_and_as_they_are_where_that_costs_none(pin: Held) -> None:
     """85.2 asks for 0.45 at least, 81.5 allows 0.25: two groups. 83 goes with either, and stays as
     it is."""
