@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from math import sqrt
 from pathlib import Path
 
@@ -88,6 +89,21 @@ def test_a_chamfer_between_the_jaws_is_not_gripped() -> None:
     assert grip.stop_to_zero is not None
     leg = 0.04 - (2 - sqrt(2)) / 64
     assert 0.6 - leg - 1e-4 <= grip.length.hi / INCH <= 0.6 - leg + 0.0008 + 1e-4
+
+
+def test_without_a_stop_saw_and_stick_out_come_off_the_grip(tmp_path: Path) -> None:
+    """61 +/- 0.4 stand out of 83 +/- 0.2 that lean by 0.2: 82.8 - 61.4 - 0.2 = 21.2 are gripped at
+    least; what is told is no more, and no more than 0.3 less, for the error of the zero too."""
+    folder = tmp_path / "pin"
+    shutil.copytree(EXAMPLES / "demo-pin", folder)
+    text = (folder / "job.toml").read_text()
+    old = 'seat = { on = "stop" }\nzero = { way = "touch"'
+    assert old in text
+    new = old.replace('{ on = "stop" }', '{ on = "stick-out", stick_out = 61.0, error = 0.4 }')
+    (folder / "job.toml").write_text(text.replace(old, new))
+    first = grips(str(folder))[0]
+    assert 20.9 <= first.length.lo <= 21.2
+    assert first.stop_to_zero is None
 
 
 def test_bar_with_flats_is_held_across_them() -> None:
