@@ -72,7 +72,8 @@ TEXT = Group(
             rare=True,
         ),
     ),
-    help="Left open, each question costs nothing but time: every answer is proved.",
+    help="What is left open is proved with every answer. Where more than eight readings of a "
+    "program come of it, the answer is unproven and names the question.",
 )
 
 COMPENSATION = Group(

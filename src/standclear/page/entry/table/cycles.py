@@ -11,7 +11,7 @@ ROUGHING = Group(
             "levels_from",
             "Where does a roughing cycle count its depths from?",
             (
-                Choice("moved-start", "from the start point moved by the finishing allowance"),
+                Choice("moved-start", "from the start point moved by the allowance"),
                 Choice("start", "from the start point itself"),
             ),
         ),
