@@ -106,6 +106,25 @@ def test_without_a_stop_saw_and_stick_out_come_off_the_grip(tmp_path: Path) -> N
     assert first.stop_to_zero is None
 
 
+def test_seated_on_a_step_of_the_jaws_the_bore_ends_there(tmp_path: Path) -> None:
+    """Step 10 in front of the stop, land from 24 to 40: the bore is 40 - 10 = 30 deep, part zero
+    79 in front of the step. The collar is full 23 from the front face, 33 from the stop: it is held
+    on 7 of the land, and on the little that an uncompensated nose leaves of its chamfer."""
+    folder = tmp_path / "pin"
+    shutil.copytree(EXAMPLES / "demo-pin", folder)
+    jaws = folder / "soft-jaws.toml"
+    jaws.write_text(jaws.read_text().replace("chuck =", "steps = [10.0]\nchuck =", 1))
+    text = (folder / "job.toml").read_text()
+    old = 'seat = { on = "stop" }\nzero = { way = "finished'
+    assert old in text
+    (folder / "job.toml").write_text(text.replace(old, old.replace('"stop"', '"step", step = 0')))
+    second = grips(str(folder))[1]
+    assert second.soft is not None and second.soft.seats
+    assert second.soft.depth == pytest.approx(30.0, abs=FINE)
+    assert second.stop_to_zero == pytest.approx(79.0, abs=FINE)
+    assert 7.0 <= second.length.hi <= 7.3
+
+
 def test_bar_with_flats_is_held_across_them() -> None:
     """Hexagon 27 h11 (-0.13/0): 26.935 in the middle across flats."""
     first = grips("hexagon-fitting")[0]
