@@ -10,7 +10,7 @@ from tests.plan.tiny_job import write_tiny
 
 import standclear
 from standclear.job.placing import place_setups
-from standclear.plan.leaning.lean import Lean, leaning
+from standclear.plan.leaning.lean import Lean, _can_be, leaning
 from standclear.plan.leaning.measurement import Kind, Measurement, measurements, widened
 from standclear.plan.windows.stock import stock_windows
 
@@ -63,6 +63,23 @@ def test_a_tolerance_is_used_up_before_it_counts(tmp_path: Path) -> None:
 
 def test_nothing_leans_on_a_verdict_that_is_not_clear(tmp_path: Path) -> None:
     assert leans(write_tiny(tmp_path / "job"), size=43.0)[1] == ()
+
+
+def test_no_blank_is_asked_about_that_cannot_be(tmp_path: Path) -> None:
+    """A bar of 2 is not tried 5 smaller, nor a tube of 40 with a bore of 38 with one of 40."""
+    held, _ = leans(write_tiny(tmp_path / "job"))
+    job = held.files.job
+    thin = job.model_copy(update={"blank": job.blank.model_copy(update={"size": 2.0})})
+    tube = job.model_copy(
+        update={"blank": job.blank.model_copy(update={"shape": "tube", "bore": 38.0})}
+    )
+    by_way = {(m.kind, m.way): m for m in measurements(thin)}
+    assert not _can_be(by_way[Kind.SIZE, -1], thin, 2.0)
+    assert _can_be(by_way[Kind.SIZE, -1], thin, 1.9)
+    by_way = {(m.kind, m.way): m for m in measurements(tube)}
+    assert not _can_be(by_way[Kind.BORE, 1], tube, 2.0)
+    assert _can_be(by_way[Kind.BORE, 1], tube, 1.9)
+    assert not _can_be(by_way[Kind.SIZE, -1], tube, 2.0)
 
 
 @pytest.mark.parametrize("kind", [Kind.SIZE, Kind.LENGTH, Kind.RUN_OUT, Kind.ZERO])

@@ -11,7 +11,6 @@ from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from standclear.errors import StandclearError
 from standclear.findings.finding import Verdict
 from standclear.job.models import Job
 from standclear.plan.leaning.farthest import farthest, run
@@ -86,20 +85,13 @@ def leaning(
 
 def _one(held: Held, job: Job, wrong: Measurement, most: float, guess: float | None) -> Lean | None:
     """How far one measurement may be off; None where the verdict stands `most` beyond."""
-    steps = _steps(wrong, job.units, most)
+    steps = [by for by in _steps(wrong, job.units, most) if _can_be(wrong, job, by)]
     if not steps:
         return None
     failed: dict[int, JobProof] = {}
 
     def good(count: int) -> bool:
-        by = steps[count - 1]
-        if wrong.at(by) < 0:
-            return True
-        try:
-            answer = judge(*widened(held, job, wrong, by))
-        except StandclearError:
-            # A shape that cannot be made, such as a bore larger than its bar: nobody measures it.
-            return True
+        answer = judge(*widened(held, job, wrong, steps[count - 1]))
         if answer.verdict is not Verdict.CLEAR:
             failed[count] = answer
         return answer.verdict is Verdict.CLEAR
@@ -118,6 +110,17 @@ def _steps(wrong: Measurement, units: str, most: float) -> Sequence[float]:
         return [by for by in TOUCH_OFF[units] if by < most]
     step = STEP[units]
     return [exact_sum(round(count * step, 9)) for count in range(1, int(most / step + 1e-6) + 1)]
+
+
+def _can_be(wrong: Measurement, job: Job, by: float) -> bool:
+    """Whether there is a blank with `wrong` so far out: with a wall, and of some length."""
+    blank, at = job.blank, wrong.at(by)
+    bore = 0.0 if blank.bore is None else blank.bore + blank.bore_tolerance[1]
+    if wrong.kind is Kind.SIZE and wrong.way < 0:
+        return at > bore
+    if wrong.kind is Kind.BORE:
+        return 0 < at < blank.size + blank.size_tolerance[0]
+    return at > 0
 
 
 def _guess(
