@@ -25,7 +25,7 @@ spots = st.tuples(st.floats(2, 88), st.floats(2, 48))
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_every_drawing_of_every_example_reads_without_a_stumble(name: str) -> None:
     held, proof = proved_example(name)
-    for subject in (Subject.SECTION, Subject.MOTIONS, Subject.LENGTH):
+    for subject in (Subject.SECTION, Subject.MOTIONS, Subject.LENGTH, Subject.TIME):
         for drawing in drawings_of(subject, held, held.files.job, proof):
             assert stumbles(drawing) == [], subject
     for setup in proof.setups:

@@ -32,7 +32,8 @@ def draw(
         Subject,
         typer.Option(
             help="The section with gaps and strikes; the map of the stock that would be clear; how "
-            "the length is spent; or the motions that lead to the first strike, one by one."
+            "the length is spent; the motions that lead to the first strike, one by one; or the "
+            "run along its time."
         ),
     ] = Subject.SECTION,
     setup: Annotated[str | None, typer.Option(help="Only the set-up of this name.")] = None,
@@ -47,7 +48,7 @@ def draw(
     face: Face = None,
     large: Large = False,
 ) -> None:
-    """Draw a job: its section, the stock it would be clear with, its length, its motions.
+    """Draw a job: its section, the stock it would be clear with, its length, its motions, its time.
 
     A section goes into a .dxf file at true size, everything else in millimetres of paper. Exit
     status as of `prove`.

@@ -18,7 +18,7 @@ from standclear.estimate.along import Along, Doing, merged
 
 WIDTH = 240.0
 EDGE, LEFT = 4.0, 20.0
-HEAD, CURVE, GAP, STRIP, BELOW = 10.0, 30.0, 6.5, 9.0, 10.0
+HEAD, CURVE, GAP, STRIP, BELOW = 15.0, 30.0, 6.5, 9.0, 10.0
 """Heights of heading, power, paper between, strip, and what stands under it, mm."""
 ROW = HEAD + CURVE + GAP + STRIP + BELOW
 LEGEND = 8.0
