@@ -33,9 +33,12 @@ def tool_at(setup: SetupProof, motion: int, overlap: BaseGeometry | None) -> Bas
         return affinity.translate(outline, float(end[0]), float(end[1]))
     shares = np.linspace(1.0, 0.0, PLACES_TRIED)
     places = start + shares[:, None] * (end - start)
-    tools = [affinity.translate(outline, float(z), float(r)) for z, r in places]
+    tools = np.full(len(places), outline, dtype=object)
+    corners, owner = shapely.get_coordinates(tools, return_index=True)
+    tools = shapely.set_coordinates(tools, corners + places[owner])
     areas = shapely.area(shapely.intersection(overlap.buffer(0), tools))
-    return tools[int(np.argmax(areas > areas.max() - 1e-12))]
+    deepest: BaseGeometry = tools[int(np.argmax(areas > areas.max() - 1e-12))]
+    return deepest
 
 
 def arriving(setup: SetupProof, near: Approach) -> int:
