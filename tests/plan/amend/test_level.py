@@ -23,6 +23,14 @@ CASES = [
     ("G00 X36. Z3.\nG01 Z-10. F0.2\nG00 X44.\n", "Z3.", "Z5.", Level.AIR, ""),
     # From X38, 1 mm inside the bar, the feed out at X44 goes through metal that it did not cut.
     ("G00 X38. Z0.\nG01 X20. F0.2\nG00 X44.\n", "X38.", "X44.", Level.CUTS, ""),
+    # The same where a later cut takes that metal too: all together they cut the same.
+    (
+        "G00 X38. Z0.\nG01 X20. F0.2\nG00 X50.\nG01 X20.\nG00 Z9.\n",
+        "X38.",
+        "X44.",
+        Level.CUTS,
+        "",
+    ),
     # Another diameter is turned.
     ("G00 X36. Z3.\nG01 Z-10. F0.2\nG00 X44.\n", "X36.", "X34.", Level.CUTS, ""),
     # The cut ends elsewhere.

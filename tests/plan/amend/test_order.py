@@ -87,8 +87,7 @@ def test_no_tool_moves_across_a_stop(tmp_path: Path, stop: str) -> None:
 
 
 def test_an_order_that_changes_a_tools_own_motions_is_none(tmp_path: Path) -> None:
-    # T2 starts where the groove's last feed left G98 and its own speed word is missing: put first
-    # it would run at no speed at all.
+    # T2 has no speed of its own. Behind the groove it turns at its 800, put first at 500.
     turn = TURN.replace("G97 S700 M03\n", "")
-    found = amended(job(tmp_path, GROOVE, turn))
+    found = amended(job(tmp_path, "G97 S500 M03\n", GROOVE, turn))
     assert found.moved is None
