@@ -237,6 +237,8 @@ def _along(levels: tuple[Ways, ...], asked: Asked, window: Window, name: str,
     if apart < -near:
         side = _crossed(window, start, edge)
         return Ray(name, _narrower(levels, asked, window, side, edge), side, edge, -apart)
+    if good == long:
+        return Ray(name, "agree", "not looked further", edge, 0.0)
     return Ray(name, "agree", _side(window, edge), edge, abs(apart))
 
 
@@ -269,7 +271,7 @@ def _side(window: Window, blank: tuple[float, float]) -> str:
         key=lambda edge: shapely.LineString([edge.start, edge.end]).distance(point),
         default=None,
     )
-    return nearest.side if nearest is not None else "none"
+    return nearest.side if nearest is not None else ""
 
 
 def _crossed(window: Window, start: tuple[float, float], end: tuple[float, float]) -> str:
@@ -327,7 +329,8 @@ class Tally:
         lines += [f"  {kind:<40}{self.rays[kind]:>8}" for kind in KINDS]
         for side, told in sorted(self.sides.items()):
             cells = ", ".join(f"{kind} {told[kind]}" for kind in KINDS if told[kind])
-            lines.append(f"  at an edge where it {side}: {cells}")
+            where = side if side in ("none there", "not looked further") else f"where it {side}"
+            lines.append(f"  edge {where}: {cells}")
         lines.append(f"  {'furthest apart of those that agree, mm':<40}{self.furthest:>8.3f}")
         lines += [f"  jobs in which {note}: {n}" for note, n in sorted(self.left_out.items())]
         count = max(1, self.count)
