@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+from io import BytesIO
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 from starlette.testclient import TestClient
 
 from standclear.page.changes.pieces import with_pieces
@@ -114,6 +116,24 @@ def test_a_table_that_is_none_or_too_long_is_refused(client: TestClient) -> None
 def test_a_box_is_sorted(client: TestClient) -> None:
     told = client.post(f"{PIN}/box", json={"table": "name,diameter,length\n1,48.0,83.0\n"})
     assert told.json()["settled"] is True
+
+
+def test_a_sheet_comes_as_pdf_of_the_blank_on_the_bench(client: TestClient) -> None:
+    told = client.get(f"{PIN}/sheet.pdf?bar=52&paper=letter")
+    assert told.status_code == 200
+    assert told.headers["content-type"] == "application/pdf"
+    pages = PdfReader(BytesIO(told.content)).pages
+    assert all("NOT PROVEN" in page.extract_text() for page in pages)
+    assert float(pages[0].mediabox.width) == pytest.approx(612.0, abs=0.5)
+
+
+@pytest.mark.parametrize(
+    ("query", "status"), [("shift.1=0.5", 422), ("paper=a5", 400), ("practice=yes", 400)]
+)
+def test_a_sheet_that_would_name_other_files_is_not_made(
+    client: TestClient, query: str, status: int
+) -> None:
+    assert client.get(f"{PIN}/sheet.pdf?{query}").status_code == status
 
 
 def edit(line: int, column: int, old: str, new: str) -> Edit:

@@ -17,6 +17,7 @@ PANELS: tuple[str, ...] = (
     "standclear.page.changes:PANEL",
     "standclear.page.maps:PANEL",
     "standclear.page.worked:PANEL",
+    "standclear.page.papers:PANEL",
     "standclear.page.measured:FIRST_PART",
     "standclear.page.measured:BOX",
     "standclear.page.entry.panel:PANEL",

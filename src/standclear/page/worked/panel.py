@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -33,14 +34,14 @@ async def worked(request: Request) -> Response:
     return page(request, "worked/whole.html", await threaded(_worked_data, job, subject, values))
 
 
-def values_in_address(request: Request) -> dict[str, float]:
-    """Handles that stand elsewhere, as the address gives them. Raises Refused for what is no
-    number."""
+def values_in_address(request: Request, besides: Sequence[str] = ()) -> dict[str, float]:
+    """Handles that stand elsewhere, as the address gives them, without the names in `besides`.
+    Raises Refused for what is no number."""
     try:
         return {
             key: float(value)
             for key, value in request.query_params.items()
-            if key not in ("setup", "motion")
+            if key not in ("setup", "motion", *besides)
         }
     except ValueError as error:
         raise Refused(400, f"A value in the address is not a number: {error}") from error
