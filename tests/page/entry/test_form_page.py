@@ -319,3 +319,27 @@ def test_lathe_tools_and_jaws_are_taken_from_another_job(client: TestClient) -> 
     assert found["tools[0].name"] == "mine"
     assert found["tools[0].outline.cutting"] == theirs["tools[1].outline.cutting"]
     assert "tools[1].@" not in found
+
+
+def test_a_key_that_no_field_has_is_told_and_can_be_taken_out(
+    client: TestClient, shop: Path
+) -> None:
+    path = shop / "demo-pin" / "job.toml"
+    text = path.read_text("utf-8").replace("material =", "sise = 40.0\nmaterial =")
+    path.write_text(text, "utf-8")
+    tools = path.with_name("tools.toml")
+    tools.write_text(tools.read_text("utf-8").replace("station = 2", "station = 2\nwaer = 1.0"))
+    for name in ("blank.sise", "tools[1].waer"):
+        data = form_of(client)
+        told = [each for each in data["problems"] if each["forget"] == name]
+        assert len(told) == 1 and "is not a known key: did you mean" in told[0]["words"]
+        body = {"entries": {**entries_in(data), **dict.fromkeys(data["forgotten"], "yes")}}
+        body |= {"seen": data["seen"], "draft": data["draft"], "act": "forget", "name": name}
+        assert client.post(f"{PIN}/act", json=body).status_code == 200
+    data = form_of(client)
+    assert data["problems"] == []
+    body = {"entries": {**entries_in(data), **dict.fromkeys(data["forgotten"], "yes")}}
+    body |= {"seen": data["seen"], "draft": data["draft"]}
+    assert client.post(f"{PIN}/save", json=body).status_code == 200
+    assert path.read_bytes() == UNTOUCHED
+    assert tools.read_bytes() == (EXAMPLES / "demo-pin/tools.toml").read_bytes()

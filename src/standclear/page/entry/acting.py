@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from standclear.page.answers import Refused
-from standclear.page.entry.entries import NEW, ROW, Entries, rows_in
+from standclear.page.entry.entries import FORGET, NEW, ROW, Entries, rows_in
 from standclear.page.entry.field import Field, Group, joined
 from standclear.page.entry.guesses import GUESSES, without_guess
 from standclear.page.entry.naming import place_at
@@ -18,12 +18,15 @@ def acted(entries: Entries, act: object, name: object) -> tuple[Entries, str]:
     """The entries after `act` on the place `name`, and the field to go on at.
 
     `add` puts a row at the end of a list, `remove` takes one out, `up` moves one before the one
-    before it, `confirm` takes a guess off the list, `confirm-all` all of them. Raises Refused.
+    before it, `confirm` takes a guess off the list, `forget` a key out of the file that no field
+    has. Raises Refused.
     """
     if not isinstance(act, str) or not isinstance(name, str):
         raise Refused(400, "Say what is to be done, and where.")
     if act == "add":
         return _added(entries, name)
+    if act == "forget":
+        return {**entries, f"{FORGET}{name}": "yes"}, name.rpartition(".")[0]
     row = _ROW_NAME.fullmatch(name)
     if row is None or not _is_list(row["list"]):
         raise Refused(400, f"{name} is no row of the form.")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import tempfile
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +18,7 @@ from standclear.job.units import Units, to_millimetres
 from standclear.job.wording import shown
 from standclear.page.entry.documents import Documents, named_files, raw_of
 from standclear.page.entry.entries import Form, Problem, is_pair, whole_form
-from standclear.page.entry.fault_places import MISSING, chosen_at, name_of, slots_of
+from standclear.page.entry.fault_places import MISSING, chosen_at, name_of, place_of, slots_of
 from standclear.page.entry.field import Field, Group, joined
 from standclear.page.entry.naming import place_at
 from standclear.page.entry.table import jaws as jaw_table
@@ -71,8 +71,18 @@ def checked(
     for fault in _faults(documents, programs):
         name = name_of(fault, documents, form, slots)
         if name not in first and not _said_below(name, first):
-            first[name] = _in_words_of_form(Problem(name, fault.found, fault.accepted))
+            first[name] = _in_words_of_form(_problem(name, fault, documents, form))
     return Checked(tuple(first.values()))
+
+
+def _problem(name: str, fault: Fault, documents: Documents, form: Form) -> Problem:
+    if fault.found != UNKNOWN:
+        return Problem(name, fault.found, fault.accepted)
+    key = place_of(fault, documents, form)
+    return Problem(name, f"{key.rpartition('.')[2]} is {UNKNOWN}", fault.accepted, key)
+
+
+UNKNOWN = "not a known key"
 
 
 def _said_below(name: str, first: Mapping[str, Problem]) -> bool:
@@ -94,7 +104,7 @@ def _in_words_of_form(problem: Problem) -> Problem:
         for choice in field.choices if field else ():
             text = text.replace(f'"{choice.value}"', f"'{choice.words}'")
         texts.append(_ROW.sub(lambda m: f"{_ROWS[m[1]]} {int(m[2]) + 1}", text))
-    return Problem(problem.name, *texts)
+    return replace(problem, found=texts[0], accepted=texts[1])
 
 
 DEEP = "a/b/c/d/e/f/g/h"

@@ -6,6 +6,7 @@ place of their names, and the form's own keys beside them (`standclear.page.entr
 
 from __future__ import annotations
 
+import copy
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -32,6 +33,8 @@ class Problem:
     name: str
     found: str
     accepted: str
+    forget: str = ""
+    """The key of the file that can be taken out, where the form has no field for it."""
 
     @property
     def words(self) -> str:
@@ -114,9 +117,30 @@ def form_of(entries: Mapping[str, str], base: Mapping[str, Any]) -> tuple[Form, 
     so are tables that the form cannot show.
     """
     problems: list[Problem] = []
-    form = _write_one(whole_form(), "", entries, base, problems)
+    form = _write_one(whole_form(), "", entries, _without(base, entries), problems)
     assert isinstance(form, dict)
     return form, problems
+
+
+FORGET = "forget."
+"""Begins the entry that takes a key out which the form has no field for; the key follows."""
+_STEP = re.compile(r"\.?([^.\[\]]+)|\[(\d+)\]")
+
+
+def _without(base: Mapping[str, Any], entries: Mapping[str, str]) -> Mapping[str, Any]:
+    """The form without the keys that are to be forgotten."""
+    keys = [name.removeprefix(FORGET) for name in entries if name.startswith(FORGET)]
+    left = copy.deepcopy(dict(base)) if keys else base
+    for key in keys:
+        holder: Any = left
+        path = [word or int(index) for word, index in _STEP.findall(key)]
+        for part in path[:-1]:
+            inside = isinstance(part, int) and isinstance(holder, list) and part < len(holder)
+            known = inside or (isinstance(holder, dict) and part in holder)
+            holder = holder[part] if known else None
+        if isinstance(holder, dict) and path:
+            holder.pop(path[-1], None)
+    return left
 
 
 _ABSENT = object()

@@ -45,10 +45,14 @@ def slots_of(form: Form) -> set[str]:
     return found
 
 
+def place_of(fault: Fault, documents: Documents, form: Form) -> str:
+    """The key of a fault counted from the job, tools by their row."""
+    return _with_numbers(_key_in_job(fault, documents), form)
+
+
 def name_of(fault: Fault, documents: Documents, form: Form, slots: set[str]) -> str:
     """The place of the form that a fault belongs to: its key, or the next one round it."""
-    key = _key_in_job(fault, documents)
-    name = _with_numbers(key, form)
+    name = place_of(fault, documents, form)
     made = _MADE_POINT.fullmatch(name)
     if made and _made_of_rows(form, made["holder"]):
         rows = re.sub(r"(outline|profile)$", "rows", made["holder"])

@@ -29,6 +29,7 @@ def problem_data(problem: Problem) -> dict[str, Any]:
         "name": problem.name,
         "label": label_of(problem.name) or "The job",
         "missing": missing,
+        "forget": problem.forget,
         "words": problem.accepted if missing else problem.words,
     }
 

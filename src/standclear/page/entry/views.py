@@ -27,6 +27,7 @@ from standclear.page.entry.desk import (
 )
 from standclear.page.entry.draft_file import drop_draft, entries_in, read_draft, texts_in
 from standclear.page.entry.dropping import dropped_dxf, dropped_program
+from standclear.page.entry.entries import FORGET
 from standclear.page.entry.guesses import guesses_of
 from standclear.page.entry.render import sections_of
 from standclear.page.entry.showing import pictures_of, problem_data
@@ -116,6 +117,7 @@ def _form_data(store: Store, place: JobPlace) -> dict[str, Any]:
         "seen": dict(desk.begun),
         "draft": desk.number,
         "guesses": _guesses(desk),
+        "forgotten": [key for key in desk.entries if key.startswith(FORGET)],
         **_told(desk, found),
     }
 
@@ -216,6 +218,7 @@ def _anew(request: Request, store: Store, desk: Desk, focus: str) -> dict[str, A
         "programs": program_names(desk.place),
         "others": _others(store, desk.place),
         "guesses": _guesses(desk),
+        "forgotten": [key for key in desk.entries if key.startswith(FORGET)],
         "looking_only": False,
     }
     template = request.app.state.templates.get_template("entry/sections.html")

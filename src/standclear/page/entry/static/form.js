@@ -88,7 +88,11 @@ function show(answer) {
   for (const slot of document.querySelectorAll("[data-problem]")) {
     const problem = places.get(slot.dataset.problem);
     const words = problem ? problem.words : "";
-    if (slot.textContent !== words) slot.textContent = words;
+    if (slot.dataset.words !== words) {
+      slot.dataset.words = words;
+      slot.textContent = words;
+      if (problem?.forget) slot.append(" ", forgetKey(problem.forget));
+    }
     slot.classList.toggle("missing", Boolean(problem?.missing));
     const field = form.elements[slot.dataset.problem];
     if (!field?.setAttribute) continue;
@@ -112,6 +116,17 @@ function show(answer) {
   document.getElementById("changed").hidden = !answer.changed.length;
   if (answer.now) now = answer.now;
   state(answer);
+}
+
+/** A key of the file that no field has can only be taken out here. */
+function forgetKey(name) {
+  const key = document.createElement("button");
+  key.type = "button";
+  key.className = "key";
+  key.dataset.act = "forget";
+  key.dataset.name = name;
+  key.textContent = "Take it out of the file";
+  return key;
 }
 
 function drawn(svg) {

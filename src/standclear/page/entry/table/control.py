@@ -139,6 +139,6 @@ MACHINE = Section(
     "machine",
     "Lathe and control",
     "How the lathe moves and how its control reads a program. Answer what you know; what stays "
-    "open is proved both ways.",
+    "open is proved with every answer.",
     (LATHE, TEXT, ROUGHING, COMPENSATION, TOOL_CHANGE, DRILLING),
 )
