@@ -15,7 +15,7 @@ from standclear.findings.finding import Verdict
 from standclear.job.read import JobFiles, read_job
 from standclear.plan.later.other_tools import tool_from_words
 from standclear.plan.later.restart import Restart, restarts
-from standclear.proof.held import Held, hold
+from standclear.proof.held import Held, HeldReading, hold
 from standclear.proof.prove import judge
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
@@ -113,3 +113,31 @@ def test_the_command() -> None:
     assert "key in first: G21 G40 G99 G54 G00; M08" in answer.output
     as_json = CliRunner().invoke(app, ["restart", str(EXAMPLES / "demo-pin"), "--json"])
     assert '"from_line": 26' in as_json.output
+
+
+def test_both_bounds_are_proved_from_what_the_tool_had_cut(monkeypatch: pytest.MonkeyPatch) -> None:
+    """For each call of the front end, what had run before the edge broke: all up to the call, as
+    if the tool had cut nothing, and all up to the next one, or to the end; then the run from the
+    call on."""
+    from standclear.plan.later import restart as module
+
+    files, held = held_of("demo-pin")
+    own = held.readings[0][0]
+    asked: list[tuple[int, int | None]] = []
+    plain = module.held_part
+
+    def noted(reading: HeldReading, first: int, end: int | None = None) -> HeldReading:
+        if reading is own:
+            asked.append((first, end))
+        return plain(reading, first, end)
+
+    monkeypatch.setattr(module, "held_part", noted)
+    module.restarts(held, files.job, judge(held, files.job))
+    rough, finish = (change.row for change in own.trace.changes)
+    assert rough < finish
+    assert asked == [
+        *((0, rough), (rough, None)),
+        *((0, finish), (rough, None)),
+        *((0, finish), (finish, None)),
+        *((0, None), (finish, None)),
+    ]
