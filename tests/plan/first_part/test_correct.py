@@ -60,6 +60,9 @@ def test_all_lengths_of_one_end_alike_are_its_zero(pin: Bench) -> None:
     found = pin.measured(front_shoulder=22.0, back_shoulder=52.12, whole_part=79.12)
     assert keyed(found) == {("zero", "G55"): pytest.approx(-0.12, abs=FINE)}
     assert found.keyed[0].setups == ("back end",)
+    # It stood 0.12 too far out when the part was cut.
+    assert found.keyed[0].was_off == pytest.approx(0.12, abs=FINE)
+    assert [error for _, error, _ in found.keyed[0].because] == pytest.approx([0.12] * 2, abs=FINE)
     assert found.settled
     back = found.moves[1]
     assert back.face_before == pytest.approx(2.45, abs=FINE)
