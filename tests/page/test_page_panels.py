@@ -10,9 +10,9 @@ import pytest
 from pypdf import PdfReader
 from starlette.testclient import TestClient
 
-from standclear.page.changes.pieces import with_pieces
 from standclear.page.worked.subjects import SUBJECTS
 from standclear.plan.amend.amend import Edit, Level
+from standclear.plan.amend.pieces import with_pieces
 
 PIN = "/job/demo-pin"
 

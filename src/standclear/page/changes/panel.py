@@ -13,12 +13,12 @@ from starlette.routing import Route
 from standclear.job.models import Job
 from standclear.page.answers import Refused, bench_of, job_of, json_body, threaded
 from standclear.page.bench import OpenJob
-from standclear.page.changes.pieces import with_pieces
 from standclear.page.handles import dragged
 from standclear.page.measured.tables import line_data
 from standclear.page.panels import Panel
 from standclear.page.store import Store
 from standclear.plan.amend.amend import Amendment, amend
+from standclear.plan.amend.pieces import with_pieces
 from standclear.proof.held import hold
 from standclear.proof.prove import judge
 from standclear.report.plan.amending import amendment_lines

@@ -12,6 +12,7 @@ import shapely
 
 from standclear.errors import JobError
 from standclear.findings.finding import Finding, Severity, Verdict
+from standclear.interval import Interval
 from standclear.job.models import Blank, Job
 from standclear.plan.amend.amend import Amendment, amend
 from standclear.plan.amend.mend import mend
@@ -24,6 +25,7 @@ from standclear.plan.rack.bars import (
     weight_kg,
 )
 from standclear.plan.rack.rack_file import Rack, Stock
+from standclear.plan.rack.timing import BarTime, bar_time, own_time
 from standclear.plan.windows.stock import Window
 from standclear.proof.held import Held, hold
 from standclear.proof.prove import judge
@@ -73,6 +75,8 @@ class Row:
     density is known."""
     cost_shared: float | None
     """The same with the whole bar shared out, remnant and trim counted."""
+    time: BarTime | None = None
+    """Of a part on this bar, with what is changed for it; None where it is not possible."""
 
 
 @dataclass(frozen=True)
@@ -93,8 +97,16 @@ class Order:
 
 def check_rack(held: Held, job: Job, rack: Rack, window: Window) -> tuple[Row, ...]:
     """Every kind of bar of the rack, proved; `window` is the whole job's."""
-    saw = saw_of(rack)
-    return tuple(_row(held, job, stock, saw, window) for stock in rack.stock)
+    saw, own = saw_of(rack), own_time(held, job)
+    rows = (_row(held, job, stock, saw, window) for stock in rack.stock)
+    return tuple(_timed(row, held, job, own) for row in rows)
+
+
+def _timed(row: Row, held: Held, job: Job, own: Interval) -> Row:
+    if row.fit is Fit.NOT:
+        return row
+    there = job.model_copy(update={"blank": _blank(job.blank, row.stock)})
+    return replace(row, time=bar_time(held, there, own, row.changes, row.amendment))
 
 
 def saw_of(rack: Rack) -> Saw:

@@ -7,8 +7,10 @@ from typing import Any
 
 from standclear.plan.amend.amend import Amendment, Edit
 from standclear.plan.rack.check import Fit, Order, Row
+from standclear.plan.rack.timing import BarTime
 from standclear.proof.result import WordChange
 from standclear.report.changes import change_words
+from standclear.report.plan.timing import clock_words
 from standclear.report.sizes import fill, length
 from standclear.report.text import Line
 from standclear.report.words import told
@@ -21,6 +23,8 @@ _ROLE = {
 }
 MOST_REASONS = 3
 """Findings named of one bar."""
+SAME_S = 0.05
+"""Seconds: a smaller difference is none."""
 
 
 def rack_lines(rows: Sequence[Row], units: str) -> tuple[Line, ...]:
@@ -50,9 +54,11 @@ def _rack(rows: Sequence[Row], units: str) -> Iterator[Line]:
         if row.amendment is not None:
             yield from _edits(row.amendment, units)
         yield Line(_sums(row, units), indent=4)
+        if row.time is not None:
+            yield Line(_time(row.time), indent=4)
     yield Line(
-        "Every answer but one with a 'because' was proved with that blank. The time of "
-        "extra passes is not in the cost.",
+        "Every answer but one with a 'because' was proved with that blank. What times leave out is "
+        "named by: standclear time.",
         indent=2,
     )
 
@@ -96,6 +102,18 @@ def _sums(row: Row, units: str) -> str:
     return "; ".join(said)
 
 
+def _time(time: BarTime) -> str:
+    said = f"a part takes {clock_words(time.seconds)}"
+    more = (time.more.lo + time.more.hi) / 2
+    if abs(more) >= SAME_S:
+        than = "more" if more > 0 else "less"
+        said += f", {abs(more):.1f} s {than} than on the job's blank"
+    if time.cost is not None:
+        low, high = f"{time.cost.lo:.2f}", f"{time.cost.hi:.2f}"
+        said += f"; machine {low if low == high else f'{low} to {high}'} a part"
+    return said
+
+
 def order_lines(order: Order, units: str) -> tuple[Line, ...]:
     """What to order for some parts."""
     return tuple(_order(order, units))
@@ -137,6 +155,7 @@ def rack_data(rows: Sequence[Row]) -> list[dict[str, Any]]:
             "changes": [_change(c) for c in r.changes]
             + [_change(e) for e in (r.amendment.edits if r.amendment is not None else ())],
             "offset": _offset(r.amendment),
+            "time": r.time,
             "pieces": r.pieces,
             "weight": r.weight,
             "cost": r.cost,

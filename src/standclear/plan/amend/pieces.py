@@ -1,13 +1,32 @@
-"""Some of the edits of an amendment put into the text of a program; every other byte stays."""
+"""Edits put into the text of a program by their places; every other byte stays."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Protocol
 
-from standclear.plan.amend.amend import Edit
+
+class Piece(Protocol):
+    """A word put in place of another, or blocks put in front of a line."""
+
+    @property
+    def line(self) -> int:
+        """Counts from 1, as `column` does."""
+
+    @property
+    def column(self) -> int:
+        """Of the word's first sign."""
+
+    @property
+    def old(self) -> str:
+        """Empty where blocks are put in."""
+
+    @property
+    def new(self) -> str:
+        """The word, or the blocks with line breaks between."""
 
 
-def with_pieces(data: bytes, edits: Sequence[Edit]) -> bytes:
+def with_pieces(data: bytes, edits: Sequence[Piece]) -> bytes:
     """The program `data` with `edits` made, each at its line and column.
 
     Raises ValueError where a word does not stand where its edit says: the text is another one.
