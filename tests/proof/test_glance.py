@@ -53,15 +53,18 @@ def test_no_strike_of_the_proof_is_overlooked(
     job = other(held.files.job, bar, longer, face)
     seen, proof = glance(held, ready, job), judge(held, job)
     assert all(each.verdict is not Verdict.CLEAR for each in seen.setups)
-    for glanced, proved in zip(seen.setups, proof.setups, strict=True):
+    for number, (glanced, proved) in enumerate(zip(seen.setups, proof.setups, strict=True)):
+        one, other_metal = glanced.metal_before, proved.metal_before
+        # Slivers that booleans leave may differ with the reach, and a slide gives them a width.
+        assert one.difference(other_metal).area < 0.05
+        if other_metal.difference(one).area >= 0.05:
+            # Metal came loose unforeseen: what goes on is then known to the full proof alone.
+            assert number > 0
+            break
         if proved.verdict is Verdict.CONTACT:
             assert glanced.verdict is Verdict.CONTACT
         if glanced.verdict is Verdict.CONTACT:
             assert proved.verdict is not Verdict.CLEAR
-        # Slivers that booleans leave may differ with the reach, and a slide gives them a width.
-        assert glanced.metal_before.symmetric_difference(proved.metal_before).area < 0.05
-        if any(f.code == "loose-metal" and f.setup == proved.name for f in proof.findings):
-            break  # what goes on is then known to the full proof alone
     assert seen.struck == any(p.verdict is Verdict.CONTACT for p in seen.setups)
 
 
