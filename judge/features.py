@@ -11,9 +11,9 @@ Point = tuple[float, float]
 FEATURES: dict[str, float] = {
     "pattern": 0.08,
     "one-block": 0.08,
-    "threads": 0.14,
+    "threads": 0.1,
     "inside-facing": 0.05,
-    "pockets": 0.13,
+    "pockets": 0.09,
     "pecking": 0.1,
     "drilling": 0.08,
     "compensation": 0.1,
@@ -77,7 +77,7 @@ FAULTS: dict[str, tuple[str, ...]] = {
     "outward": ("deep-outward",),
 }
 """What may go wrong with each."""
-_FAULTED = 0.5
+_FAULTED = 0.3
 
 _ROWS: dict[str, dict[str, tuple[Any, ...]]] = {
     "pattern": {"pattern_one_pass": ("shifted", "unshifted")},

@@ -28,7 +28,7 @@ FAULTS = (
 )  # fmt: skip
 BAND_MM = -0.2
 """Where the two ends meet they leave a band as wide as this, mm: they strike nothing there."""
-_FAULTED = 0.72
+_FAULTED = 0.58
 """Share of jobs with a fault drawn; about half of those faults are too small to strike."""
 _FAULTED_ASKED = 0.25
 """The same in a run for chosen features, whose own faults are to be met."""
