@@ -54,18 +54,23 @@ def test_no_strike_of_the_proof_is_overlooked(
     seen, proof = glance(held, ready, job), judge(held, job)
     assert all(each.verdict is not Verdict.CLEAR for each in seen.setups)
     for number, (glanced, proved) in enumerate(zip(seen.setups, proof.setups, strict=True)):
+        if number and _came_loose(seen.setups[number - 1], proof.setups[number - 1]):
+            # What goes on is then known to the full proof alone.
+            break
         one, other_metal = glanced.metal_before, proved.metal_before
         # Slivers that booleans leave may differ with the reach, and a slide gives them a width.
         assert one.difference(other_metal).area < 0.05
-        if other_metal.difference(one).area >= 0.05:
-            # Metal came loose unforeseen: what goes on is then known to the full proof alone.
-            assert number > 0
-            break
+        assert other_metal.difference(one).area < 0.05
         if proved.verdict is Verdict.CONTACT:
             assert glanced.verdict is Verdict.CONTACT
         if glanced.verdict is Verdict.CONTACT:
             assert proved.verdict is not Verdict.CLEAR
     assert seen.struck == any(p.verdict is Verdict.CONTACT for p in seen.setups)
+
+
+def _came_loose(glanced: SetupProof, proved: SetupProof) -> bool:
+    """The full proof credits no cut after metal came loose unforeseen, so it has more left."""
+    return bool(proved.metal_after.difference(glanced.metal_after).area >= 0.05)
 
 
 def nearest(setup: SetupProof) -> list[float]:

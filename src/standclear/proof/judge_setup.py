@@ -129,7 +129,18 @@ def judge_setup(
     if unclamped and not before.struck and jaws is not None:
         seat += held_thread_findings(setup, threads, metal.nominal, grip)
     shares = shares_of(metal.least, keep.cut_most)
-    loosened, falls, burr = _loosened(setup, program, held, metal.least, shares, grip)
+    loosened, falls, burr = _loosened(
+        setup, program, held, (metal.least, keep.cut_most), shares, grip
+    )
+    most_shares = shares
+    if keep.cut is not keep.cut_most or not metal.most.equals(metal.least):
+        # A longer or thicker blank may leave standing what the tools do not reach: it too comes
+        # loose.
+        most_shares = shares_of(metal.most, keep.cut)
+        if loosened is None:
+            loosened, _, _ = _loosened(
+                setup, program, held, (metal.most, keep.cut), most_shares, grip
+            )
     if before.struck:
         # Metal struck and left standing may hang on nothing; the strike before is the answer.
         loosened = None
@@ -169,7 +180,7 @@ def judge_setup(
         *strike_findings(scene, strikes, ways_that_strike(job, motions, held.tools, strikes)),
         *obstacle_findings(scene, met, jaw_margin),
         *air_findings(scene, found, air),
-        *_too_deep(scene, held, metal, shares),
+        *_too_deep(scene, held, most_shares),
         *run_in_findings(scene, metal.most, keep.cut),
         *deep_pass_findings(scene, metal.most, keep.cut, held.tools, held.depth_limits, held.names),
         *(loose_finding(scene, f, falls=True) for f in falls),
@@ -284,14 +295,10 @@ def room_of(metal: BaseGeometry, air: Air, wear: float) -> tuple[float, float, f
     return (z_min - along, 0.0, z_max + along, r_max + across)
 
 
-def _too_deep(
-    scene: Scene, held: HeldReading, metal: Metal, least_shares: Shares
-) -> tuple[Finding, ...]:
-    """Cuts deeper than their tools may take, on the most metal there may be."""
+def _too_deep(scene: Scene, held: HeldReading, shares: Shares) -> tuple[Finding, ...]:
+    """Cuts deeper than their tools may take; `shares` of the most metal there may be."""
     if not any(held.depth_limits):
         return ()
-    same = held.keep.cut is held.keep.cut_most and metal.most.equals(metal.least)
-    shares = least_shares if same else shares_of(metal.most, held.keep.cut)
     return too_deep_findings(scene, shares, held.depth_limits, held.names)
 
 
@@ -306,16 +313,18 @@ def _loosened(
     setup: Setup,
     program: Program,
     held: HeldReading,
-    metal: BaseGeometry,
+    cut: tuple[BaseGeometry, Sweeps],
     shares: Shares,
     grip: Interval,
 ) -> tuple[Loosened | None, list[Loosened], Loosened | None]:
     """The first metal that comes loose and does not fall by the job's word, all that falls, and
-    the first burr; of `metal`, of which each motion takes its share."""
-    left, begin = metal, 0
+    the first burr. `cut` is the metal and what cuts it, `shares` what each motion takes of it."""
+    left, sweeps = cut
+    all_cut = held.keep.most_cut if sweeps is held.keep.cut_most else held.keep.surely_cut
+    begin = 0
     falls: list[Loosened] = []
     while True:
-        loosened, burr = first_loosened(less(left, held.keep.most_cut), shares, grip, begin)
+        loosened, burr = first_loosened(less(left, all_cut), shares, grip, begin)
         if loosened is None:
             return None, falls, burr
         block = int(held.trace.motions.block[loosened.motion])
@@ -324,7 +333,7 @@ def _loosened(
             return loosened, falls, burr
         falls.append(loosened)
         left = less(left, loosened.area)
-        shares = shares_of(left, held.keep.cut_most)
+        shares = shares_of(left, sweeps)
         begin = loosened.motion + 1
 
 
