@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 import shapely
 
-from standclear.estimate.bending import bend
+from standclear.estimate.bending import bar_bend, bend
+from standclear.estimate.boring_bars import boring_bar, is_boring_bar
 from standclear.estimate.engagement import engaged_edge
 from standclear.estimate.force import cutting_force, cutting_power, specific_force
 from standclear.estimate.holding import (
@@ -18,8 +19,9 @@ from standclear.estimate.holding import (
     permitted_speed,
 )
 from standclear.estimate.materials import GERMAN, MATERIALS, Constant, material_of
+from standclear.estimate.starting_values import usual_values
 from standclear.interval import Interval
-from standclear.job.models import Clamping, Tool
+from standclear.job.models import Clamping, Shop, Tool
 from standclear.tools.build import tool_shape
 
 C45 = Constant(2220, 0.14, GERMAN)
@@ -150,3 +152,52 @@ def test_nothing_bends_at_the_jaws_and_no_metal_holds_nothing() -> None:
     assert bend(bar, 30.0, 30.0, 500, 210_000) == 0.0
     assert bend(shapely.union(shapely.box(0, 0, 20, 10), shapely.box(30, 0, 50, 10)), 0, 50, 500,
                 210_000) == float("inf")  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("diameter", "overhang", "elastic", "expected"),
+    [
+        (20.0, 80.0, 210_000.0, 0.03104),
+        (20.0, 100.0, 210_000.0, 0.06063),
+        (20.0, 100.0, 600_000.0, 0.02122),
+    ],
+)
+def test_a_boring_bar_bends_by_the_closed_form(
+    diameter: float, overhang: float, elastic: float, expected: float
+) -> None:
+    """F L3 / (3 E I) under 300 N; worked values."""
+    assert bar_bend(300.0, overhang, diameter, elastic) == pytest.approx(expected, abs=6e-6)
+
+
+def bar(holder: str, overhang: float | None) -> Tool:
+    raw = {"station": 4, "insert": "CCMT09T304", "holder": holder}
+    return Tool.model_validate(raw | ({} if overhang is None else {"overhang": overhang}))
+
+
+def test_a_bar_is_known_by_its_designation() -> None:
+    """S20R steel, E12Q carbide; a shank across the turret is none. ISO 6261, from memory."""
+    steel, carbide = boring_bar(bar("S20R-SCLCR09", 90.0)), boring_bar(bar("E12Q-SCLCR06", 60.0))
+    assert steel is not None and carbide is not None
+    assert (steel.diameter, steel.carbide, steel.slenderness) == (20.0, False, 4.5)
+    assert (carbide.diameter, carbide.carbide, carbide.slenderness) == (12.0, True, 5.0)
+    assert boring_bar(bar("S20R-SCLCR09", None)) is None
+    assert is_boring_bar(bar("S20R-SCLCR09", None))
+    assert boring_bar(bar("PCLNR2525M12", 90.0)) is None
+
+
+def test_the_shops_own_values_go_first_and_a_station_of_its_own_before_all() -> None:
+    shop = Shop.model_validate(
+        {
+            "values": [
+                {"material": "C45", "station": 2, "speed": [200.0, 240.0], "feed": [0.05, 0.1]},
+                {"material": "c45", "speed": [150.0, 180.0], "feed": [0.1, 0.3]},
+            ]
+        }
+    )
+    steel = material_of("C45")
+    second, other = usual_values(shop, "C45", steel, 2), usual_values(shop, "C45", steel, 1)
+    assert second is not None and other is not None
+    assert (second.speed.lo, other.speed.lo) == (200.0, 150.0)
+    table = usual_values(shop, "16MnCr5", material_of("16MnCr5"), 1)
+    assert table is not None and "no source" in table.source
+    assert usual_values(shop, "unobtainium", None, 1) is None

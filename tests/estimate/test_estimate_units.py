@@ -96,11 +96,12 @@ def test_what_an_inch_job_shows_is_what_the_units_make_of_it() -> None:
     tool = ToolLoad(
         1, 1, "T1", 5, 2.54, Interval(0.254, 0.254), 0.2, 100.0, Interval(150.0, 150.0), 900.0,
         None, None, None, Interval(6.25, 6.25),
+        None, None,
     )  # fmt: skip
     told = "\n".join(
         line.text
         for line in load_lines(
-            JobLoad((SetupLoad("one", (tool,), 50.0, None, None),), (), None, ()), "inch"
+            JobLoad((SetupLoad("one", (tool,), 50.0, None, None, None),), (), None, ()), "inch"
         )
     )
     rate = (100 * UNITS.centimeter**3 / UNITS.minute).to(UNITS.inch**3 / UNITS.minute).magnitude

@@ -43,6 +43,12 @@ def bend(
     return float(force / elastic * total)
 
 
+def bar_bend(force: float, overhang: float, diameter: float, elastic: float) -> float:
+    """How far the tip of a boring bar gives way under `force` N across it, mm: F L^3 / (3 E I) with
+    I = pi d^4 / 64, closed form of a bar held rigidly; lengths in mm, `elastic` in N/mm2."""
+    return force * overhang**3 / (3.0 * elastic * pi * diameter**4 / 64.0)
+
+
 def _second_moment(section: BaseGeometry, z: float) -> float:
     """I of the slice at `z`, mm4: every ring of metal between r and R counts pi (R^4 - r^4) / 4."""
     _, _, _, top = section.bounds

@@ -8,10 +8,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from standclear.estimate.boring_bars import MOST_SLENDER, boring_bar
 from standclear.estimate.cuts import Cuts
 from standclear.estimate.holding import grip_left
 from standclear.interval import Interval
-from standclear.job.models import Clamping, Machine
+from standclear.job.models import Clamping, Job, Machine
 
 Floats = NDArray[np.float64]
 
@@ -32,14 +33,19 @@ class Limit:
 
 
 def limits_reached(
-    name: str, cuts: Sequence[Cuts], machine: Machine, clamping: Clamping | None
+    name: str, cuts: Sequence[Cuts], job: Job, clamping: Clamping | None
 ) -> Iterator[Limit]:
     """The worst motion of each tool for each limit that it reaches."""
+    assert isinstance(job.machine, Machine)
     said: set[tuple[str, int]] = set()
     for one in cuts:
         for index in dict.fromkeys(one.tool.tolist()):
             own = np.flatnonzero(one.tool == index)
-            for limit in _of_tool(name, one, own, machine, clamping):
+            found = [
+                *_of_tool(name, one, own, job.machine, clamping),
+                *_of_bar(name, one, index, own, job),
+            ]
+            for limit in found:
                 if (limit.what, limit.station) not in said:
                     said.add((limit.what, limit.station))
                     yield limit
@@ -75,3 +81,23 @@ def _of_tool(
         if clamping.top_speed is not None:
             speeds = (one.found.rpm, one.found.rpm)
             yield from reached("chuck speed", speeds, clamping.top_speed * ones, "rpm")
+
+
+def _of_bar(name: str, one: Cuts, index: int, own: NDArray[np.int64], job: Job) -> Iterator[Limit]:
+    """A boring bar that stands out further over its diameter than its kind is used to."""
+    use = one.reading.trace.tools[index]
+    assert isinstance(job.tools, list)
+    bar = boring_bar(job.tools[use.tool]) if use.tool >= 0 else None
+    if bar is None or bar.slenderness <= MOST_SLENDER[bar.carbide]:
+        return
+    found = Interval(bar.slenderness, bar.slenderness)
+    yield Limit(
+        name,
+        int(one.line[own[0]]),
+        use.station,
+        "bar overhang",
+        found,
+        MOST_SLENDER[bar.carbide],
+        "of its diameter",
+        sure=True,
+    )

@@ -12,13 +12,15 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from standclear.estimate.boring_bars import boring_bar, gives_way, is_boring_bar
 from standclear.estimate.cuts import Cuts, bend_of, cuts_of
-from standclear.estimate.holding import grip_left
+from standclear.estimate.holding import grip_left, permitted_speed
 from standclear.estimate.limits import Limit, limits_reached
 from standclear.estimate.materials import Material, material_of
+from standclear.estimate.starting_values import Usual, usual_values
 from standclear.estimate.taken import Taken
 from standclear.interval import Interval
-from standclear.job.models import Clamping, Job, Machine
+from standclear.job.models import Clamping, Job, Machine, Shop
 from standclear.job.setup_checks import jaws_of
 from standclear.proof.result import JobProof, SetupProof
 
@@ -53,6 +55,10 @@ class ToolLoad:
     """The part away from the tool, mm; None where force or jaws are not known."""
     roughness: Interval | None
     """Peak to valley by nose and feed alone, micrometres; None without a nose."""
+    bar_bend: Interval | None
+    """The tip of a boring bar away from the part, mm; None for other tools, and where the bar's
+    overhang or the force is not known."""
+    usual: Usual | None
 
 
 @dataclass(frozen=True)
@@ -67,6 +73,8 @@ class SetupLoad:
     """Gripping force wanted at the hardest cut, N."""
     grip_left: float | None
     """At the highest speed of any cut, N."""
+    permitted: float | None
+    """Speed at which just the most gripping force that is wanted is left, rpm."""
 
 
 @dataclass(frozen=True)
@@ -91,33 +99,44 @@ def job_load(job: Job, proof: JobProof, taken: Sequence[Sequence[Taken]]) -> Job
         assert not isinstance(jaws, str)
         clamping = jaws.clamping if jaws is not None else None
         cuts = [cuts_of(one, found, material) for one in own]
-        setups.append(_setup_load(found, cuts, material, clamping))
-        limits += limits_reached(setup.name, cuts, job.machine, clamping)
+        setups.append(_setup_load(job, found, cuts, material, clamping))
+        limits += limits_reached(setup.name, cuts, job, clamping)
     return JobLoad(
         tuple(setups), tuple(limits), material, tuple(_left_out(job, material, job.machine))
     )
 
 
 def _setup_load(
-    setup: SetupProof, cuts: Sequence[Cuts], material: Material | None, clamping: Clamping | None
+    job: Job,
+    setup: SetupProof,
+    cuts: Sequence[Cuts],
+    material: Material | None,
+    clamping: Clamping | None,
 ) -> SetupLoad:
     tools: dict[tuple[int, int], list[ToolLoad]] = {}
     for one in cuts:
         for index in dict.fromkeys(one.tool.tolist()):
-            load = _tool_load(one, index, setup, material)
+            load = _tool_load(job, one, index, setup, material)
             tools.setdefault((load.station, load.offset), []).append(load)
-    wanted = [_worst(one.grip) for one in cuts]
+    wanted = _hull([w for w in (_worst(one.grip) for one in cuts) if w is not None])
     fastest = max((float(np.nanmax(c.found.rpm)) for c in cuts if len(c.found.rpm)), default=0.0)
+    left = permitted = None
+    if clamping is not None:
+        left = grip_left(clamping, fastest) if np.isfinite(fastest) else None
+        permitted = None if wanted is None else permitted_speed(clamping, wanted.hi)
     return SetupLoad(
         setup.name,
         tuple(_hardest(same) for same in tools.values()),
         max((float(c.found.volume.sum()) / 1000.0 for c in cuts), default=0.0),
-        _hull([w for w in wanted if w is not None]),
-        None if clamping is None or not np.isfinite(fastest) else grip_left(clamping, fastest),
+        wanted,
+        left,
+        permitted,
     )
 
 
-def _tool_load(one: Cuts, index: int, setup: SetupProof, material: Material | None) -> ToolLoad:
+def _tool_load(
+    job: Job, one: Cuts, index: int, setup: SetupProof, material: Material | None
+) -> ToolLoad:
     own = np.flatnonzero(one.tool == index)
     use = one.reading.trace.tools[index]
     found = one.found
@@ -125,6 +144,11 @@ def _tool_load(one: Cuts, index: int, setup: SetupProof, material: Material | No
     largest = own[int(np.argmax(np.nan_to_num(found.chip[own])))]
     tooling = one.reading.tools[index]
     nose = 0.0 if tooling is None else tooling.shape.nose_radius_mm
+    force = _worst(one.force, own)
+    shop, tools = job.shop, job.tools
+    assert isinstance(shop, Shop)
+    assert isinstance(tools, list)
+    bar = boring_bar(tools[use.tool]) if use.tool >= 0 else None
     feeds = Interval(float(np.nanmin(found.feed[own])), float(np.nanmax(found.feed[own])))
     return ToolLoad(
         use.station,
@@ -137,12 +161,14 @@ def _tool_load(one: Cuts, index: int, setup: SetupProof, material: Material | No
         float(np.nanmax(found.rate[own])),
         Interval(float(np.nanmin(found.speed[own])), float(np.nanmax(found.speed[own]))),
         float(np.nanmax(found.rpm[own])),
-        _worst(one.force, own),
+        force,
         _worst(one.power, own),
         None if material is None else bend_of(one, own, setup, material),
         Interval(peak_to_valley_um(feeds.lo, nose), peak_to_valley_um(feeds.hi, nose))
         if nose > 0
         else None,
+        None if bar is None or force is None else gives_way(bar, force),
+        usual_values(shop, job.blank.material, material, use.station),
     )
 
 
@@ -185,4 +211,9 @@ def _left_out(job: Job, material: Material | None, machine: Machine) -> Iterator
         assert not isinstance(jaws, str)
         if jaws is None or jaws.clamping is None:
             yield f"set-up {setup.name}, the grip at speed: its jaws state no clamping"
+    tools = job.tools if isinstance(job.tools, list) else []
+    bare = [t.station for t in tools if t.overhang is None and is_boring_bar(t)]
+    if bare:
+        named = ", ".join(f"T{station:02d}" for station in bare)
+        yield f"the bending of boring bars: {named} state no overhang"
     yield "drills, taps and thread passes; axial push; the chuck's own give; interrupted cuts"

@@ -155,6 +155,19 @@ class SetupPage:
 
 
 @dataclass(frozen=True)
+class EffortRow:
+    """What one tool takes in one set-up, in words."""
+
+    setup: str
+    tool: str
+    seconds: str
+    metal: str
+    """Of the seconds, those in metal."""
+    power: str
+    """kW, least to most; empty where it is not known."""
+
+
+@dataclass(frozen=True)
 class PartPage:
     """What belongs to the whole job."""
 
@@ -164,6 +177,9 @@ class PartPage:
     bar_ends: tuple[str, ...]
     bars: tuple[BarRow, ...]
     bar_note: str
+    one_part: str
+    """What a part takes, hand work included as far as it is stated."""
+    effort: tuple[EffortRow, ...]
     findings: tuple[FindingRow, ...]
     """Of no set-up, or allowed by the job."""
     trusted: tuple[str, ...]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 import typer
 
 from standclear.cli.answering import proved, say
@@ -14,6 +16,10 @@ def load(
     bar: Bar = None,
     length: Length = None,
     face: Face = None,
+    material: Annotated[
+        str | None,
+        typer.Option(help="Material in place of the job's: what it would ask for instead."),
+    ] = None,
     as_json: AsJson = False,
     large: Large = False,
 ) -> None:
@@ -26,14 +32,19 @@ def load(
     with guarded(job, "estimating") as outcome:
         from standclear.estimate.load import job_load
         from standclear.estimate.taken import all_taken
+        from standclear.plan.rack.bars import density_of
         from standclear.report.plan.load import load_lines
         from standclear.report.plan.plain_json import plain_json
 
         held, proof = proved(job, bar, length, face, large)
-        found = job_load(held.files.job, proof, all_taken(held, held.files.job, proof))
+        asked = held.files.job
+        if material is not None:
+            blank = asked.blank.model_copy(update={"material": material})
+            asked = asked.model_copy(update={"blank": blank})
+        found = job_load(asked, proof, all_taken(held, asked, proof))
         if as_json:
             typer.echo(plain_json(found), nl=False)
         else:
-            say(load_lines(found, proof.units))
+            say(load_lines(found, proof.units, density_of(asked.blank.material)))
         outcome.append(int(bool(found.limits)))
     raise typer.Exit(outcome[0])

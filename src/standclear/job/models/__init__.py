@@ -18,7 +18,7 @@ from standclear.job.models.base import (
 from standclear.job.models.jaws import Clamping, JawChuck, Jaws, JawsInline, JawStop
 from standclear.job.models.machine import Control, Machine, MWord, RapidAcceleration, RapidRates
 from standclear.job.models.setup import Allowed, Margin, Mark, Seat, Setup, Zero
-from standclear.job.models.shop import BarBought, EdgeUse, Shop
+from standclear.job.models.shop import BarBought, EdgeUse, Shop, ShopValues
 from standclear.job.models.stock import Blank, Part, WantedSize
 from standclear.job.models.tools import (
     Drill,
@@ -67,6 +67,7 @@ __all__ = [
     "Setup",
     "Shop",
     "ShopFile",
+    "ShopValues",
     "Table",
     "Tap",
     "ThreadingTool",

@@ -46,6 +46,22 @@ class EdgeUse(Table):
     """Time in metal after which an edge is turned, least and most."""
 
 
+class ShopValues(Table):
+    """Cutting speed and feed that this shop starts with."""
+
+    material: str = Field(min_length=1)
+    """Words of the material's name."""
+    station: Whole | None = Field(default=None, ge=0)
+    """Of one tool alone; left out: of all."""
+    speed: Range
+    """m/min, whatever the file's unit."""
+    feed: Annotated[
+        tuple[Annotated[Length, Field(gt=0)], Annotated[Length, Field(gt=0)]],
+        AfterValidator(_rising),
+    ]
+    """A turn."""
+
+
 class Shop(Table):
     """What is left out is left out of the sums, and they say so."""
 
@@ -68,3 +84,5 @@ class Shop(Table):
     """Parts of a batch."""
     bar: BarBought | None = None
     edges: list[EdgeUse] = []
+    values: list[ShopValues] = []
+    """They go before the usual ones; of several that fit the first counts."""

@@ -116,6 +116,8 @@ class Tool(Table):
     shape of the tool."""
     cuts_with: Literal["M03", "M04"] = "M03"
     """The spindle direction the tool cuts with."""
+    overhang: Length | None = Field(default=None, gt=0)
+    """How far a boring bar stands out of what holds it; only its bending is estimated with it."""
     greatest_depth: Length | None = Field(default=None, gt=0)
     """Greatest depth of cut, radial or axial."""
     geometry: Offsets | None = None

@@ -79,10 +79,12 @@ def _run(laid: Laid) -> Drawing:
 def _load(laid: Laid) -> Lines:
     from standclear.estimate.load import job_load
     from standclear.estimate.taken import all_taken
+    from standclear.plan.rack.bars import density_of
     from standclear.report.plan.load import load_lines
 
     taken = all_taken(laid.held, laid.moved, laid.proof)
-    return load_lines(job_load(laid.moved, laid.proof, taken), laid.proof.units)
+    density = density_of(laid.moved.blank.material)
+    return load_lines(job_load(laid.moved, laid.proof, taken), laid.proof.units, density)
 
 
 def _cost(laid: Laid) -> Lines:

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 
 from standclear.estimate.limits import Limit
 from standclear.estimate.load import JobLoad, SetupLoad, ToolLoad
-from standclear.estimate.materials import CARBIDE, Material
 from standclear.interval import Interval
 from standclear.report.sizes import in_unit, length
 from standclear.report.text import Line
@@ -19,12 +18,13 @@ CAUTION = (
 M_PER_MIN_IN_FT = 1 / 0.3048
 
 
-def load_lines(load: JobLoad, units: str) -> tuple[Line, ...]:
-    """The whole answer, limits first; sizes in the job's unit."""
-    return tuple(_lines(load, units))
+def load_lines(load: JobLoad, units: str, density: float | None = None) -> tuple[Line, ...]:
+    """The whole answer, limits first; sizes in the job's unit. `density` of the material in g/cm3;
+    weights are left out without one."""
+    return tuple(_lines(load, units, density))
 
 
-def _lines(load: JobLoad, units: str) -> Iterator[Line]:
+def _lines(load: JobLoad, units: str, density: float | None) -> Iterator[Line]:
     head = (
         f"{len(load.limits)} limits reached" if load.limits else "no limit reached of those given"
     )
@@ -33,7 +33,7 @@ def _lines(load: JobLoad, units: str) -> Iterator[Line]:
     for limit in load.limits:
         yield Line(_limit(limit), "mend", 2)
     for setup in load.setups:
-        yield from _setup(setup, load.material, units)
+        yield from _setup(setup, density, units)
     yield Line("")
     yield Line("Where the figures come from", "heading")
     if load.material is not None:
@@ -57,6 +57,7 @@ def _limit(limit: Limit) -> str:
         "spindle power": "what the spindle gives",
         "grip": "the grip that is left at that speed",
         "chuck speed": "the chuck's top speed",
+        "bar overhang": "what such a bar is used to (common practice, no source)",
     }[limit.what]
     return (
         f"set-up {limit.setup}, line {limit.line}, T{limit.station:02d}: {limit.what} {found}, "
@@ -64,21 +65,24 @@ def _limit(limit: Limit) -> str:
     )
 
 
-def _setup(setup: SetupLoad, material: Material | None, units: str) -> Iterator[Line]:
+def _setup(setup: SetupLoad, density: float | None, units: str) -> Iterator[Line]:
     yield Line("")
     volume = f"{setup.volume:.1f} cm3" if units == "mm" else f"{setup.volume / 16.387064:.2f} in3"
-    yield Line(f"Set-up {setup.name}: {volume} taken off", "heading")
+    weight = "" if density is None else f", {setup.volume * density / 1000.0:.3f} kg"
+    yield Line(f"Set-up {setup.name}: {volume}{weight} taken off", "heading")
     for tool in setup.tools:
-        yield from _tool(tool, material, units)
+        yield from _tool(tool, units)
     if setup.grip is not None:
         left = "" if setup.grip_left is None else f"; {setup.grip_left / 1000:.1f} kN left at speed"
+        if setup.permitted is not None:
+            left += f", and the most of it up to {setup.permitted:.0f} rpm"
         yield Line(
             f"Grip wanted at the hardest cut {span(setup.grip.lo, setup.grip.hi, 'N')}{left}",
             indent=2,
         )
 
 
-def _tool(tool: ToolLoad, material: Material | None, units: str) -> Iterator[Line]:
+def _tool(tool: ToolLoad, units: str) -> Iterator[Line]:
     yield Line(f"T{tool.station:02d}{tool.offset:02d} {tool.name}".rstrip(), indent=2)
     chip = "" if math.isnan(tool.thickness) else f", chip {length(tool.thickness, units)} thick"
     rate = f"{tool.rate:.1f} cm3/min" if units == "mm" else f"{tool.rate / 16.387064:.2f} in3/min"
@@ -93,9 +97,11 @@ def _tool(tool: ToolLoad, material: Material | None, units: str) -> Iterator[Lin
         )
     if tool.bend is not None:
         yield Line(f"the part gives way {_lengths(tool.bend, units)} on radius", indent=6)
+    if tool.bar_bend is not None:
+        yield Line(f"the bar gives way {_lengths(tool.bar_bend, units)} on radius", indent=6)
     if tool.roughness is not None:
         yield Line(_finish(tool.roughness, units), indent=6)
-    yield Line(_values(tool, material, units), indent=6)
+    yield Line(_values(tool, units), indent=6)
 
 
 def _finish(found: Interval, units: str) -> str:
@@ -105,17 +111,17 @@ def _finish(found: Interval, units: str) -> str:
     return f"peak to valley {said} {unit} by nose and feed alone"
 
 
-def _values(tool: ToolLoad, material: Material | None, units: str) -> str:
+def _values(tool: ToolLoad, units: str) -> str:
     """The speeds and feeds of the program beside the usual ones."""
     speeds, unit = _speeds(tool.speed, units)
     feeds = _lengths(tool.feed, units)
     said = f"cuts at {speeds} {unit}, {tool.rpm:.0f} rpm at most, feed {feeds} a turn"
-    if material is None:
+    if tool.usual is None:
         return said
-    usual, _ = _speeds(Interval(*material.speed), units)
+    usual, _ = _speeds(tool.usual.speed, units)
     return (
-        f"{said}; usual for {material.name} (ISO 513 {material.group}): {usual} {unit}, feed "
-        f"{_lengths(Interval(*material.feed), units)} ({CARBIDE})"
+        f"{said}; usual for {tool.usual.name}: {usual} {unit}, feed "
+        f"{_lengths(tool.usual.feed, units)} ({tool.usual.source})"
     )
 
 

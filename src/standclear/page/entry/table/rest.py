@@ -207,6 +207,35 @@ SHOP = Section(
                     row="edge",
                     in_line=True,
                 ),
+                Group(
+                    "values",
+                    "Speeds and feeds that this shop starts with",
+                    (
+                        Field("material", "Words of the material's name", Kind.TEXT, needed=True),
+                        Field("station", "Station", Kind.WHOLE, empty="all of them"),
+                    ),
+                    (
+                        Group(
+                            "speed",
+                            "Cutting speed, m/min",
+                            (
+                                Field("[0]", "Least speed", Kind.NUMBER, needed=True),
+                                Field("[1]", "Most speed", Kind.NUMBER, needed=True),
+                            ),
+                        ),
+                        Group(
+                            "feed",
+                            "Feed a turn",
+                            (
+                                Field("[0]", "Least feed", Kind.LENGTH, needed=True),
+                                Field("[1]", "Most feed", Kind.LENGTH, needed=True),
+                            ),
+                        ),
+                    ),
+                    many=True,
+                    row="value",
+                    in_line=True,
+                ),
             ),
         ),
     ),

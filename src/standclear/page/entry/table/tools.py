@@ -202,6 +202,14 @@ TOOLS = Section(
                     rare=True,
                 ),
                 Field(
+                    "overhang",
+                    "How far a boring bar stands out",
+                    Kind.LENGTH,
+                    "Out of what holds it; its bending is estimated with it.",
+                    "its bending is not estimated",
+                    rare=True,
+                ),
+                Field(
                     "greatest_depth",
                     "Greatest depth of cut",
                     Kind.LENGTH,
