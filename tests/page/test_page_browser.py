@@ -402,3 +402,19 @@ def test_light_and_dark_are_chosen_and_kept(bench: Page) -> None:
     bench.reload()
     answered(bench)
     assert bench.evaluate(paper) == dark
+
+
+def test_quick_presses_of_a_stepping_key_are_all_made(bench: Page) -> None:
+    """Each press counts, also while the answer to the one before is on its way."""
+    end = bench.locator('[data-setup="0"]')
+    bench.evaluate(
+        """() => {
+          const key = document.querySelector('[data-setup="0"] [data-step="on"]');
+          for (let i = 0; i < 4; i += 1) key.click();
+        }"""
+    )
+    expect(end.locator("[data-at]")).to_contain_text(re.compile(r"on their way|motion 4 of"))
+    expect(end.locator("[data-at]")).to_contain_text("motion 4 of")
+    bench.get_by_role("button", name="motion back").first.click()
+    expect(end.locator("[data-at]")).to_contain_text("motion 3 of")
+    assert "motion=2" in bench.url

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -16,6 +16,7 @@ from standclear.page.bench import OpenJob
 from standclear.page.handles import dragged, face_allowance, handles
 from standclear.page.moments import moment_of
 from standclear.page.picture import HEIGHT, Moment, frame_of, grips_of, picture
+from standclear.page.stepping import beside, readings_of, shown_rows, stepped
 from standclear.proof.glance import Glance, Ready, can_glance, glance, prepare
 from standclear.proof.prove import judge
 from standclear.proof.result import Approach, JobProof, SetupProof
@@ -54,6 +55,8 @@ class Asked:
     setup: int = -1
     """The set-up that is stepped through; -1: none."""
     motion: int = -1
+    steps: tuple[str, ...] = ()
+    """Steps to go on from there, of `stepping.STEPS`."""
     quick: bool = False
     """While a finger drags: what can be known at once."""
 
@@ -71,16 +74,27 @@ def looked(job: OpenJob, asked: Asked) -> dict[str, Any]:
     else:
         shown = judge(held, moved) if asked.values else proof
         answer, setups, full = _proved(shown), shown.setups, True
+    asked = _gone_on(asked, setups)
     return {
         "ident": job.ident,
         "revision": job.revision,
         "values": dict(asked.values),
+        "setup": asked.setup,
+        "motion": asked.motion,
         "follows": _follows(files.job, moved, asked),
         "full": full,
         **answer,
         "setups": [_end(job, asked, setup, index, full) for index, setup in enumerate(setups)],
         "ms": round((time.perf_counter() - began) * 1000, 1),
     }
+
+
+def _gone_on(asked: Asked, setups: Sequence[SetupProof]) -> Asked:
+    """The same with its steps made."""
+    if not asked.steps or not 0 <= asked.setup < len(setups):
+        return asked
+    motions = setups[asked.setup].trace.motions
+    return replace(asked, motion=stepped(motions, asked.motion, asked.steps), steps=())
 
 
 def _follows(job: Job, moved: Job, asked: Asked) -> dict[str, float]:
@@ -201,33 +215,32 @@ def _word(proof: JobProof) -> str:
 
 def _at(setup: SetupProof, moment: Moment | None) -> dict[str, Any]:
     """Where the stepping stands: the block in words, and the motions of the blocks beside it."""
+    motions = setup.trace.motions
     if moment is None:
-        count = len(setup.trace.motions)
+        count = len(shown_rows(motions, -1))
+        several = ", of each cycle one reading" if count < len(motions) else ""
         return {
-            "at": f"{count} motions; step, or touch a way in the picture",
+            "at": f"{count} motions{several}; step, or touch a way in the picture",
             "line": None,
             "next": None,
             "previous": None,
         }
-    blocks = setup.trace.motions.block
-    now = int(blocks[moment.motion])
-    after = np.flatnonzero(blocks[moment.motion :] != now)
-    first = moment.motion - int(np.argmax(blocks[moment.motion :: -1] != now)) + 1
-    first = first if (blocks[: moment.motion] != now).any() else 0
-    before = int(blocks[first - 1]) if first else now
-    start = first - 1
-    while start > 0 and int(blocks[start - 1]) == before:
-        start -= 1
+    now = int(motions.block[moment.motion])
+    rows = shown_rows(motions, moment.motion)
     written = setup.program.blocks[now] if 0 <= now < len(setup.program.blocks) else None
-    where = f"motion {moment.motion + 1} of {len(blocks)}"
+    where = f"motion {int(np.searchsorted(rows, moment.motion)) + 1} of {len(rows)}"
+    readings = readings_of(motions, moment.motion)
+    if readings > 1:
+        where += f"; one of {readings} readings of this cycle"
     if written is not None:
         place = f"{written.file} line {written.line}" if written.file else f"line {written.line}"
         where = f"{place}: {written.shown} ({where})"
+    before, after = beside(motions, moment.motion)
     return {
         "at": where,
         "line": written.line if written is not None and not written.file else None,
-        "next": moment.motion + int(after[0]) if len(after) else None,
-        "previous": max(start, 0) if first else None,
+        "next": after,
+        "previous": before,
     }
 
 
@@ -239,7 +252,7 @@ def _setup(setup: SetupProof, units: str) -> dict[str, Any]:
         "word": str(setup.verdict),
         "state": str(setup.verdict),
         "program": setup.program.name,
-        "motions": len(setup.trace.motions),
+        "motions": len(shown_rows(setup.trace.motions, -1)),
         "gaps": [_gap(setup, near, units) for near in sorted(nearest, key=lambda a: a.motion)],
     }
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from standclear.page.picture import Moment
-from standclear.proof.clock import MetalClock
-from standclear.proof.held import Held, HeldReading
+from standclear.proof.at_motion import metal_at, reading_shown
+from standclear.proof.held import Held
 from standclear.proof.result import SetupProof
 from standclear.sweeps.areas import union
 
@@ -15,16 +15,11 @@ def moment_of(held: Held, setup: SetupProof, index: int, motion: int) -> Moment 
     """The set-up when `motion` begins; None where it has no such motion."""
     if not 0 <= motion < len(setup.trace.motions):
         return None
-    reading = reading_of(held, setup, index)
-    cut = reading.keep.cut
-    left = MetalClock(setup.metal_before, cut).before(motion)
+    reading = reading_shown(held, index, setup)
+    (left,) = metal_at(reading, setup, [motion])
+    # Of a call with several readings the motion's own sweep, not what all of them have in common.
+    own = reading.keep.cut_most
     swept = np.concatenate(
-        [cut.cut[cut.cut_motion == motion], cut.strike[cut.strike_motion == motion]]
+        [own.cut[own.cut_motion == motion], own.strike[own.strike_motion == motion]]
     )
     return Moment(motion, left, union(swept))
-
-
-def reading_of(held: Held, setup: SetupProof, index: int) -> HeldReading:
-    """The reading that the proof of the set-up was taken from."""
-    readings = held.readings[index]
-    return next((each for each in readings if each.trace is setup.trace), readings[0])

@@ -9,6 +9,8 @@ from shapely.geometry.base import BaseGeometry
 from standclear.proof.clock import MetalClock
 from standclear.proof.held import Held, HeldReading
 from standclear.proof.result import SetupProof
+from standclear.proof.strikes import cut_in_reading
+from standclear.sweeps.areas import less
 
 
 def reading_shown(held: Held, number: int, setup: SetupProof) -> HeldReading:
@@ -20,6 +22,11 @@ def reading_shown(held: Held, number: int, setup: SetupProof) -> HeldReading:
 def metal_at(
     reading: HeldReading, setup: SetupProof, motions: Sequence[int]
 ) -> tuple[BaseGeometry, ...]:
-    """The most metal there may be as each of `motions`, in ascending order, begins."""
-    clock = MetalClock(setup.metal_before, reading.keep.cut)
-    return tuple(clock.before(motion) for motion in motions)
+    """The most metal there may be as each of `motions`, in ascending order, begins: inside a call
+    with several readings that which the motion's own reading has left."""
+    keep, table = reading.keep, reading.trace.motions
+    clock = MetalClock(setup.metal_before, keep.cut)
+    return tuple(
+        less(clock.before(motion), cut_in_reading(keep.cut_most, table, motion))
+        for motion in motions
+    )

@@ -49,7 +49,7 @@ def find_strikes(
     clock = MetalClock(metal, keep.cut)
     found = []
     for number in numbers.tolist():
-        there = less(clock.before(number), _cut_in_reading(keep.cut_most, motions, number))
+        there = less(clock.before(number), cut_in_reading(keep.cut_most, motions, number))
         overlap = common(known[number], there)
         if overlap.is_empty:
             overlap = _only_inset(keep, number, there)
@@ -76,7 +76,7 @@ def _full_outline(
     return [union(swept.strike[swept.strike_motion == k]) for k in range(len(numbers))]
 
 
-def _cut_in_reading(cut: Sweeps, motions: Motions, number: int) -> BaseGeometry:
+def cut_in_reading(cut: Sweeps, motions: Motions, number: int) -> BaseGeometry:
     """What the same reading of the same open call has cut before; nothing outside such calls."""
     call = motions.call[number]
     if call < 0 or not (motions.variant[motions.call == call] > 0).any():

@@ -24,6 +24,7 @@ export const bench = {
   values: {},
   setup: -1,
   motion: -1,
+  steps: [],
   answer: null,
 
   onAnswer(show) {
@@ -44,6 +45,17 @@ export const bench = {
   step(setup, motion) {
     this.setup = motion < 0 ? -1 : setup;
     this.motion = motion;
+    this.steps = [];
+    jumps += 1;
+    ask(false);
+  },
+
+  /** Goes on from where the stepping stands. Steps asked for while an answer is on its way are
+   *  counted and made with the next question. */
+  walk(setup, how) {
+    if (setup !== this.setup) { this.setup = setup; this.motion = -1; this.steps = []; jumps += 1; }
+    this.steps.push(how);
+    showAwaited(setup);
     ask(false);
   },
 
@@ -62,6 +74,9 @@ export const bench = {
 // One question at a time: while one is on its way only the newest other one waits.
 let running = null;
 let waiting = null;
+// Counts the places that were gone to by name: an answer on its way to an earlier one is not taken.
+let jumps = 0;
+const MOST_STEPS = 500; // in one question
 
 function ask(quick) {
   waiting = { quick: quick && waiting?.quick !== false };
@@ -73,15 +88,18 @@ async function work() {
   while (waiting) {
     const { quick } = waiting;
     waiting = null;
-    const asked = { values: { ...bench.values }, setup: bench.setup, motion: bench.motion, quick };
+    const steps = bench.steps.splice(0, MOST_STEPS);
+    const asked = { values: { ...bench.values }, setup: bench.setup, motion: bench.motion, steps, quick };
+    const jump = jumps;
     const began = performance.now();
     try {
       const answer = await send("POST", `${bench.address}/look`, asked);
       bench.answer = answer;
       bench.revision = answer.revision;
+      if (jump === jumps) bench.motion = answer.motion;
       showAnswer(bench, answer);
       for (const show of listeners) show(answer);
-      remember(asked);
+      remember();
       requestAnimationFrame(() => {
         root.dataset.ms = (performance.now() - began).toFixed(1);
         root.dataset.answered = String(Number(root.dataset.answered ?? 0) + 1);
@@ -89,15 +107,28 @@ async function work() {
     } catch (error) {
       if (!(error instanceof Told)) throw error;
       bench.tell(error.message, true);
+      if (bench.answer) showAnswer(bench, bench.answer);
+    } finally {
+      if (bench.steps.length) { waiting ??= { quick: false }; showAwaited(bench.setup); }
     }
   }
 }
 
+// Says beside the picture that a step is on its way.
+function showAwaited(setup) {
+  const end = document.querySelector(`[data-setup="${setup}"]`);
+  if (!end) return;
+  end.setAttribute("aria-busy", "true");
+  const count = bench.steps.length;
+  end.querySelector("[data-at]").textContent = count > 1 ? `${count} steps on their way ...` : "stepping ...";
+}
+
 // The address holds what is dragged and stepped to: a reload, or another browser, shows the same.
-function remember(asked) {
+function remember() {
   const query = new URLSearchParams();
-  for (const [key, value] of Object.entries(asked.values)) query.set(key, value);
-  if (asked.motion >= 0) { query.set("setup", asked.setup); query.set("motion", asked.motion); }
+  for (const [key, value] of Object.entries(bench.answer.values)) query.set(key, value);
+  const { setup, motion } = bench.answer;
+  if (motion >= 0) { query.set("setup", setup); query.set("motion", motion); }
   const text = query.toString();
   history.replaceState(null, "", text ? `?${text}` : location.pathname);
 }

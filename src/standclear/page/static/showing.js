@@ -45,6 +45,7 @@ function showEnd(setup, index, bench) {
   }
   place.replaceChildren(picture);
   end.querySelector("[data-at]").textContent = setup.at;
+  end.removeAttribute("aria-busy");
   end.classList.toggle("stepped", bench.setup === index);
   end.querySelector('[data-step="whole"]').hidden = bench.setup !== index;
   const gaps = document.getElementById("gaps");

@@ -17,17 +17,9 @@ export function startSteps(bench) {
 }
 
 function stepped(bench, index, how) {
-  const setup = bench.answer?.setups[index];
-  if (!setup) return;
+  if (!bench.answer) return;
   if (how === "whole") { bench.step(-1, -1); return; }
-  const now = bench.setup === index ? bench.motion : -1;
-  const to = {
-    on: Math.min(now + 1, setup.motions - 1),
-    back: now < 0 ? setup.motions - 1 : Math.max(now - 1, 0),
-    "block-on": now < 0 ? 0 : setup.next ?? now,
-    "block-back": now < 0 ? setup.motions - 1 : setup.previous ?? now,
-  }[how];
-  bench.step(index, to);
+  bench.walk(index, how);
 }
 
 /** The number of the motion whose way is drawn nearest to a place on the screen. */

@@ -21,7 +21,11 @@ from standclear.page.answers import (
 from standclear.page.bench import OpenJob
 from standclear.page.handles import handles
 from standclear.page.live import Asked, looked, prepared
+from standclear.page.stepping import STEPS
 from standclear.report.words import CAUTIONS
+
+MOST_STEPS = 500
+"""Steps in one question: more than anybody presses while an answer is on its way."""
 
 
 async def bench(request: Request) -> Response:
@@ -83,7 +87,16 @@ def _asked(body: dict[str, Any]) -> Asked:
         setup, motion = int(body.get("setup", -1)), int(body.get("motion", -1))
     except (TypeError, ValueError, OverflowError) as error:
         raise Refused(400, f"A value is not a number: {error}") from error
-    return Asked(values_of(body), setup, motion, bool(body.get("quick", False)))
+    return Asked(values_of(body), setup, motion, _steps(body), bool(body.get("quick", False)))
+
+
+def _steps(body: dict[str, Any]) -> tuple[str, ...]:
+    steps = body.get("steps", [])
+    if not isinstance(steps, list) or any(step not in STEPS for step in steps):
+        raise Refused(400, f"`steps` is a list of {', '.join(STEPS)}; found {steps!r}.")
+    if len(steps) > MOST_STEPS:
+        raise Refused(400, f"{len(steps)} steps at once; {MOST_STEPS} is the most.")
+    return tuple(steps)
 
 
 def values_of(body: dict[str, Any]) -> dict[str, float]:
