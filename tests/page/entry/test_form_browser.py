@@ -12,6 +12,8 @@ PROGRAM = Path(__file__).parent / "six_tools.nc"
 MOST_ENTRIES = 60
 """What a two-sided part with six tools may take, everything pressed or typed counted once."""
 WIDTHS = (390, 768, 1024, 1280, 1920)
+QUIET = 600
+"""Milliseconds after which another guess may be confirmed."""
 SMALL_KEYS = """() => [...document.querySelectorAll(
     "main input, main select, main button, main a, main summary")]
   .filter((each) => !["checkbox", "file", "hidden"].includes(each.type) && each.checkVisibility())
@@ -118,6 +120,7 @@ def test_a_job_from_nothing_to_a_verdict_by_keys_alone(served: Running, screen: 
         screen.wait_for_function(
             "n => document.querySelectorAll('#step-guesses li').length < n", arg=left
         )
+        screen.wait_for_timeout(QUIET)
     keys.type("blank.size", "48")
     keys.type("blank.length", "83")
     keys.choose("part.given", "rows")
@@ -276,6 +279,43 @@ def test_guesses_of_a_program_are_confirmed_changed_and_saved(
     assert "\nlength = 83.5  # guess: " in job
     assert '"blank.size"' not in job and '"blank.length"' not in job
     assert job.count('",\n') == count - 2
+
+
+def test_a_program_put_in_leads_to_its_guesses_and_a_double_press_confirms_one(
+    served: Running, browser: Browser
+) -> None:
+    screen = opened(browser, served.url)
+    screen.fill("#new-name", "Pin")
+    with screen.expect_navigation():
+        screen.press("#new-name", "Enter")
+    screen.set_input_files("#program-file", PROGRAM)
+    screen.wait_for_selector("#step-guesses")
+    assert screen.evaluate("document.activeElement.closest('#step-guesses') !== null")
+    assert "to be confirmed one by one" in screen.text_content("#told")
+    rows = "#step-guesses li"
+    count = len(screen.query_selector_all(rows))
+    second = screen.locator(rows).nth(1).locator("strong").inner_text()
+    screen.locator(f"{rows} [data-act=confirm]").first.dblclick(delay=60)
+    screen.wait_for_function(
+        "n => document.querySelectorAll('#step-guesses li').length < n", arg=count
+    )
+    screen.wait_for_load_state("networkidle")
+    assert len(screen.query_selector_all(rows)) == count - 1
+    # The next one has the keyboard, and what was told stands until the last is confirmed.
+    assert (
+        screen.evaluate("document.activeElement.closest('li').textContent")
+        .strip()
+        .startswith(second)
+    )
+    for left in range(count - 1, 0, -1):
+        assert screen.text_content("#told")
+        screen.wait_for_timeout(QUIET)
+        screen.locator(f"{rows} [data-act=confirm]").first.click()
+        screen.wait_for_function(
+            "n => document.querySelectorAll('#step-guesses li').length < n", arg=left
+        )
+    assert screen.text_content("#told") == ""
+    screen.context.close()
 
 
 def test_a_job_saved_half_done_says_what_is_open(served: Running, browser: Browser) -> None:

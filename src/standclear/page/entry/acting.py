@@ -15,7 +15,7 @@ _ROW_NAME = re.compile(r"(?P<list>.+)\[(?P<index>\d{1,6})\]")
 
 
 def acted(entries: Entries, act: object, name: object) -> tuple[Entries, str]:
-    """The entries after `act` on the place `name`, and the field to go on at.
+    """The entries after `act` on the place `name`, and the field to go on at; empty for the first.
 
     `add` puts a row at the end of a list, `remove` takes one out, `up` moves one before the one
     before it, `confirm` takes a guess off the list, `forget` a key out of the file that no field
@@ -32,7 +32,9 @@ def acted(entries: Entries, act: object, name: object) -> tuple[Entries, str]:
         raise Refused(400, f"{name} is no row of the form.")
     index = int(row["index"])
     if act == "confirm" and row["list"] == GUESSES:
-        return _numbered(without_guess(entries, index), GUESSES), GUESSES
+        left = _numbered(without_guess(entries, index), GUESSES)
+        last = len(rows_in(left, GUESSES)) - 1
+        return left, f"{GUESSES}[{min(index, last)}]" if last >= 0 else ""
     if act == "remove":
         gone = {k: v for k, v in entries.items() if not _in_row(k, name)}
         kept = rows_in(gone, row["list"])

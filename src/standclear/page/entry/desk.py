@@ -120,16 +120,14 @@ def looked(desk: Desk, programs: Mapping[str, bytes]) -> Looked:
 
 
 def with_entries(desk: Desk, entries: Entries) -> Desk:
-    """The desk with other entries. A guess whose value was changed is one no more."""
-    before = entries_of(desk.base)
-    for guess in reversed(guesses_of(desk.documents, desk.base, before)):
-        mine = _below(entries, guess.name)
-        if mine != _below(before, guess.name):
-            kept = [
-                k for k, text in entries.items() if _IS_GUESS.fullmatch(k) and text == guess.key
-            ]
-            for key in kept:
-                entries = without_guess(entries, int(key[8:-1]))
+    """The desk with other entries. A guess whose value was changed is one no more: the browser goes
+    on sending it, so that one that the desk does not hold any more stays away."""
+    before = desk.entries
+    held = {guess.key: guess for guess in guesses_of(desk.documents, desk.base, before)}
+    for key in [k for k in entries if _IS_GUESS.fullmatch(k)]:
+        guess = held.get(entries[key])
+        if guess is None or _below(entries, guess.name) != _below(before, guess.name):
+            entries = without_guess(entries, int(key[8:-1]))
     return replace(desk, entries=entries)
 
 

@@ -16,6 +16,7 @@ from standclear.page.entry.guesses import GUESSES, WHY, guesses_of
 from standclear.page.entry.numbers import number_text
 from standclear.page.entry.part_reading import steps_of
 from standclear.page.entry.part_rows import SAGITTA_MM, Step
+from standclear.page.entry.sharing import whole_again
 from standclear.page.store import Store, revision_of
 
 MM_PER_INCH = 25.4
@@ -75,7 +76,8 @@ def _rows(steps: list[Step]) -> Entries:
 def dropped_program(store: Store, desk: Desk, name: str, data: bytes) -> tuple[Desk, str]:
     """The program put into the folder of the job, and named where a set-up has none.
 
-    What the program tells of set-ups that are still empty is put in as guesses to confirm.
+    A second program goes to the first set-up that runs all of another's, as a guess to confirm.
+    What the program tells of set-ups that are still empty is put in as guesses too.
     Raises Refused and FileError.
     """
     if not data.strip():
@@ -89,20 +91,47 @@ def dropped_program(store: Store, desk: Desk, name: str, data: bytes) -> tuple[D
             raise Refused(409, f"{name} is there already and says something else: rename one.")
     else:
         store.add(desk.place.folder, name, data)
-    entries = dict(desk.entries)
-    rows = rows_in(entries, "setup")
-    for index in rows:
-        if not entries.get(f"setup[{index}].program"):
-            entries[f"setup[{index}].program"] = name
+    entries, told = _named(dict(desk.entries), name)
+    told = f"{name} is in the folder{told}"
     try:
         draft = draft_job(data, name)
     except NothingToDraft as error:
-        return replace(desk, entries=entries), f"{name} is in the folder; of it: {error}."
+        return replace(desk, entries=entries), f"{told} Of it: {error}."
     entries, taken = _with_draft(entries, draft.text)
-    told = f"{name} is in the folder."
     if taken:
-        told += f" {taken} values were guessed from it: confirm each one."
+        told += f" Guessed from it: {taken}, to be confirmed one by one."
     return replace(desk, entries=entries), told
+
+
+def _named(entries: Entries, name: str) -> tuple[Entries, str]:
+    """The entries with a program named in set-ups, and the end of the sentence that says where."""
+    rows = rows_in(entries, "setup")
+    programs = {index: entries.get(f"setup[{index}].program", "") for index in rows}
+    empty = [index for index in rows if not programs[index]]
+    if empty:
+        for index in empty:
+            entries[f"setup[{index}].program"] = name
+        return entries, "."
+    if name in programs.values():
+        return entries, "."
+    for index, _ in whole_again(entries):
+        other = programs[index]
+        entries[f"setup[{index}].program"] = name
+        why = f"set-up {rows.index(index) + 1} had {other}, which another set-up runs already"
+        told = (
+            f" and in set-up {rows.index(index) + 1}, which had {other} as another has: confirm it."
+        )
+        return _with_guess(entries, f"setup[{index}].program", why), told
+    return entries, ". No set-up uses it: choose it in the set-up that it is for."
+
+
+def _with_guess(entries: Entries, key: str, because: str) -> Entries:
+    """The entries with one more guess to confirm, unless it is open already."""
+    rows = rows_in(entries, GUESSES)
+    if key in {entries.get(f"{GUESSES}[{i}]") for i in rows}:
+        return entries
+    name = f"{GUESSES}[{max(rows, default=-1) + 1}]"
+    return {**entries, f"{name}.{ROW}": NEW, name: key, f"{name}.{WHY}": because}
 
 
 def _with_draft(entries: Entries, text: str) -> tuple[Entries, int]:
@@ -130,13 +159,8 @@ def _with_draft(entries: Entries, text: str) -> tuple[Entries, int]:
         for guess in guesses_of(documents, form, drafted)
         if guess.name in new or any(key.startswith(f"{guess.name}.") for key in new)
     ]
-    count = len(rows_in(made, GUESSES))
-    known = {made.get(f"{GUESSES}[{i}]") for i in rows_in(made, GUESSES)}
     for guess in guessed:
-        if guess.key not in known:
-            name = f"{GUESSES}[{count}]"
-            made |= {f"{name}.{ROW}": NEW, name: guess.key, f"{name}.{WHY}": guess.because}
-            count += 1
+        made = _with_guess(made, guess.key, guess.because)
     return made, len(guessed)
 
 

@@ -28,8 +28,9 @@ from standclear.page.entry.desk import (
 from standclear.page.entry.draft_file import drop_draft, entries_in, read_draft, texts_in
 from standclear.page.entry.dropping import dropped_dxf, dropped_program
 from standclear.page.entry.entries import FORGET
-from standclear.page.entry.guesses import guesses_of
+from standclear.page.entry.guesses import GUESSES, guesses_of
 from standclear.page.entry.render import sections_of
+from standclear.page.entry.sharing import sharing_warnings
 from standclear.page.entry.showing import pictures_of, problem_data
 from standclear.page.entry.starting import start_text
 from standclear.page.entry.taking import taken_from
@@ -135,6 +136,7 @@ def _told(desk: Desk, found: Looked) -> dict[str, Any]:
     """What is wrong, what is missing, and the pictures."""
     return {
         "problems": [problem_data(each) for each in found.checked.problems],
+        "warnings": [problem_data(each) for each in sharing_warnings(desk.entries)],
         "wrong": len(found.checked.wrong),
         "missing": len(found.checked.missing),
         "pictures": pictures_of(found),
@@ -205,7 +207,7 @@ def _drop(
         focus = "part.given"
     else:
         desk, told = dropped_program(store, desk, name, data)
-        focus = "setup[0].program"
+        focus = GUESSES if _guesses(desk) else "setup[0].program"
     return {**_anew(request, store, desk, focus), "told": told}
 
 

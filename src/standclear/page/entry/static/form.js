@@ -6,6 +6,7 @@ const page = document.getElementById("form-page");
 const form = document.getElementById("form");
 const address = `/job/${encodeURIComponent(page.dataset.job)}/form`;
 const PAUSE = 350;
+const QUIET = 500; // a second press within it may be the second half of a double one
 const SAID = "standclear:said";
 
 let draft = Number(page.dataset.draft);
@@ -15,6 +16,8 @@ let timer = 0;
 let typed = 0; // counts changes, so that an answer to older entries is not shown
 let waiting = Promise.resolve();
 let open = [];
+let askedToConfirm = false; // what is told speaks of guesses
+let confirmed = -QUIET; // when a guess was last confirmed, or another took its place on the screen
 
 function entries() {
   const found = {};
@@ -63,8 +66,9 @@ function anew(answer) {
   draft = answer.draft;
   document.getElementById("sections").innerHTML = answer.html;
   for (const each of document.querySelectorAll("details")) if (open.includes(placeOf(each))) each.open = true;
+  if (answer.told) { tell(answer.told); askedToConfirm = true; }
   show(answer);
-  if (answer.told) tell(answer.told);
+  if (confirmed > 0) confirmed = performance.now();
   go(answer.focus);
 }
 
@@ -72,9 +76,12 @@ function placeOf(details) {
   return details.closest("[data-place]")?.dataset.place ?? details.previousElementSibling?.textContent ?? "";
 }
 
-/** Puts the keyboard on a field, a row or a group, and opens what hides it. */
+/** Puts the keyboard on a field, a row or a group, and opens what hides it; the first field where
+ *  no name is given. */
 function go(name) {
-  const target = form.elements[name] ?? document.querySelector(`[data-place="${CSS.escape(name)}"]`);
+  const entry = form.elements[name];
+  const target = name === "" ? document.querySelector("#sections [data-group]")
+    : entry && entry.type !== "hidden" ? entry : document.querySelector(`[data-place="${CSS.escape(name)}"]`);
   if (!target) return;
   for (let each = target.closest("details"); each; each = each.parentElement?.closest("details")) each.open = true;
   const field = target.matches("input, select, textarea") ? target
@@ -84,7 +91,9 @@ function go(name) {
 }
 
 function show(answer) {
-  const places = new Map(answer.problems.map((each) => [each.name, each]));
+  // What is wrong at a place goes before what is only doubtful there.
+  const doubts = answer.warnings.map((each) => [each.name, { ...each, warning: true }]);
+  const places = new Map([...doubts, ...answer.problems.map((each) => [each.name, each])]);
   for (const slot of document.querySelectorAll("[data-problem]")) {
     const problem = places.get(slot.dataset.problem);
     const words = problem ? problem.words : "";
@@ -94,9 +103,10 @@ function show(answer) {
       if (problem?.forget) slot.append(" ", forgetKey(problem.forget));
     }
     slot.classList.toggle("missing", Boolean(problem?.missing));
+    slot.classList.toggle("warning", Boolean(problem?.warning));
     const field = form.elements[slot.dataset.problem];
     if (!field?.setAttribute) continue;
-    if (problem && !problem.missing) field.setAttribute("aria-invalid", "true");
+    if (problem && !problem.missing && !problem.warning) field.setAttribute("aria-invalid", "true");
     else field.removeAttribute("aria-invalid");
     if (problem?.missing) field.setAttribute("aria-required", "true");
     else field.removeAttribute("aria-required");
@@ -115,6 +125,7 @@ function show(answer) {
   conditions();
   document.getElementById("changed").hidden = !answer.changed.length;
   if (answer.now) now = answer.now;
+  if (askedToConfirm && !answer.open_guesses && !answer.told) { tell(""); askedToConfirm = false; }
   state(answer);
 }
 
@@ -214,9 +225,17 @@ form.addEventListener("input", (event) => {
 });
 form.addEventListener("submit", (event) => event.preventDefault());
 
+/** The next guess takes the place of the one confirmed: it must be read before it is pressed. */
+function tooSoon(key) {
+  if (key.dataset.act !== "confirm") return false;
+  const soon = performance.now() - confirmed < QUIET;
+  if (!soon) confirmed = performance.now();
+  return soon;
+}
+
 form.addEventListener("click", (event) => {
   const key = event.target.closest("[data-act]");
-  if (key) act(key.dataset.name, key.dataset.act);
+  if (key && !tooSoon(key)) act(key.dataset.name, key.dataset.act);
   const take = event.target.closest("[data-take]")?.dataset.take;
   if (take) act(take, "take", { from: document.getElementById(`take-${take}`).value });
   const to = event.target.closest("[data-go]");
