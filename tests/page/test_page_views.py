@@ -67,6 +67,11 @@ def test_a_quick_answer_never_says_clear(client: TestClient) -> None:
         assert answer["full"] is False
         assert answer["state"] == ("contact" if struck else "open")
         assert "clear" not in f"{answer['word']} {answer['headline']} {answer['verdict']}"
+        assert str(answer["word"]).endswith("(quick look)")
+        full = look(client, values={"bar": bar})
+        assert answer["blank"] == full["blank"] != ""
+        assert answer["verdict"] == ("contact" if struck else "")
+        assert full["word"] in str(answer["word"]) or not struck
 
 
 def test_each_end_has_its_picture_and_its_grips(client: TestClient) -> None:

@@ -35,10 +35,11 @@ from standclear.report.words import (
     position_words,
     size_name,
     size_words,
+    up_to_words,
 )
 
-STRIKES, NOTHING_SEEN = "strikes", "none found"
-"""Of a glance, which does not say `clear`."""
+STRIKES, NOTHING_SEEN = f"{Verdict.CONTACT} (quick look)", "no strike found (quick look)"
+"""Of a glance: its strike is the proof's own verdict, and it does not say `clear`."""
 MOST_WAYS = 5000
 """Motions of a set-up whose ways are drawn: of more nothing could be told apart."""
 IN_METAL = "no gap: the tool is in the metal there"
@@ -69,7 +70,7 @@ def looked(job: OpenJob, asked: Asked) -> dict[str, Any]:
     moved = dragged(files.job, asked.values) if asked.values else files.job
     if asked.quick and asked.values and can_glance(moved):
         seen = glance(held, prepared(job), moved)
-        answer = {**_glanced(seen, proof.units), "blank": ""}
+        answer = _glanced(seen, moved)
         setups, full = seen.setups, False
     else:
         shown = judge(held, moved) if asked.values else proof
@@ -140,17 +141,21 @@ def _gravest_first(findings: Sequence[Finding]) -> list[Finding]:
     return sorted(findings, key=lambda f: (bool(f.allowed_because), -f.severity))
 
 
-def _glanced(seen: Glance, units: str) -> dict[str, Any]:
+def _glanced(seen: Glance, moved: Job) -> dict[str, Any]:
     """What may be said while a finger drags: a strike that is found, or that none is."""
+    blank = moved.blank
+    size, long = blank.size + blank.size_tolerance[1], blank.length + blank.length_tolerance[1]
+    said = {"blank": up_to_words(size, long, moved.units)}
     first = next(
         ((setup, hit) for setup in seen.setups for hit in hits(setup)[:1] if _strikes(setup)), None
     )
     if first is None:
         words = "no strike found while dragging; the full proof comes when you let go"
-        return {"verdict": "", "word": NOTHING_SEEN, "state": "open", "headline": words}
+        return {**said, "verdict": "", "word": NOTHING_SEEN, "state": "open", "headline": words}
     setup, hit = first
-    words = f"strikes: set-up {setup.name}, {hit_words(hit, units)}"
-    return {"verdict": "contact", "word": STRIKES, "state": "contact", "headline": words}
+    words = f"{Verdict.CONTACT}: set-up {setup.name}, {hit_words(hit, moved.units)}"
+    contact = str(Verdict.CONTACT)
+    return {**said, "verdict": contact, "word": STRIKES, "state": contact, "headline": words}
 
 
 def _strikes(setup: SetupProof) -> bool:

@@ -48,7 +48,12 @@ def blank_words(proof: JobProof) -> str:
     size, long = proof.largest_size, proof.largest_length
     if size <= 0 or long <= 0:
         return ""
-    return f"blank up to {length(size, proof.units)} across, {length(long, proof.units)} long"
+    return up_to_words(size, long, proof.units)
+
+
+def up_to_words(size: float, long: float, units: str) -> str:
+    """A blank by the most it may be, both in mm, each in the job's unit."""
+    return f"blank up to {length(size, units)} across, {length(long, units)} long"
 
 
 def place_words(place: Place) -> str:

@@ -5,10 +5,10 @@ const FINDINGS_SHOWN = 60;
 
 export function showAnswer(bench, answer) {
   const verdict = document.getElementById("verdict");
-  verdict.className = `cell verdict state-${answer.state}`;
+  verdict.className = `cell verdict state-${answer.state}${answer.full ? "" : " quick"}`;
   put("verdict-word", answer.word);
   put("headline", answer.headline);
-  if (answer.blank) put("blank", answer.blank);
+  put("blank", answer.blank);
   document.getElementById("verdict-mark").replaceChildren(markOf(answer.state));
   answer.setups.forEach((setup, index) => showEnd(setup, index, bench));
   if (!answer.full) return;
