@@ -10,6 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import shapely
+from shapely.affinity import translate
+from shapely.geometry.base import BaseGeometry
 
 from standclear.findings.finding import Place
 from standclear.interval import Interval
@@ -22,6 +24,7 @@ from standclear.proof.bench import WIDE
 from standclear.proof.held import Held, HeldReading
 from standclear.proof.result import JobProof, SetupProof
 from standclear.proof.section import rectangle
+from standclear.proof.section import turned as turned_round
 from standclear.sweeps.areas import common, thickness
 
 PRACTICE = "common practice, no source"
@@ -33,9 +36,9 @@ LEAST_OF_DIAMETER = 0.5
 """Least length gripped over diameter; common practice, no source."""
 LEAST_GRIP_MM = 6.0
 """Least length gripped in jaws of full depth; common practice, no source."""
-SAME_RADIUS_MM = 0.02
-"""What a surface may lie under the largest radius between the jaws and still be held: more than a
-turned surface wanders, far less than jaws give. Our choice."""
+SAME_RADIUS_MM = 0.002
+"""What a surface may lie under the largest radius between the jaws and still be held: sections are
+known within 0.001 mm a side. More would count the foot of a chamfer as held."""
 ALONG_MM = 0.01
 """A stretch of a surface shorter than this holds nothing: it is rounding. Our choice."""
 
@@ -119,7 +122,9 @@ def grip_of(held: Held, job: Job, proof: JobProof) -> tuple[Grip, ...]:
         jaws = jaws_of(job, job.setup[index])
         if isinstance(jaws, Jaws):
             setup = proof.setups[index]
-            found.append(_one(job, index, jaws, placing, setup, reading_of(held, index, setup)))
+            before = proof.setups[index - 1] if index else None
+            reading = reading_of(held, index, setup)
+            found.append(_one(job, index, jaws, placing, setup, before, reading))
     return tuple(found)
 
 
@@ -135,6 +140,7 @@ def _one(
     jaws: Jaws,
     placing: Placing,
     proof: SetupProof,
+    before: SetupProof | None,
     reading: HeldReading,
 ) -> Grip:
     setup = job.setup[index]
@@ -142,15 +148,23 @@ def _one(
     stop = _stop_plane(jaws, proof)
     held = _gripping(jaws)
     land = Interval(stop.middle + held.lo, stop.middle + held.hi)
-    between = common(proof.metal_before, rectangle(land.lo, land.hi, 0.0, WIDE))
-    radius = 0.0 if between.is_empty else float(between.bounds[3])
-    gripped = _length(common(between, rectangle(land.lo, land.hi, radius - SAME_RADIUS_MM, WIDE)))
-    length = Interval(max(0.0, gripped - _slack(job, index, setup)), gripped)
+    seats = setup.seat.on != "stick-out"
+    step = jaws.steps[setup.seat.step] if setup.seat.on == "step" else 0.0
+    metal, least = proof.metal_before, proof.metal_before
+    if before is not None and is_turned(index, setup) and seats:
+        # It seats by the face it has, wherever its zero lies: what the error of the zero slides in
+        # the section is not gripped.
+        seat = stop.middle + step
+        metal, least = (
+            _seated(metal, seat),
+            _seated(turned_round(before.metal_after_least, 0.0), seat),
+        )
+    radius, gripped = _between(metal, land)
+    _, surely = _between(least, land)
+    length = Interval(max(0.0, min(surely, gripped - _slack(job, index, setup))), gripped)
     front_z = stop + front
     stick_out = float(proof.metal_before.bounds[2]) - (stop.lo + front)
     turned = index > 0 and radius < placing.cleanup_radius + placing.skin - ALONG_MM
-    seats = setup.seat.on != "stick-out"
-    step = jaws.steps[setup.seat.step] if setup.seat.on == "step" else 0.0
     soft = None
     if turned:
         inner = front - step if seats else front - held.lo
@@ -171,6 +185,20 @@ def _one(
         _deepest(proof, reading),
         soft,
         tuple(_warnings(length.lo, stick_out, diameter if radius else 0.0)),
+    )
+
+
+def _seated(metal: BaseGeometry, seat: float) -> BaseGeometry:
+    """`metal` with its chuck-side face at z = `seat`."""
+    return metal if metal.is_empty else translate(metal, seat - metal.bounds[0])
+
+
+def _between(metal: BaseGeometry, land: Interval) -> tuple[float, float]:
+    """Largest radius of `metal` between the jaws, and the length of it that they grip."""
+    between = common(metal, rectangle(land.lo, land.hi, 0.0, WIDE))
+    radius = 0.0 if between.is_empty else float(between.bounds[3])
+    return radius, _length(
+        common(between, rectangle(land.lo, land.hi, radius - SAME_RADIUS_MM, WIDE))
     )
 
 
