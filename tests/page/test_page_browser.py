@@ -421,3 +421,36 @@ def test_quick_presses_of_a_stepping_key_are_all_made(bench: Page) -> None:
     bench.get_by_role("button", name="motion back").first.click()
     expect(end.locator("[data-at]")).to_contain_text("motion 3 of")
     assert "motion=2" in bench.url
+
+
+def test_a_double_click_on_a_value_leaves_the_keyboard_to_the_number_pad(bench: Page) -> None:
+    bench.get_by_role("button", name="Bar, across: type a number").dblclick()
+    bench.keyboard.type("49.5")
+    expect(bench.locator("#pad-value")).to_have_value("49.5")
+    bench.keyboard.press("Enter")
+    expect(bench.locator('[data-handle="bar"] output')).to_have_text("49.5")
+
+
+def test_a_click_on_a_grip_steps_nowhere_and_one_on_a_strikes_number_finds_it(
+    browser: Browser, served: Running
+) -> None:
+    page = opened(browser, f"{served.url}/job/demo-pin/?bar=52")
+    answered(page)
+    place = page.locator('[data-setup="0"] [data-drawing]')
+    place.scroll_into_view_if_needed()
+    box = place.bounding_box()
+    assert box is not None
+    grips = page.evaluate(
+        "fetch('/job/demo-pin/job.json?bar=52').then(a => a.json())"
+        ".then(a => a.answer.setups[0].grips)"
+    )
+    bar = next(grip for grip in grips if grip["key"] == "bar")
+    scale = box["width"] / 176.0
+    page.mouse.click(box["x"] + bar["x"] * scale, box["y"] + bar["y"] * scale)
+    number = page.locator('[data-setup="0"] [data-part="mark"]').first
+    number.click(force=True, timeout=10_000)
+    head = page.locator("#findings button:focus")
+    expect(head).to_contain_text("stop")
+    expect(head).to_contain_text("line 11")
+    assert "motion=" not in page.url
+    page.context.close()

@@ -85,6 +85,15 @@ def test_each_end_has_its_picture_and_its_grips(client: TestClient) -> None:
     assert 'data-part="ways-place"' in quick["setups"][0]["svg"]  # type: ignore[index]
 
 
+def test_each_numbered_strike_names_the_finding_of_its_block(client: TestClient) -> None:
+    answer = look(client, values={"bar": 52})
+    marks = answer["setups"][0]["marks"]  # type: ignore[index]
+    assert marks[0]["number"] == 1
+    found = answer["findings"][marks[0]["finding"]]  # type: ignore[index]
+    assert (found["severity"], found["setup"], found["line"]) == ("stop", "front end", 11)
+    assert look(client)["setups"][0]["marks"] == []  # type: ignore[index]
+
+
 def test_stepping_names_block_and_motion_and_the_blocks_beside_it(client: TestClient) -> None:
     here = look(client, setup=0, motion=0)["setups"][0]  # type: ignore[index]
     assert here["previous"] is None

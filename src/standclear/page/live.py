@@ -71,10 +71,10 @@ def looked(job: OpenJob, asked: Asked) -> dict[str, Any]:
     if asked.quick and asked.values and can_glance(moved):
         seen = glance(held, prepared(job), moved)
         answer = _glanced(seen, moved)
-        setups, full = seen.setups, False
+        setups, found = seen.setups, None
     else:
         shown = judge(held, moved) if asked.values else proof
-        answer, setups, full = _proved(shown), shown.setups, True
+        answer, setups, found = _proved(shown), shown.setups, _gravest_first(shown.findings)
     asked = _gone_on(asked, setups)
     return {
         "ident": job.ident,
@@ -83,9 +83,9 @@ def looked(job: OpenJob, asked: Asked) -> dict[str, Any]:
         "setup": asked.setup,
         "motion": asked.motion,
         "follows": _follows(files.job, moved, asked),
-        "full": full,
+        "full": found is not None,
         **answer,
-        "setups": [_end(job, asked, setup, index, full) for index, setup in enumerate(setups)],
+        "setups": [_end(job, asked, setup, index, found) for index, setup in enumerate(setups)],
         "ms": round((time.perf_counter() - began) * 1000, 1),
     }
 
@@ -162,8 +162,16 @@ def _strikes(setup: SetupProof) -> bool:
     return setup.verdict is Verdict.CONTACT
 
 
-def _end(job: OpenJob, asked: Asked, setup: SetupProof, index: int, full: bool) -> dict[str, Any]:
-    """One end: its picture, its gaps, and where stepping stands."""
+def _end(
+    job: OpenJob,
+    asked: Asked,
+    setup: SetupProof,
+    index: int,
+    found: Sequence[Finding] | None,
+) -> dict[str, Any]:
+    """One end: its picture, its gaps, and where stepping stands. `found` are the findings as they
+    are listed; None after a glance."""
+    full = found is not None
     files, held, proof = job.ready
     window = job.memo.setdefault("windows", _windows(job, proof))[index]
     units = proof.units
@@ -184,6 +192,7 @@ def _end(job: OpenJob, asked: Asked, setup: SetupProof, index: int, full: bool) 
         **_at(setup, at),
         **told,
         "svg": svg,
+        "marks": _marks(setup, found) if found is not None else [],
         "grips": [
             {
                 "key": grip.key,
@@ -195,6 +204,28 @@ def _end(job: OpenJob, asked: Asked, setup: SetupProof, index: int, full: bool) 
             for grip in grips
         ],
     }
+
+
+def _marks(setup: SetupProof, found: Sequence[Finding]) -> list[dict[str, int]]:
+    """Of each numbered strike in the picture which finding of the list tells of its block, from 0;
+    those that have one."""
+    blocks = setup.trace.motions.block
+
+    def block_of(motion: int) -> int:
+        return int(blocks[motion]) if 0 <= motion < len(blocks) else -1
+
+    marks = []
+    for hit in hits(setup):
+        own = [
+            number
+            for number, finding in enumerate(found)
+            if finding.setup == setup.name
+            and finding.motion >= 0
+            and block_of(finding.motion) == block_of(hit.motion)
+        ]
+        if own:
+            marks.append({"number": hit.number, "finding": own[0]})
+    return marks
 
 
 def _windows(job: OpenJob, proof: JobProof) -> Any:

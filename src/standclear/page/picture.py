@@ -163,7 +163,13 @@ def _words(
 ) -> None:
     with board.part("strikes"):
         for hit in focus.hits[:MARKS]:
+            before = len(board.lettering)
             number_strike(board, view, room, hit)
+            # One thing to press, which says its number.
+            mark = tuple(shape for _, shape in board.lettering[before:])
+            del board.lettering[before:]
+            if mark:
+                board.letter([Group("mark", mark, (("number", str(hit.number)),))])
     if moment is not None:
         return
     with board.part("gaps"):

@@ -13,10 +13,13 @@ export function startGrips(bench) {
       place.dataset.over = gripAt(bench, index, place, event)?.axis ?? "";
     });
     place.addEventListener("pointerdown", (event) => {
+      delete place.dataset.dragged;
       const grip = gripAt(bench, index, place, event);
       const slider = grip && document.getElementById(`handle-${grip.key}`);
       if (!slider) return;
       held = { grip, slider, from: at(place, event), value: Number(slider.value), place, moved: false };
+      // A click that comes of it takes hold of the grip and picks no way, whether it was moved or not.
+      place.dataset.dragged = "yes";
       place.setPointerCapture(event.pointerId);
       event.preventDefault();
     });
@@ -39,7 +42,6 @@ function drag(bench, held, event) {
   if (value === held.last || (!held.moved && Math.abs(way) < 0.5)) return;
   held.moved = true;
   held.last = value;
-  held.place.dataset.dragged = "yes";
   setHandle(held.grip.key, value);
   bench.set({ [held.grip.key]: value }, true);
 }

@@ -91,6 +91,8 @@ function startPad() {
     key.addEventListener("click", (event) => pressed(event, key.dataset.digit));
   }
   padValue.addEventListener("input", () => { fresh = false; });
+  // The keyboard stays with the number, whatever a finger or a second click meets.
+  pad.addEventListener("mousedown", (event) => { if (event.target !== padValue) event.preventDefault(); });
   pad.querySelector("form").addEventListener("submit", (event) => {
     event.preventDefault();
     take();
@@ -100,6 +102,8 @@ function startPad() {
 function pressed(event, digit) {
   if (digit === "set") return;
   event.preventDefault();
+  // The second click of a double one that opened the pad means no key.
+  if (fresh && event.detail > 1) return;
   if (digit === "leave") { pad.close(); return; }
   const text = fresh && /[0-9.]/.test(digit) ? "" : padValue.value;
   fresh = false;

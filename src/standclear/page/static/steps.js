@@ -10,6 +10,9 @@ export function startSteps(bench) {
     }
     end.addEventListener("click", (event) => {
       if (!event.target.closest("[data-drawing]")) return;
+      const number = markAt(end, event.clientX, event.clientY);
+      const mark = bench.answer?.setups[index].marks.find((each) => each.number === number);
+      if (mark) { showFinding(mark.finding); return; }
       const motion = wayAt(end, event.clientX, event.clientY);
       if (motion !== null) bench.step(index, motion);
     });
@@ -20,6 +23,23 @@ function stepped(bench, index, how) {
   if (!bench.answer) return;
   if (how === "whole") { bench.step(-1, -1); return; }
   bench.walk(index, how);
+}
+
+// The number of the strike whose mark is at a place on the screen.
+function markAt(end, x, y) {
+  for (const mark of end.querySelectorAll('[data-part="mark"]')) {
+    const box = mark.getBoundingClientRect();
+    const far = Math.hypot(x - (box.left + box.right) / 2, y - (box.top + box.bottom) / 2);
+    if (far < NEAR) return Number(mark.dataset.number);
+  }
+  return null;
+}
+
+function showFinding(number) {
+  const row = document.getElementById("findings").children[number];
+  if (!row) return;
+  row.scrollIntoView({ block: "center" });
+  (row.querySelector("button") ?? row).focus({ preventScroll: true });
 }
 
 /** The number of the motion whose way is drawn nearest to a place on the screen. */
