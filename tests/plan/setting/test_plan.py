@@ -239,3 +239,30 @@ def test_a_bound_that_the_proof_sees_a_little_further_in_is_told_with_both(tmp_p
     assert plan.shortest.by_sum == pytest.approx(81.5)
     assert plan.shortest.length == pytest.approx(81.6)
     assert "By the sum 81.5 mm would do; the proof asks for 81.6 mm" in run(str(folder))[1]
+
+
+def test_too_near_what_a_facing_cut_left_is_no_limit_of_the_split(tmp_path: Path) -> None:
+    """T1 leaves 0.2 on the face and T2 starts 2.2 in front of zero, 2.0 from it: 2.5 are wanted,
+    and so they are wherever the raw face lies. The back has 1.5 to spare (2 less 0.5), and its
+    first cut takes 1.55 more (see above): 2 - 1.55 = 0.45 to 2 + 1.5 = 3.5 at the front."""
+    folder = tmp_path / "pin"
+    shutil.copytree(EXAMPLES / "demo-pin", folder)
+    text = (folder / "pin.nc").read_text()
+    start = "G96 S220 M03\nG00 X51. Z5.\n"
+    assert text.count("Z0.\nG00 X51. Z5.\nG71") == 2 and start in text
+    text = text.replace("Z0.\nG00 X51. Z5.\nG71", "Z0.2\nG00 X51. Z5.\nG71", 1)
+    facing = "G00 X28. Z2.2\nG01 Z0. F0.12\nX-0.8\nG00 Z5.\nX51.\n"
+    (folder / "pin.nc").write_text(text.replace(start, start + facing, 1))
+    status, said = run(str(folder))
+    line = text.replace(start, start + facing, 1).splitlines().index("G01 Z0. F0.12") + 1
+    assert status == 1
+    assert "As it stands: clear; to mend: start-too-near" in said
+    assert "No split" not in said and "no bound found" not in said
+    assert "A front allowance from 0.45 to 3.5 does." in said
+    assert f"At any split front end, line {line}: the tool comes too near metal" in said
+
+
+def test_what_cleans_up_is_not_called_a_split_that_does_while_the_job_is_in_contact() -> None:
+    _, said = run(str(EXAMPLES / "demo-pin"), "--bar", "52", "--length", "86.5")
+    assert "cleans up; what the programs allow is not counted" in said
+    assert "does.\n" not in said.split("Split of the length")[1].split("Length of the blank")[0]

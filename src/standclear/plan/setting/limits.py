@@ -16,13 +16,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf
 
+ANY_SPLIT = "air at any split"
+
 
 @dataclass(frozen=True)
 class Limit:
     """One condition on length and zero."""
 
     kind: str
-    """`clean-up`, `air` in front of the raw face, `depth` of the first facing cut, or `jaws`."""
+    """`clean-up`, `air` in front of the raw face, `depth` of the first facing cut, or `jaws`; or
+    `air at any split`: too near metal that is there wherever the face lies, which limits neither
+    length nor zero."""
     setup: str
     slack: float
     """To spare as the job stands; what is missing where negative."""

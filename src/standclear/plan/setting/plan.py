@@ -149,18 +149,26 @@ def _lengths(
     best = []
     for side, x in enumerate(at_best):
         found = None
-        if x is not None:
-            moved = longer(job, x)
-            # The limits at another length are the same lines, further on.
-            limits = tuple(
-                replace(limit, slack=limit.slack + limit.per_length * x) for limit in split.limits
-            )
-            allowed = split_of(moved, limits[2:]).shift
-            shift = stepped_into(min(max(0.0, allowed.lo), allowed.hi), allowed, step)
+        # On the bound itself no step of the control may lie between the limits of the zero; a step
+        # further in, one does.
+        for inside in () if x is None else (0.0, step * (1 - 2 * side)):
+            at = exact_sum(x or 0.0, inside)
+            shift = _shift_at(job, split, at, step)
             if shift is not None:
-                found = _within(held, job, now, x, side, shift)
+                found = _within(held, job, now, at, side, shift)
+                break
         best.append(found)
     return set_ones[0], set_ones[1], best[0], best[1]
+
+
+def _shift_at(job: Job, split: Split, more: float, step: float) -> float | None:
+    """The least shift that does for a blank `more` longer; None where no step of the control does.
+    The limits at another length are the same lines, further on."""
+    limits = tuple(
+        replace(limit, slack=limit.slack + limit.per_length * more) for limit in split.limits
+    )
+    allowed = split_of(longer(job, more), limits[2:]).shift
+    return stepped_into(min(max(0.0, allowed.lo), allowed.hi), allowed, step)
 
 
 def _inward(found: Range, side: int, step: float) -> float | None:

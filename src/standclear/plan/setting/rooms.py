@@ -16,9 +16,11 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.interval import Interval
 from standclear.job.models import Job
+from standclear.job.placing import place_setups
 from standclear.motions.table import Spindle
 from standclear.plan.setting.changed import Rates, first_turned, is_parted, rates
-from standclear.plan.setting.limits import Limit
+from standclear.plan.setting.limits import ANY_SPLIT, SAME_MM, Limit
+from standclear.plan.setting.split import least_cut
 from standclear.proof.approach import Air, placed_stations
 from standclear.proof.held import Held, HeldReading, reaching
 from standclear.proof.judge_setup import JAW_MARGIN_MM, air_owed
@@ -34,9 +36,9 @@ STEPS = 24
 
 
 def program_limits(held: Held, job: Job, proof: JobProof) -> tuple[Limit, ...]:
-    """What the programs of a clear job allow its raw faces and jaws; `held` and `job` are what
-    `proof` was judged from."""
-    moves = rates(job)
+    """What the programs of a clear job allow its raw faces and jaws, and where they stand too near
+    at any split; `held` and `job` are what `proof` was judged from."""
+    moves, placings = rates(job), place_setups(job)
     found: list[Limit] = []
     end = first_turned(job)
     raw_faced = {0} if end is None or is_parted(job) else {0, end}
@@ -47,7 +49,8 @@ def program_limits(held: Held, job: Job, proof: JobProof) -> tuple[Limit, ...]:
         for reading in held.readings[k]:
             if k in raw_faced:
                 seen = _seen_ahead(reading, job, setup, air)
-                found += _of_face(setup, seen, air, moves[k])
+                least = placings[k].face_cleanup_z - least_cut(job)
+                found += _of_face(setup, seen, air, moves[k], least)
                 found += _of_depth(setup, seen, moves[k])
             found += _of_jaws(setup, reading, jaw_margin, moves[k])
     return _tightest(found)
@@ -69,18 +72,29 @@ def _tightest(found: list[Limit]) -> tuple[Limit, ...]:
     return tuple(kept.values())
 
 
-def _of_face(setup: SetupProof, reading: HeldReading, air: Air, moves: Rates) -> Iterator[Limit]:
-    """The face may stand out up to where something reaches over it that must not."""
+def _of_face(
+    setup: SetupProof, reading: HeldReading, air: Air, moves: Rates, spare: float
+) -> Iterator[Limit]:
+    """The face may stand out up to where something reaches over it that must not.
+
+    The face cannot lie further in than where it still cleans up, `spare` further than it does. Who
+    is too near what is left short of there (what a facing cut leaves to be finished, say) is so at
+    any split, and no limit of it: that is for the program to mend.
+    """
     _, _, face, radius = setup.raw.bounds
+    innermost = face - max(spare, 0.0)
     slab = rectangle(0.0, face + AHEAD_MM, 0.0, radius)
     motions = reading.trace.motions
     reached: list[tuple[float, int]] = []
+    at_any: list[tuple[float, int]] = []
     for motion, tool in placed_stations(reading.trace, reading.tools, setup.raw, _box(slab, air)):
         near = common(grow(tool, air.along, air.across), slab)
         if not near.is_empty:
             left = common(near, less(slab, union(reading.keep.cut.until(motion).cut)))
             if not left.is_empty:
-                reached.append((float(left.bounds[0]), int(motions.block[motion])))
+                z = float(left.bounds[0])
+                short = z < innermost - SAME_MM
+                (at_any if short else reached).append((z, int(motions.block[motion])))
     for layer in reading.keep.layers:
         struck = common(grow(layer.area, layer.grow, layer.grow), slab)
         if not struck.is_empty:
@@ -89,6 +103,10 @@ def _of_face(setup: SetupProof, reading: HeldReading, air: Air, moves: Rates) ->
         z, block = min(reached)
         line = setup.program.blocks[block].line if block >= 0 else 0
         yield Limit("air", setup.name, z - face, -moves.face_by_length, -moves.face_by_shift, line)
+    if at_any:
+        # The last of those equally near: the feed that starts there, not the rapid to it.
+        z, back = min((z, -block) for z, block in at_any)
+        yield Limit(ANY_SPLIT, setup.name, z - face, 0.0, 0.0, setup.program.blocks[-back].line)
 
 
 def _of_depth(setup: SetupProof, reading: HeldReading, moves: Rates) -> Iterator[Limit]:

@@ -23,6 +23,7 @@ from standclear.plan.setting.changed import (
     without_tolerances,
 )
 from standclear.plan.setting.limits import (
+    ANY_SPLIT,
     Limit,
     Range,
     length_range,
@@ -86,6 +87,8 @@ class Split:
     """Shift to make, by the control's increment; 0 to leave it; None where none leaves all."""
     even: float | None
     """Shift that leaves both ends the same beyond their need, within `shift`; None where none."""
+    at_any: tuple[Limit, ...] = ()
+    """Where a program stands too near the metal at any split, one for each set-up."""
 
     def front_at(self, length: float, shift: float) -> float:
         """Front allowance of a blank of `length` with part zero `shift` nearer the chuck."""
@@ -107,7 +110,8 @@ def split_of(job: Job, more: tuple[Limit, ...] = ()) -> Split:
         raise ValueError("a job without set-ups has no split")
     ends = list(_ends(job))
     back = ends[1] if len(ends) > 1 else None
-    limits = (*cleanup_limits(job), *more)
+    at_any = tuple(limit for limit in more if limit.kind == ANY_SPLIT)
+    limits = (*cleanup_limits(job), *(limit for limit in more if limit.kind != ANY_SPLIT))
     allowed = shift_range(limits)
     step = increment_of(job)
     even = None
@@ -128,6 +132,7 @@ def split_of(job: Job, more: tuple[Limit, ...] = ()) -> Split:
         length_range_at_best(limits),
         proposed,
         even,
+        at_any,
     )
 
 

@@ -6,15 +6,18 @@ from collections.abc import Iterator
 from math import isfinite
 
 from standclear.findings.finding import Verdict
-from standclear.plan.setting.limits import Limit
+from standclear.plan.setting.limits import ANY_SPLIT, Limit
 from standclear.plan.setting.plan import ProvedLength, SettingPlan
 from standclear.plan.setting.split import LEAST_CUT, End, Split
 from standclear.report.sizes import length, number
 from standclear.report.text import Line
 
 
-def split_lines(split: Split, parted: bool, units: str) -> Iterator[Line]:
-    """How the spare length is shared, what either end needs, and which splits do."""
+def split_lines(
+    split: Split, parted: bool, units: str, verdict: Verdict | None = None
+) -> Iterator[Line]:
+    """How the spare length is shared, what either end needs, and which splits do; `verdict` of the
+    proof with the split as it stands, None before there is a program."""
     yield Line("Split of the length", "heading")
     front, back = split.front, split.back
     if back is None:
@@ -37,7 +40,9 @@ def split_lines(split: Split, parted: bool, units: str) -> Iterator[Line]:
             "face: less than that rubs (our choice, no source).",
             indent=2,
         )
-    yield from _range(split, units)
+    yield from _range(split, units, verdict)
+    for limit in split.at_any:
+        yield Line(f"At any split {_too(limit)} that has to come off: mend the program.", "mend", 2)
 
 
 def _end(end: End, units: str) -> Line:
@@ -52,10 +57,13 @@ def _end(end: End, units: str) -> Line:
     )
 
 
-def _range(split: Split, units: str) -> Iterator[Line]:
+def _range(split: Split, units: str, verdict: Verdict | None) -> Iterator[Line]:
     shift, now = split.shift, split.front.allowance
     if split.short > 0:
-        yield Line("No split leaves both ends what they need:", "mend", 2)
+        said = "No split leaves both ends what they need:"
+        if verdict is Verdict.CLEAR:
+            said = "The split as it stands is clear, but none leaves all that is wanted:"
+        yield Line(said, "mend", 2)
         for limit, at, side in (
             (shift.lo_limit, shift.lo, "below"),
             (shift.hi_limit, shift.hi, "above"),
@@ -73,7 +81,15 @@ def _range(split: Split, units: str) -> Iterator[Line]:
     low = "" if shift.lo_limit is None else number(now + shift.lo, units)
     high = "" if shift.hi_limit is None else number(now + shift.hi, units)
     span = f"from {low} to {high}" if low and high else f"from {low} up" if low else "of any size"
-    yield Line(f"A front allowance {span} does.", indent=2)
+    if verdict in (None, Verdict.CLEAR):
+        yield Line(f"A front allowance {span} does.", indent=2)
+    else:
+        yield Line(
+            f"A front allowance {span} cleans up; what the programs allow is not counted: the job "
+            "has to be clear first.",
+            "mend",
+            2,
+        )
     if shift.lo_limit is not None:
         yield Line(f"Less: {_too(shift.lo_limit)}.", indent=6)
     if shift.hi_limit is not None:
@@ -97,6 +113,7 @@ def _too(limit: Limit) -> str:
     return {
         "clean-up": f"{where} does not clean up",
         "air": f"{where}: the tool comes too near the raw face",
+        ANY_SPLIT: f"{where}: the tool comes too near metal",
         "depth": f"{where}: the first facing cut is deeper than its tool may take",
         "jaws": f"{where}: the tool comes too near jaws, chuck or stop",
     }[limit.kind]
