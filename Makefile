@@ -67,7 +67,7 @@ format: $(VENV)/dev-installed ## Lay the code out as the linter wants it
 	$(BIN)/ruff format .
 
 pytest: $(VENV)/dev-installed ## The tests alone
-	$(BIN)/pytest -n auto
+	$(BIN)/pytest -n auto --dist worksteal
 
 judge: $(VENV)/dev-installed ## Random jobs, proof against brute force: make judge N=3000 SEED=1
 	$(BIN)/python -m judge --n $(N) --seed $(SEED) --workers $(WORKERS)

@@ -32,7 +32,8 @@ ONE_FAULT: list[tuple[dict[str, Any], str]] = [
     (
         {"machine.xyzzy": 1},
         "machine.xyzzy is not a known key: known here are name, increment, rapid_path, "
-        "rapid_rates, rapid_acceleration, rapid_corner, home, second_home, safe_x, safe_z, spindle_limit, spindle_power, control",
+        "rapid_rates, rapid_acceleration, rapid_corner, home, second_home, safe_x, safe_z, "
+        "spindle_limit, spindle_power, control",
     ),
     (
         {"blank.size_tolerance": [0.1, -0.1]},

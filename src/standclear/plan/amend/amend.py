@@ -149,7 +149,8 @@ def _answers(nothing: _Answer) -> Iterator[_Answer]:
     """Every kind of change, the mildest first."""
     words = list(_by_words(nothing))
     yield from words
-    keyed = _with_offset(nothing)
+    # Beside words that mend everything, a zero is worth looking for only if it does so at once.
+    keyed = _with_offset(nothing, step_on=not any(each.is_clean for each in words))
     yield from keyed
     if any(each.is_clean for each in (*words, *keyed)):
         return
@@ -195,12 +196,12 @@ def _by_words(start: _Answer) -> Iterator[_Answer]:
             yield replace(start, search=search)  # with why nothing was found
 
 
-def _with_offset(start: _Answer) -> list[_Answer]:
+def _with_offset(start: _Answer, *, step_on: bool = True) -> list[_Answer]:
     """A zero keyed in otherwise, with the changes that are still needed then."""
     search, found = start.search, start.found
     if start.is_clean:
         return []
-    moved = offset_change(found.held, search.job, start.proof)
+    moved = offset_change(found.held, search.job, start.proof, step_on=step_on)
     if moved is None:
         return []
     offset, ended = moved

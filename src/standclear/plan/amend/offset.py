@@ -26,7 +26,7 @@ from standclear.proof.result import JobProof
 from standclear.sweeps.areas import less, union
 
 JAWS = frozenset({"jaws-near", "jaws-struck"})
-MOST_JUDGED = 28
+MOST_JUDGED = 10
 """Numbers judged for one zero; the sums of the first finding nearly always hold the right one."""
 LEAST_MM = 1e-6
 RAW = frozenset({"face-left-raw", "size-wrong"})
@@ -54,13 +54,19 @@ class OffsetChange:
     """The job with it keyed in."""
 
 
-def offset_change(held: Held, job: Job, proof: JobProof) -> tuple[OffsetChange, JobProof] | None:
+def offset_change(
+    held: Held, job: Job, proof: JobProof, *, step_on: bool = True
+) -> tuple[OffsetChange, JobProof] | None:
     """The move of one zero that leaves the fewest findings and some kind of them nowhere, and
-    brings none of another kind, with the answer then; the least such move. None where none does."""
+    brings none of another kind, with the answer then; the least such move. None where none does.
+
+    `step_on` goes on from moves that leave less; without it only what the findings of `proof`
+    itself are short of is judged.
+    """
     best: tuple[tuple[int, int, float], OffsetChange, JobProof] | None = None
     here = _weight(proof)
     for index in _keyed(job):
-        for change, answer in _moves(held, job, proof, index):
+        for change, answer in _moves(held, job, proof, index, step_on=step_on):
             rank = (*_weight(answer), abs(change.change))
             # Fewer of a kind is no gain: a zero far enough out leaves everything raw in one piece.
             gains = set(_kinds(answer)) < set(_kinds(proof)) and (
@@ -88,10 +94,10 @@ def _keyed(job: Job) -> Iterator[int]:
 
 
 def _moves(
-    held: Held, job: Job, proof: JobProof, index: int
+    held: Held, job: Job, proof: JobProof, index: int, *, step_on: bool
 ) -> Iterator[tuple[OffsetChange, JobProof]]:
-    """Zeros of a set-up moved by what the findings are short of, and on from each that leaves
-    less, with the answers."""
+    """Zeros of a set-up moved by what the findings are short of, and with `step_on` on from each
+    that leaves less, with the answers."""
     step = increment_of(job)
     judged: dict[float, JobProof] = {0.0: proof}
     waiting = [0.0]
@@ -114,7 +120,7 @@ def _moves(
             if not weighty(answer):
                 return
             less = _weight(answer) <= _weight(now) and _amount(answer) < _amount(now)
-            if less or _weight(answer) < _weight(now):
+            if step_on and (less or _weight(answer) < _weight(now)):
                 waiting.append(out)
 
 
