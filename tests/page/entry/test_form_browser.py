@@ -318,6 +318,33 @@ def test_a_program_put_in_leads_to_its_guesses_and_a_double_press_confirms_one(
     screen.context.close()
 
 
+def test_tab_goes_from_row_to_row_and_the_drawing_stays_out_of_the_way(
+    served: Running, screen: Page
+) -> None:
+    last = '[name="part.rows[0].back"]'
+    screen.focus(last)
+    screen.keyboard.press("Tab")
+    assert screen.evaluate("document.activeElement.name") == "part.rows[1].diameter"
+    count = len(screen.query_selector_all('[data-list="part.rows"] > .line'))
+    length = screen.input_value('[name="part.rows[2].length"]')
+    screen.keyboard.press("Alt+Delete")
+    screen.wait_for_function(
+        "n => document.querySelectorAll('[data-list=\"part.rows\"] > .line').length < n", arg=count
+    )
+    assert screen.input_value('[name="part.rows[1].length"]') == length
+    assert screen.evaluate("document.activeElement.name") == "part.rows[1].diameter"
+    for width in (1024, 1280):
+        screen.set_viewport_size({"width": width, "height": 800})
+        row = screen.locator('[data-list="part.rows"]').bounding_box()
+        drawing = screen.locator('[data-picture="part"] svg').bounding_box()
+        assert row and drawing
+        below, beside = (
+            drawing["y"] >= row["y"] + row["height"],
+            drawing["x"] >= row["x"] + row["width"],
+        )
+        assert below or beside, width
+
+
 def test_a_job_saved_half_done_says_what_is_open(served: Running, browser: Browser) -> None:
     # A tab of its own: the bench of a job that cannot be proved has its questions refused.
     screen = opened(browser, served.url)

@@ -32,9 +32,9 @@ def acted(entries: Entries, act: object, name: object) -> tuple[Entries, str]:
         raise Refused(400, f"{name} is no row of the form.")
     index = int(row["index"])
     if act == "confirm" and row["list"] == GUESSES:
-        left = _numbered(without_guess(entries, index), GUESSES)
-        last = len(rows_in(left, GUESSES)) - 1
-        return left, f"{GUESSES}[{min(index, last)}]" if last >= 0 else ""
+        kept_open = _numbered(without_guess(entries, index), GUESSES)
+        last = len(rows_in(kept_open, GUESSES)) - 1
+        return kept_open, f"{GUESSES}[{min(index, last)}]" if last >= 0 else ""
     if act == "remove":
         gone = {k: v for k, v in entries.items() if not _in_row(k, name)}
         kept = rows_in(gone, row["list"])

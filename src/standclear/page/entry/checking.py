@@ -64,11 +64,14 @@ def checked(
         *read,
         *_needed(whole_form(), "", form, True),
         *_chosen(form),
+        *_designations(form),
         *_of_tools(form),
     ):
         first.setdefault(problem.name, problem)
     slots = slots_of(form)
     for fault in _faults(documents, programs):
+        if fault.found == SHAPELESS and _said_below(place_of(fault, documents, form), first):
+            continue
         name = name_of(fault, documents, form, slots)
         if name not in first and not _said_below(name, first):
             first[name] = _in_words_of_form(_problem(name, fault, documents, form))
@@ -83,6 +86,9 @@ def _problem(name: str, fault: Fault, documents: Documents, form: Form) -> Probl
 
 
 UNKNOWN = "not a known key"
+SHAPELESS = "without a shape"
+"""Of a tool of which nothing is given yet; its fields say what they ask for."""
+_WAY = re.compile(r'(?P<needed>, as )?way "(?P<way>[\w-]+)"(?P<tail> needs it)?')
 
 
 def _said_below(name: str, first: Mapping[str, Problem]) -> bool:
@@ -100,11 +106,22 @@ def _in_words_of_form(problem: Problem) -> Problem:
             asked = f"add a {place.row}"
         return Problem(problem.name, MISSING, asked)
     texts = []
-    for text in (problem.found, problem.accepted):
+    for said in (problem.found, problem.accepted):
+        text = _WAY.sub(_way_in_words, said)
         for choice in field.choices if field else ():
             text = text.replace(f'"{choice.value}"', f"'{choice.words}'")
         texts.append(_ROW.sub(lambda m: f"{_ROWS[m[1]]} {int(m[2]) + 1}", text))
     return replace(problem, found=texts[0], accepted=texts[1])
+
+
+def _way_in_words(match: re.Match[str]) -> str:
+    """How part zero is set, in the words of the form; nothing where the field itself says it."""
+    if match["needed"] and match["tail"]:
+        return ""
+    field = place_at("setup[0].zero.way")
+    choices = field.choices if isinstance(field, Field) else ()
+    words = next((each.words for each in choices if each.value == match["way"]), match["way"])
+    return f"'{words}'"
 
 
 DEEP = "a/b/c/d/e/f/g/h"
@@ -189,6 +206,15 @@ def _chosen(form: Form) -> Iterator[Problem]:
         for key, rows in ((jaw_table.ROWS, "rows"), (jaw_table.POINTS, "profile")):
             if chosen_at(jaws, "given") == key and not chosen_at(jaws, rows):
                 yield Problem(joined(name, f"jaws.{rows}"), MISSING, "give one row or more")
+
+
+def _designations(form: Form) -> Iterator[Problem]:
+    """Insert and holder of a tool that is said to be given by them."""
+    tools = form.get("tools")
+    for index, tool in enumerate(tools if isinstance(tools, list) else ()):
+        for key in ("insert", "holder"):
+            if chosen_at(tool, "kind") == "insert" and not chosen_at(tool, key):
+                yield Problem(f"tools[{index}].{key}", MISSING, "give its designation")
 
 
 def _holders(form: Form) -> Iterator[tuple[str, dict[str, Any]]]:

@@ -77,7 +77,9 @@ def _within(name: str, form: Form) -> str:
     if name.endswith((".start", ".end")):
         at = chosen_at(value_at(form, name), "at")
         return joined(name, str(at or "at"))
-    return _asked_first(name)
+    first = _asked_first(name)
+    # What is answered already is not asked again: the whole group says what it lacks.
+    return name if value_at(form, first) not in (None, "") else first
 
 
 def value_at(form: Form, name: str) -> object:

@@ -90,6 +90,8 @@ class Group:
     in_line: bool = False
     """Rows stand as a table with one head."""
     own: bool = False
+    behind: str = ""
+    """What 'more' hides, in a few words; empty where the labels behind it say it."""
 
 
 @dataclass(frozen=True, slots=True)

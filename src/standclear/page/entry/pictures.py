@@ -184,8 +184,16 @@ def tool_words(tool: Any, shape: Any) -> str:
         said.append(f"{hand}, {body} of {holder.width_mm:g} mm")
     elif shape.nose_radius_mm:
         said.append(f"nose radius {shape.nose_radius_mm:.4g} mm")
-    said += shape.assumed
+    said += (_TRUST.get(each, each.replace(": verify", _ON_THE_TOOL)) for each in shape.assumed)
     return "; ".join(said)
+
+
+_ON_THE_TOOL = ": measure it on the tool"
+_TRUST = {
+    "holder from designation: verify": "holder drawn from its designation: compare width, length "
+    "and head with the one in your hand"
+}
+"""What is taken on trust, with what there is to be done about it."""
 
 
 def jaw_picture(profile: Sequence[Point], name: str) -> str:

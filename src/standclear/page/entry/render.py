@@ -108,7 +108,9 @@ def _inside(group: Group, name: str, entries: Mapping[str, str], units: Mapping[
     rare_fields = [field for field in fields if field["rare"]]
     rare_groups = [inner for inner in groups if inner["rare"]]
     held = any(field["value"] for field in rare_fields) or any(map(_holds, rare_groups))
-    more = {"fields": rare_fields, "groups": rare_groups, "open": held}
+    labels = [field["label"] for field in rare_fields] + [inner["title"] for inner in rare_groups]
+    words = group.behind or "; ".join(f"{each[:1].lower()}{each[1:]}" for each in labels)
+    more = {"words": words, "fields": rare_fields, "groups": rare_groups, "open": held}
     return {
         "fields": [*(field for field in fields if not field["rare"]), *flat],
         "groups": [inner for inner in groups if not inner["rare"]],

@@ -242,11 +242,17 @@ form.addEventListener("click", (event) => {
   if (to) go(to.dataset.go);
 });
 
-// Enter goes to the next row of a list; the last one is always empty.
+// Enter goes to the next row of a list; the last one is always empty. The keys that take a row out
+// stand outside the way of Tab, which goes from row to row: Alt and Delete does the same.
 form.addEventListener("keydown", (event) => {
-  if (event.key !== "Enter" || event.target.tagName !== "INPUT") return;
   const line = event.target.closest(".in-line [data-line]");
   if (!line) return;
+  if (event.key === "Delete" && event.altKey) {
+    event.preventDefault();
+    if (!line.classList.contains("ghost")) act(line.dataset.place, "remove");
+    return;
+  }
+  if (event.key !== "Enter" || event.target.tagName !== "INPUT") return;
   event.preventDefault();
   line.nextElementSibling?.querySelector("input:not([type=hidden])")?.focus();
 });

@@ -105,6 +105,7 @@ ROUGHING = Group(
             rare=True,
         ),
     ),
+    behind="pass and withdrawal set in the control",
 )
 
 DRILLING = Group(
@@ -168,4 +169,5 @@ DRILLING = Group(
             rare=True,
         ),
     ),
+    behind="peck and thread values set in the control",
 )

@@ -17,7 +17,8 @@ def jaw_groups(first: str, empty: str) -> Group:
     return Group(
         "jaws",
         "Jaws",
-        (
+        behind="steps to seat a blank on, face of the chuck, gripping force, stop",
+        fields=(
             Field(
                 "given",
                 first,
@@ -37,7 +38,7 @@ def jaw_groups(first: str, empty: str) -> Group:
                 rare=True,
             ),
         ),
-        (
+        groups=(
             Group(
                 "rows",
                 "Steps of a jaw, from its front to the stop's face",
@@ -54,13 +55,16 @@ def jaw_groups(first: str, empty: str) -> Group:
                         "relief",
                         "Bored clear by",
                         Kind.LENGTH,
-                        "On radius; empty where this step grips.",
+                        "Deeper than the gripping surface, on radius; empty where this step grips.",
                         "0: it grips",
                     ),
                 ),
                 many=True,
                 row="step",
-                help="Heights and reliefs are on radius. The last step ends at the stop's face.",
+                help="Height counts from the gripping surface outwards. 'Bored clear by' is how "
+                "much deeper than that surface a step is bored, so that it does not touch the "
+                "part; empty where the step grips. Both are on radius. The last step ends at the "
+                "stop's face.",
                 shown=When("given", (ROWS,)),
                 in_line=True,
                 own=True,

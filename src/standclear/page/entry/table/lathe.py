@@ -109,4 +109,5 @@ LATHE = Group(
             rare=True,
         ),
     ),
+    behind="power, least increment, where tool changes are safe, G30, rapids",
 )

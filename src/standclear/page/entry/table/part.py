@@ -24,7 +24,7 @@ PART = Section(
                     choices=(
                         Choice(ROWS, "as steps with corners"),
                         Choice(POINTS, "as points, or from a DXF file"),
-                        Choice(LENGTH, "its length alone", "Cuts into good metal are not seen."),
+                        Choice(LENGTH, "its length alone, cuts into good metal unseen"),
                     ),
                     needed=True,
                     own=True,

@@ -205,6 +205,7 @@ SETUPS = Section(
             ),
             many=True,
             row="set-up",
+            behind="turned round or not, machine value of Z, loose metal, air wanted",
         ),
     ),
 )

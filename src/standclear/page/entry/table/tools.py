@@ -162,7 +162,13 @@ TOOLS = Section(
             "tools",
             "Tools in the turret",
             (
-                Field("station", "Station in the turret", Kind.WHOLE, "T3 is 3.", needed=True),
+                Field(
+                    "station",
+                    "Station in the turret",
+                    Kind.WHOLE,
+                    "The number that T calls it by: 3 where the program says T0303.",
+                    needed=True,
+                ),
                 Field(
                     "kind",
                     "What kind of tool?",
@@ -268,6 +274,8 @@ TOOLS = Section(
             ),
             many=True,
             row="tool",
+            behind="turning direction, overhang, greatest depth, wear, offset number, tip, "
+            "geometry offsets, holder as measured",
         ),
     ),
 )
