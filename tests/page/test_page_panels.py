@@ -169,11 +169,17 @@ def test_changes_are_found_proved_in_part_and_written_to_a_new_file(
     found = client.post(f"{PIN}/changes/look", json={"values": values}).json()
     assert found["before"] == "contact"
     assert [(e["line"], e["old"]) for e in found["edits"]] == [(10, "X51."), (40, "X51.")]
+    # The pieces are not said twice, and no heading stands without its lines.
+    assert "pin.nc line 10" not in words(found)
+    heads = [n for n, line in enumerate(found["lines"]) if line["role"] == "heading"]
+    assert heads and all(found["lines"][n + 1]["indent"] > 0 for n in heads)
+    assert "Guard closed before the spindle turns." in words(found)
     part = client.post(f"{PIN}/changes/proved/look", json={"values": values, "pieces": [0]}).json()
     assert part["verdict"] == "contact"
     wrote = client.post(f"{PIN}/changes/write", json={"values": values, "pieces": [0, 1]}).json()
     assert wrote["verdict"] == "clear"
     assert wrote["written"] == ["pin.amended.nc"]
+    assert wrote["use"] == {"front end": "pin.amended.nc", "back end": "pin.amended.nc"}
     assert program.read_bytes() == before
     amended = (shop / "demo-pin" / "pin.amended.nc").read_bytes()
     changed = [

@@ -85,7 +85,9 @@ def _amendment(job: OpenJob, asked: _Asked) -> Amendment:
 def _changes(job: OpenJob, asked: _Asked) -> dict[str, Any]:
     found = _amendment(job, asked)
     units = job.ready[0].job.units
-    lines = amendment_lines(found, None, units)
+    # Edits that stand above as pieces are not said twice.
+    pieces = bool(found.edits) and found.moved is None and found.offset is None
+    lines = amendment_lines(replace(found, edits=()) if pieces else found, None, units)
     return {
         "before": str(found.before),
         "after": str(found.after),
@@ -152,12 +154,17 @@ def _written(store: Store, job: OpenJob, asked: _Asked) -> dict[str, Any]:
     if not programs:
         raise Refused(422, "No piece is taken: there is nothing to write.")
     told = _proved(job, asked)
-    names = []
+    names = {}
     for name, data in programs.items():
         path = PurePosixPath(name)
         folder = job.place.folder / path.parent
-        names.append(store.add(folder, _free(folder, path), data).name)
-    return {"written": names, **told}
+        names[name] = str(path.with_name(store.add(folder, _free(folder, path), data).name))
+    using = {
+        setup.name: names[setup.program]
+        for setup in job.ready[0].job.setup
+        if setup.program in names
+    }
+    return {"written": [PurePosixPath(name).name for name in names.values()], "use": using, **told}
 
 
 def _free(folder: Path, path: PurePosixPath) -> str:

@@ -13,13 +13,11 @@ let found = null;
 let values = {};
 
 find.addEventListener("click", () => guarded(async () => {
-  told.textContent = "Looking for edits; each is proved on the whole job ...";
   values = { ...bench.values };
-  found = await send("POST", `${bench.address}/changes/look`, { values });
+  found = await counted("Looking for edits; each is proved on the whole job",
+    () => send("POST", `${bench.address}/changes/look`, { values }));
   list.replaceChildren(...found.edits.map(piece));
-  // Where the edits are pieces, they stand above: the answer in words then tells the rest.
-  lines.replaceChildren(...paragraphs(found.edits.length && !found.whole_only && !found.keyed
-    ? found.lines.filter((line) => line.indent === 0) : found.lines));
+  lines.replaceChildren(...paragraphs(found.lines));
   show(found.after, found.edits.length ? `With all of it: ${found.after}.` : "No edit of the program.");
   if (write) write.hidden = !found.edits.length && !found.whole_only;
 }));
@@ -28,7 +26,30 @@ write?.addEventListener("click", () => guarded(async () => {
   const answer = await send("POST", `${bench.address}/changes/write`, { values, pieces: taken() });
   const still = answer.verdict === "clear" ? "" : ` Still ${answer.verdict}: not to be run.`;
   show(answer.verdict, `Written to ${answer.written.join(" and ")}; the program is as it was.${still}`);
+  told.append(
+    make("span", "", {}, ` The verdict above is still that of the old program. To run the new one, choose it in the job's form: ${
+      Object.entries(answer.use).map(([setup, name]) => `set-up ${setup}, program ${name}`).join("; ")}. `),
+    make("a", "key", { href: `${bench.address}/form/` }, "Open the job's form"),
+  );
 }));
+
+// Says how long the looking has taken so far.
+async function counted(words, work) {
+  const began = performance.now();
+  // The seconds are for the eye: read aloud each would drown the answer.
+  const seconds = make("span", "", { "aria-hidden": "true" });
+  const say = () => { seconds.textContent = `${Math.round((performance.now() - began) / 1000)} s`; };
+  told.replaceChildren(`${words} ... `, seconds);
+  say();
+  find.disabled = true;
+  const ticking = setInterval(say, 1000);
+  try {
+    return await work();
+  } finally {
+    clearInterval(ticking);
+    find.disabled = false;
+  }
+}
 
 function piece(edit, number) {
   const row = make("li", "piece");
