@@ -194,3 +194,27 @@ def test_nothing_taken_is_nothing_written(client: TestClient) -> None:
     told = client.post(f"{PIN}/changes/write", json={"values": {}, "pieces": []})
     assert told.status_code == 422
     assert json.loads(told.text)["error"].startswith("No piece is taken")
+
+
+def test_rapids_that_are_not_counted_are_not_said_to_take_no_time(
+    client: TestClient, shop: Path
+) -> None:
+    assert [row.count("not known") for row in _rows_of_tools(client)] == [0] * 4
+    machine = shop / "demo-pin" / "machine.toml"
+    text = machine.read_text()
+    kept = [line for line in text.splitlines() if not line.startswith("rapid_")]
+    # The way of rapids stays stated; only how fast they are goes.
+    kept.insert(3, 'rapid_path = "straight"')
+    machine.write_text("\n".join(kept) + "\n")
+    assert [row.count("not known") for row in _rows_of_tools(client)] == [1] * 4
+
+
+def _rows_of_tools(client: TestClient) -> list[str]:
+    lines = client.get(f"{PIN}/worked/time.json").json()["lines"]
+    return [line["text"] for line in lines if line["text"].startswith("T0")]
+
+
+def test_the_words_of_time_and_load_stand_above_their_picture(client: TestClient) -> None:
+    for subject in ("time", "load"):
+        text = client.get(f"{PIN}/worked/{subject}", headers={"accept": "text/html"}).text
+        assert text.index('class="worked-line') < text.index("<svg", text.index("<main"))

@@ -63,6 +63,8 @@ class SetupTime:
     """Rapids from or to a place known only to lie beyond the work: not counted."""
     air: tuple[AirOfCall, ...]
     """Of each cycle, in the first of its readings."""
+    rapids_known: bool = True
+    """False where the machine file gives no rapid rates: rapids are then not counted."""
 
     @property
     def total(self) -> Interval:
@@ -117,6 +119,7 @@ def _one_way(name: str, taken: Taken, clock: Clock) -> SetupTime:
                 lines,
             )
         ),
+        clock.axes is not None,
     )
 
 
@@ -212,6 +215,7 @@ def _spanned(found: Sequence[SetupTime]) -> SetupTime:
         tuple(sorted({line for one in found for line in one.unknown_feeds})),
         max(one.unknown_rapids for one in found),
         found[0].air,
+        all(one.rapids_known for one in found),
     )
 
 

@@ -13,6 +13,7 @@ from standclear.report.text import Line
 
 COLUMNS = ("in metal", "in air", "rapid", "waits", "run-up", "all")
 WIDTH = 11
+NOT_KNOWN = "not known"
 
 
 def time_lines(time: JobTime, proof: JobProof) -> tuple[Line, ...]:
@@ -59,7 +60,10 @@ def _setup(setup: SetupTime, units: str) -> Iterator[Line]:
     yield Line(f"{'tool':<{wide}}" + "".join(f"{c:>{WIDTH}}" for c in COLUMNS), "words", 2)
     for name, tool in zip(names, setup.tools, strict=True):
         parts = (tool.metal, tool.air, tool.rapid, tool.waits, tool.run_up, tool.total)
-        yield Line(f"{name:<{wide}}" + "".join(f"{seconds(p):>{WIDTH}}" for p in parts), indent=2)
+        said = [seconds(part) for part in parts]
+        if not setup.rapids_known:
+            said[COLUMNS.index("rapid")] = NOT_KNOWN
+        yield Line(f"{name:<{wide}}" + "".join(f"{p:>{WIDTH}}" for p in said), indent=2)
     rest = " " * (wide + WIDTH * (len(COLUMNS) - 1))
     yield Line(f"{rest}{seconds(setup.total):>{WIDTH}}", indent=2)
     dear = [a for a in setup.air if a.seconds >= 0.05]
