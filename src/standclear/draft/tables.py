@@ -90,7 +90,9 @@ def tool_tables(tools: Sequence[ToolGuess]) -> Iterator[Table]:
         rows.append(Row("name", tool.name))
         rows += [Row(key, value) for key, value in tool.table.items()]
         name = f"tools.T{tool.station}" if alone else f"tools[{index}]"
-        why = f"guess: {tool.because}; the tool itself is one of the usual"
+        why = f"guess: {tool.because}"
+        if not tool.named:
+            why += "; the tool itself is one of the usual"
         yield Table("[[tools]]", (why,), tuple(rows), name)
 
 

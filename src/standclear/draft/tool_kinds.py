@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from standclear.blocks.program import Block
+from standclear.draft.designations import designations_in
 from standclear.draft.guess import Unit
 from standclear.draft.motion_facts import ToolCuts
 from standclear.draft.text_facts import Comment, TextFacts, tool_called
@@ -47,6 +48,8 @@ class ToolGuess:
     name: str
     table: dict[str, Any]
     because: str
+    named: bool = False
+    """Whether its insert and holder are named in a comment."""
 
 
 def tools_of(
@@ -100,10 +103,15 @@ def _guess(
         name, table = _outside(rough=bool(cycles & ROUGHING), reverse=reverse)
         doing = ", ".join(sorted(cycles)) or "plain feeds"
         because = f"it cuts outside ({doing})"
+    named = designations_in(near, inside=inside if fed else None) if "insert" in table else None
+    if named is not None:
+        table["insert"], table["holder"] = named
+        because = f"{because}; its insert and holder are in its comment"
     if reverse:
         table["cuts_with"] = "M04"
     said = next((c.text.strip() for c in near if c.text.strip()), "")
-    return ToolGuess(pair[0], pair[1], f"{name} ({said[:40]})" if said else name, table, because)
+    called = f"{name} ({said[:40]})" if said else name
+    return ToolGuess(pair[0], pair[1], called, table, because, named is not None)
 
 
 def _threading(fed: Sequence[ToolCuts], inside: bool, unit: Unit) -> tuple[str, dict[str, Any]]:

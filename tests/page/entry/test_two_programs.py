@@ -115,3 +115,19 @@ def test_which_set_ups_run_all_that_an_earlier_one_runs() -> None:
 
 def test_the_demo_has_nothing_to_warn_of(client: TestClient, shop: Path) -> None:
     assert client.get("/job/demo-pin/form.json").json()["warnings"] == []
+
+
+def test_a_tool_that_a_comment_names_is_offered_as_a_guess(client: TestClient) -> None:
+    address = begun(client)
+    program = ONE_END.replace(b"T0101", b"(SNMG120412 PSSNR2525M12)\nT0303")
+    dropped(client, address, "front.nc", program)
+    data = client.get(f"{address}.json").json()
+    (tools,) = [s["groups"][0] for s in data["sections"] if s["name"] == "tools"]
+    found = {field["name"]: field["value"] for field in tools["rows"][0]["fields"]}
+    assert found["tools[0].station"] == "3"
+    assert found["tools[0].insert"] == "SNMG120412"
+    assert found["tools[0].holder"] == "PSSNR2525M12"
+    (guess,) = [each for each in data["guesses"] if each["key"] == "tools.T3"]
+    assert guess["name"] == "tools[0]"
+    assert "SNMG120412, PSSNR2525M12" in guess["value"]
+    assert "its insert and holder are in its comment" in guess["because"]

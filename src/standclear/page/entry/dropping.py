@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import replace
 
 from standclear.draft.draft import NothingToDraft, draft_job
@@ -97,7 +98,8 @@ def dropped_program(store: Store, desk: Desk, name: str, data: bytes) -> tuple[D
         draft = draft_job(data, name)
     except NothingToDraft as error:
         return replace(desk, entries=entries), f"{told} Of it: {error}."
-    entries, taken = _with_draft(entries, draft.text)
+    named = {str(tool.station): tool.because for tool in draft.tools if tool.named}
+    entries, taken = _with_draft(entries, draft.text, named)
     if taken:
         told += f" Guessed from it: {taken}, to be confirmed one by one."
     return replace(desk, entries=entries), told
@@ -134,16 +136,18 @@ def _with_guess(entries: Entries, key: str, because: str) -> Entries:
     return {**entries, f"{name}.{ROW}": NEW, name: key, f"{name}.{WHY}": because}
 
 
-def _with_draft(entries: Entries, text: str) -> tuple[Entries, int]:
+def _with_draft(entries: Entries, text: str, named: Mapping[str, str]) -> tuple[Entries, int]:
     """Entries with what a drafted job knows and they do not, and how many guesses that makes.
 
     Taken over are the unit, stations and names of tools, offsets and marks of set-ups, and what the
-    program tells of the lathe; sizes, shapes of tools and zeros are left to whoever knows them.
+    program tells of the lathe; sizes and zeros are left to whoever knows them, and so are tools but
+    for those that a comment names: `named` has why, by station.
     """
     documents = Documents("job.toml", {"job.toml": text})
     form = form_of_documents(documents)
     drafted = entries_of(form)
     made = _with_tools(dict(entries), drafted)
+    made, tools = _with_named(made, drafted, named)
     setups = rows_in(drafted, "setup")
     same = len(setups) == len(rows_in(entries, "setup"))
     new = {
@@ -161,7 +165,7 @@ def _with_draft(entries: Entries, text: str) -> tuple[Entries, int]:
     ]
     for guess in guessed:
         made = _with_guess(made, guess.key, guess.because)
-    return made, len(guessed)
+    return made, len(guessed) + tools
 
 
 def _with_tools(entries: Entries, drafted: Entries) -> Entries:
@@ -178,6 +182,25 @@ def _with_tools(entries: Entries, drafted: Entries) -> Entries:
                 entries[f"tools[{count}].{key}"] = drafted[f"{old}.{key}"]
         count += 1
     return entries
+
+
+def _with_named(
+    entries: Entries, drafted: Entries, named: Mapping[str, str]
+) -> tuple[Entries, int]:
+    """Insert and holder of the tools that a comment names, in rows that say nothing of them yet,
+    and how many guesses that makes."""
+    theirs = {drafted.get(f"tools[{i}].station"): i for i in rows_in(drafted, "tools")}
+    count = 0
+    for index in rows_in(entries, "tools"):
+        own = f"tools[{index}]"
+        station = entries.get(f"{own}.station", "")
+        if station not in named or station not in theirs or entries.get(f"{own}.kind"):
+            continue
+        for key in ("kind", "insert", "holder"):
+            entries[f"{own}.{key}"] = drafted[f"tools[{theirs[station]}].{key}"]
+        entries = _with_guess(entries, f"tools.T{station}", named[station])
+        count += 1
+    return entries, count
 
 
 def _answered(key: str, entries: Entries) -> bool:

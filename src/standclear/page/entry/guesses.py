@@ -22,6 +22,7 @@ WHY = "why"
 """An entry beside a guess that is in no file yet: its reason."""
 _MARK = "# guess:"
 _HEADER = re.compile(r"\[(?P<many>\[?)(?P<name>[\w.]+)\]")
+_TOOL_OF_STATION = re.compile(r"tools\.T(\d+)")
 _KEY = re.compile(r"(?P<name>\w+) *=")
 
 
@@ -49,12 +50,21 @@ def guesses_of(documents: Documents, form: Form, entries: Entries) -> list[Guess
     found = []
     for index in rows_in(entries, GUESSES):
         key = entries.get(f"{GUESSES}[{index}]", "")
-        name = name_of(Fault(documents.main, key, "", ""), documents, form, slots)
+        name = _tool_at(key, entries)
+        name = name or name_of(Fault(documents.main, key, "", ""), documents, form, slots)
         because = entries.get(f"{GUESSES}[{index}].{WHY}") or reasons.get(key)
         because = because or reasons.get(name if "[" in name else f"{name}[0]", "")
         value = _in_words(name, entries)
         found.append(GuessToConfirm(index, key, name, _label(name), value, because))
     return found
+
+
+def _tool_at(key: str, entries: Entries) -> str:
+    """The row of a tool that a guess names by its station, in no file yet; empty for other keys."""
+    match = _TOOL_OF_STATION.fullmatch(key)
+    rows = rows_in(entries, "tools") if match else []
+    row = next((i for i in rows if match and entries.get(f"tools[{i}].station") == match[1]), None)
+    return "" if row is None else f"tools[{row}]"
 
 
 def without_guess(entries: Entries, index: int) -> Entries:
