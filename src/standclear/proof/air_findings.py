@@ -85,6 +85,7 @@ def _start(scene: Scene, station: Station, air: Air) -> Finding:
 
 def _way(scene: Scene, station: Station, air: Air) -> Finding:
     gap = station.gap
+    across, along = gap.corner or (gap.across, gap.along)
     parts = []
     measures = [
         *scene.target(station.motion),
@@ -92,21 +93,28 @@ def _way(scene: Scene, station: Station, air: Air) -> Finding:
         Measure("wanted_x", 2 * air.across, Quantity.DIAMETER),
         Measure("wanted_z", air.along),
     ]
-    if gap.across is not None:
+    if across is not None:
         parts.append("X {gap_x} on diameter, {gap_across} between tool and metal")
         measures += [
-            Measure("gap_x", 2 * gap.across, Quantity.DIAMETER),
-            Measure("gap_across", gap.across),
+            Measure("gap_x", 2 * across, Quantity.DIAMETER),
+            Measure("gap_across", across),
         ]
-    if gap.along is not None:
+    if along is not None:
         parts.append("Z {gap_z}")
-        measures.append(Measure("gap_z", gap.along))
-    detail = f" ({'; '.join(parts)})" if parts else ""
+        measures.append(Measure("gap_z", along))
+    past = "past the corner: " if gap.corner else ""
+    detail = f" ({past}{'; '.join(parts)})" if parts else ""
+    short = [
+        axis
+        for axis, found, wanted in (("X", across, air.across), ("Z", along, air.along))
+        if found is not None and found < wanted
+    ]
     return Finding(
         "approach-too-near",
         Severity.MEND,
-        f"The rapid to X{{to_x}} Z{{to_z}} passes {{nearest}} from the metal{detail}; wanted "
-        "{wanted_x} on diameter or {wanted_z} along Z.",
+        f"The rapid to X{{to_x}} Z{{to_z}} passes {{nearest}} from the metal{detail}: short in "
+        f"{' and '.join(short or ('X', 'Z'))}, where {{wanted_x}} on diameter or {{wanted_z}} "
+        "along Z would do.",
         "Lead the rapid further out.",
         scene.setup,
         scene.place(int(scene.motions.block[station.motion])),

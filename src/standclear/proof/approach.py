@@ -39,6 +39,8 @@ class Gap:
     nearest: float
     across: float | None
     along: float | None
+    corner: tuple[float, float] | None = None
+    """Across and along from corner to corner, where they pass each other and face in neither."""
 
 
 @dataclass(frozen=True)
@@ -139,9 +141,15 @@ def measure(tool: BaseGeometry, metal: BaseGeometry) -> Gap:
     """Distances between two areas that do not overlap; 0 where they do."""
     if tool.is_empty or metal.is_empty:
         return Gap(float("inf"), None, None)
-    return Gap(
-        float(tool.distance(metal)), _facing(tool, metal, axis=1), _facing(tool, metal, axis=0)
-    )
+    across, along = _facing(tool, metal, axis=1), _facing(tool, metal, axis=0)
+    corner = None
+    if across is None and along is None:
+        past = tuple(
+            max(tool.bounds[i] - metal.bounds[2 + i], metal.bounds[i] - tool.bounds[2 + i])
+            for i in (1, 0)
+        )
+        corner = (float(past[0]), float(past[1])) if min(past) >= 0 else None
+    return Gap(float(tool.distance(metal)), across, along, corner)
 
 
 def _facing(tool: BaseGeometry, metal: BaseGeometry, axis: int) -> float | None:
