@@ -454,3 +454,34 @@ def test_a_click_on_a_grip_steps_nowhere_and_one_on_a_strikes_number_finds_it(
     expect(head).to_contain_text("line 11")
     assert "motion=" not in page.url
     page.context.close()
+
+
+def test_the_map_tells_the_blank_as_dragged_from_the_one_as_filed(bench: Page) -> None:
+    label = bench.locator(".map-dragged").first
+    expect(label).to_have_text("")
+    bench.evaluate("import('/static/bench.js').then(m => m.bench.set({ bar: 48.5 }))")
+    expect(label).to_have_text("as dragged")
+    bench.evaluate("import('/static/bench.js').then(m => m.bench.set({ bar: 55 }))")
+    expect(label).to_have_text("as dragged: outside this map")
+    assert bench.locator(".map-cross").first.get_attribute("d") == ""
+    frame = bench.locator(".map svg").first.bounding_box()
+    box = label.bounding_box()
+    assert frame is not None and box is not None
+    assert box["x"] >= frame["x"] and box["x"] + box["width"] <= frame["x"] + frame["width"]
+    desc = bench.locator(".map svg desc, .map svg title").first.text_content()
+    assert "in hand" not in (desc or "")
+
+
+def test_an_open_page_that_is_made_narrow_stays_within_its_window(
+    browser: Browser, served: Running
+) -> None:
+    page = opened(browser, f"{served.url}/job/demo-pin/?bar=52", width=1600, height=900)
+    answered(page)
+    for width in (1000, 390):
+        page.set_viewport_size({"width": width, "height": 800})
+        page.wait_for_function(
+            "w => innerWidth === w && document.documentElement.scrollWidth <= w",
+            arg=width,
+            timeout=10_000,
+        )
+    page.context.close()

@@ -31,6 +31,7 @@ from standclear.report.sizes import length, number
 
 WIDTH, HEIGHT = 180.0, 128.0
 EDGE = 4.0
+IN_HAND = "in hand"
 LABEL = 2.5
 ROW = 4.6
 LEFT, BELOW, HEAD = 20.0, 11.0, 19.0
@@ -119,9 +120,16 @@ def stock_maps(
 
 
 def draw_map(
-    board: Board, window: Window, job: Job, proof: JobProof, rack: Sequence[Row], area: Box
+    board: Board,
+    window: Window,
+    job: Job,
+    proof: JobProof,
+    rack: Sequence[Row],
+    area: Box,
+    blank: str = IN_HAND,
 ) -> Axes:
-    """Draw a map into `area`; returns the axes, by which a place on paper is a blank."""
+    """Draw a map into `area`; returns the axes, by which a place on paper is a blank. `blank` says
+    of the blank of `job` which one it is."""
     x0, y0, x1, y1 = area
     stretches = _worth_telling(window)
     keys = [f"{n}  {_key(s.edges[0], proof)}" for n, s in enumerate(stretches, 1)]
@@ -144,13 +152,13 @@ def draw_map(
     hand = in_hand(window, job)
     axes = Axes(_shown(window, hand, on_map), paper)
     board.write(Text(_heading(window), (x0 + EDGE, y1 - 6.5), 3.5))
-    board.write(Text(_state(window, proof), (x0 + EDGE, y1 - 11.2), LABEL))
+    board.write(Text(_state(window, proof, blank), (x0 + EDGE, y1 - 11.2), LABEL))
     size = SIZE_WORDS.get(job.blank.shape, "diameter")
     unit = "mm" if proof.units == "mm" else "inch"
     draw_axes(board, axes, proof.units, f"{window.across}, {unit}", f"{size} of the bar, {unit}")
     lines = _region(board, axes, window)
     room = Room(paper, lines, ())
-    _hand(board, axes, room, hand, window, job.blank.shape, proof.units)
+    _hand(board, axes, room, hand, window, job.blank.shape, proof.units, blank)
     _bars(board, axes, room, on_map, proof.units)
     _labels(board, axes, room, stretches, window)
     _name_region(board, axes, room, window)
@@ -174,13 +182,13 @@ def _heading(window: Window) -> str:
     return f"Set-up {window.setup}" if window.setup else "Whole job, zeros set as they are"
 
 
-def _state(window: Window, proof: JobProof) -> str:
+def _state(window: Window, proof: JobProof, blank: str = IN_HAND) -> str:
     verdict = proof.verdict
     for setup in proof.setups:
         if setup.name == window.setup:
             verdict = setup.verdict
     inside = window.holds(*window.stated)
-    return f"The blank in hand: {verdict}; it lies {'in' if inside else 'OUTSIDE'} the window."
+    return f"The blank {blank}: {verdict}; it lies {'in' if inside else 'OUTSIDE'} the window."
 
 
 def _described(window: Window, job: Job, proof: JobProof) -> str:
@@ -282,7 +290,14 @@ def _size(size: float, shape: str, units: str) -> str:
 
 
 def _hand(
-    board: Board, axes: Axes, room: Room, hand: InHand, window: Window, shape: str, units: str
+    board: Board,
+    axes: Axes,
+    room: Room,
+    hand: InHand,
+    window: Window,
+    shape: str,
+    units: str,
+    blank: str,
 ) -> None:
     kind = "length" if window.across is Across.LENGTH else "face"
     (u0, v0), (u1, v1) = axes.at(*hand.box[:2]), axes.at(*hand.box[2:])
@@ -299,7 +314,7 @@ def _hand(
         board.arrows.append(
             (min(u0, u - CROSS), min(v0, v - CROSS), max(u1, u + CROSS), max(v1, v + CROSS))
         )
-        said = f"in hand: {_size(size, shape, units)}, {kind} {number(across, units)}"
+        said = f"{blank}: {_size(size, shape, units)}, {kind} {number(across, units)}"
         liked = [
             (u + dx, v + dy) for dy in (5, -8, 9, -12) for dx in (5, -5 - width_of(said, LABEL))
         ]

@@ -30,6 +30,8 @@ from standclear.report.sizes import MM_PER_INCH
 RACK = "rack.toml"
 """Beside the job: its bars are points on the map of the whole job."""
 BUDGET_WIDTH = 240.0
+AS_FILED = "as filed"
+"""What a map says of its blank: it stays where it is while another one is dragged."""
 OF_BLANK = frozenset({"bar", "length", "face"})
 """Handles that move the blank in the windows, which stay where they are."""
 
@@ -74,7 +76,7 @@ def _map(
     window: Window, number: int, job: Job, proof: JobProof, now: Job, rack: tuple[Row, ...] = ()
 ) -> dict[str, Any]:
     board = Board()
-    axes = draw_map(board, window, job, proof, rack, (0.0, 0.0, WIDTH, HEIGHT))
+    axes = draw_map(board, window, job, proof, rack, (0.0, 0.0, WIDTH, HEIGHT), AS_FILED)
     whole = window.across is Across.LENGTH
     name = "the whole job" if not window.setup else window.setup
     drawing = Drawing(WIDTH, HEIGHT, f"Stock map of {name}", name, board.finished())
@@ -89,6 +91,7 @@ def _map(
         "across": "length" if whole else "face" if first else "",
         "up": "bar",
         "at": _at(window, job, now),
+        "filed": _at(window, job, job),
     }
 
 

@@ -85,8 +85,11 @@ function mapNode(map) {
   const svg = svgOf(map.svg);
   const cross = document.createElementNS(NAMESPACE, "path");
   cross.setAttribute("class", "map-cross");
-  svg.append(cross);
+  const label = document.createElementNS(NAMESPACE, "text");
+  label.setAttribute("class", "map-dragged");
+  svg.append(cross, label);
   node.append(svg);
+  node.label = label;
   node.cross = cross;
   node.map = map;
   grab(node);
@@ -103,7 +106,18 @@ function moveCrosses() {
     const x = map.across ? valueOf(map.across, jobValue(map.across)) : map.at[0];
     const y = valueOf(map.up, jobValue(map.up));
     const [u, v] = onPaper(map, x, y);
-    node.cross.setAttribute("d", `M${u - 4} ${v}H${u + 4}M${u} ${v - 4}V${v + 4}`);
+    const [u0, v0, u1, v1] = map.paper;
+    const top = map.height - v1;
+    const bottom = map.height - v0;
+    const inside = u >= u0 && u <= u1 && v >= top && v <= bottom;
+    const moved = Math.abs(x - map.filed[0]) > 1e-6 || Math.abs(y - map.filed[1]) > 1e-6;
+    node.cross.setAttribute("d", moved && inside ? `M${u - 4} ${v}H${u + 4}M${u} ${v - 4}V${v + 4}` : "");
+    // Beside the cross, on the side with more room; outside the frame a word at its edge.
+    const left = u > (u0 + u1) / 2;
+    node.label.textContent = !moved ? "" : inside ? "as dragged" : "as dragged: outside this map";
+    node.label.setAttribute("text-anchor", left ? "end" : "start");
+    node.label.setAttribute("x", inside ? u + (left ? -5 : 5) : Math.min(Math.max(u, u0 + 2), u1 - 2));
+    node.label.setAttribute("y", inside ? v - 1.5 : Math.min(Math.max(v, top + 4), bottom - 2));
   }
 }
 
