@@ -256,7 +256,7 @@ def test_too_near_what_a_facing_cut_left_is_no_limit_of_the_split(tmp_path: Path
     status, said = run(str(folder))
     line = text.replace(start, start + facing, 1).splitlines().index("G01 Z0. F0.12") + 1
     assert status == 1
-    assert "As it stands: clear; to mend: start-too-near" in said
+    assert "As it stands: clear; to mend: start too near." in said
     assert "No split" not in said and "no bound found" not in said
     assert "A front allowance from 0.45 to 3.5 does." in said
     assert f"At any split front end, line {line}: the tool comes too near metal" in said

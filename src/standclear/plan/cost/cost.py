@@ -118,11 +118,11 @@ def _edges(shop: Shop, time: JobTime) -> Interval | None:
 
 def _left_out(shop: Shop, blank: Blank, time: JobTime) -> Iterator[str]:
     if shop.machine_rate is None:
-        yield "machine and preparation: the job gives no shop.machine_rate"
+        yield "machine and preparation: the job gives no rate of the machine (shop.machine_rate)"
     elif shop.preparation is None or shop.batch is None:
-        yield "preparation: it takes shop.preparation and shop.batch"
+        yield "preparation: it takes its time and the batch (shop.preparation, shop.batch)"
     if shop.bar is None:
-        yield "material: the job gives no shop.bar"
+        yield "material: the job gives no price and length of bar (shop.bar)"
     elif shop.bar.price_per_kilogram is not None and density_of(blank.material) is None:
         named = blank.material or "none given"
         yield f"material: no density is known for {named}, and the bar is priced by weight"

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from textwrap import wrap
 
 from standclear.findings.finding import Verdict
-from standclear.plan.at_machine.gaps import Gauged, Measured
+from standclear.plan.at_machine.gaps import SAME_PLACE_MM, Gauged, Measured
 from standclear.plan.at_machine.gauge import Check, MachineCheck
 from standclear.proof.result import JobProof, SetupProof
 from standclear.report.sizes import length, number, position, x_gap
@@ -63,7 +63,8 @@ def _lines(check: MachineCheck, proof: JobProof) -> Iterator[Line]:
         yield Line("")
         yield Line(f"Set-up {setup.name}", "heading")
         if setup.verdict is not Verdict.CLEAR:
-            yield Line(f"This set-up is {setup.verdict}: mend it first.", str(setup.verdict), 2)
+            state = "in contact" if setup.verdict is Verdict.CONTACT else "unproven"
+            yield Line(f"This set-up is {state}: mend it first.", str(setup.verdict), 2)
         if not own:
             yield Line("No clearance point: nothing to gauge.", indent=2)
         for count, each in enumerate(own, 1):
@@ -99,7 +100,13 @@ def _one(count: int, check: Check, setup: SetupProof, units: str) -> Iterator[Li
             yield Line("No gap that a gauge could show here: look only.", indent=6)
     if check.first_cut >= 0:
         to_go = distance_to_go(setup, check.first_cut, units)
-        yield Line(f"First cut in single block, distance-to-go as it starts: {to_go}", indent=6)
+        said = f"First cut in single block, distance-to-go as it starts: {to_go}"
+        z, r = setup.trace.motions.start[check.first_cut].tolist()
+        if abs(z - check.z) > SAME_PLACE_MM and setup.trace.motions.call[check.first_cut] >= 0:
+            # A cycle first moves off by the finishing allowance: the sum from the point keyed in
+            # would be wrong by it.
+            said += f", from X{position(2 * r, units)} Z{position(z, units)}"
+        yield Line(said, indent=6)
 
 
 def _gauge(gap: Gauged, units: str) -> Iterator[Line]:

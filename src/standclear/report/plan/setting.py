@@ -104,11 +104,12 @@ def _verdict_lines(plan: SettingPlan) -> Iterator[Line]:
 
 
 def _answer(what: str, verdict: Verdict, findings: tuple[Finding, ...]) -> Line:
-    codes = ", ".join(dict.fromkeys(f.code for f in findings))
-    if not codes:
+    if not findings:
         return Line(f"{what}: {verdict}.", str(verdict))
+    codes = ", ".join(dict.fromkeys(f.code.replace("-", " ") for f in findings))
     role = "mend" if verdict is Verdict.CLEAR else str(verdict)
-    return Line(f"{what}: {verdict}; to mend: {codes} (`standclear prove` says where).", role)
+    said = f"{what}: {verdict}; to mend: {codes}. Where, and what to key in: `standclear prove`."
+    return Line(said, role)
 
 
 def _end(not_examined: tuple[str, ...]) -> Iterator[Line]:
