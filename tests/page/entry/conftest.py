@@ -21,7 +21,7 @@ def served(tmp_path: Path) -> Iterator[Running]:
         yield page
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
     if not CHROMIUM:
         pytest.skip("no Chromium here: the form is not tried in a browser")
