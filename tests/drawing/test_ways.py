@@ -6,6 +6,7 @@ from xml.etree import ElementTree as ET
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 from reading import proved_example
 
 from standclear.drawing.inks import Ink
@@ -17,7 +18,7 @@ from standclear.drawing.writers.svg import inline_svg
 from standclear.motions.table import FAR, Kind
 from standclear.proof.at_motion import metal_at, reading_shown
 from standclear.proof.held import Held
-from standclear.proof.result import JobProof
+from standclear.proof.result import JobProof, SetupProof
 from standclear.sweeps.areas import less, union
 
 WIDE = View((-500.0, -50.0, 500.0, 500.0), 1.0, (0.0, 0.0))
@@ -27,6 +28,10 @@ WIDE = View((-500.0, -50.0, 500.0, 500.0), 1.0, (0.0, 0.0))
 @pytest.fixture(scope="module", params=["demo-pin", "sleeve", "bent-rapid"])
 def proved(request: pytest.FixtureRequest) -> tuple[Held, JobProof]:
     return proved_example(request.param)
+
+
+def every_one(setup: SetupProof) -> NDArray[np.bool_]:
+    return np.ones(len(setup.trace.motions), dtype=np.bool_)
 
 
 def ends_of(group: Group) -> tuple[tuple[float, float], ...]:
@@ -50,7 +55,7 @@ def test_a_way_ends_where_its_motion_does_and_names_its_block(
 ) -> None:
     for setup in proved[1].setups:
         motions = setup.trace.motions
-        for group in ways(WIDE, setup):
+        for group in ways(WIDE, setup, every_one(setup)):
             data = dict(group.data)
             row = int(data["motion"])
             z, r = motions.end[row]
@@ -63,7 +68,7 @@ def test_a_way_ends_where_its_motion_does_and_names_its_block(
 
 def test_rapids_and_feeds_have_lines_of_their_own(proved: tuple[Held, JobProof]) -> None:
     for setup in proved[1].setups:
-        for group in ways(WIDE, setup):
+        for group in ways(WIDE, setup, every_one(setup)):
             ink = Ink.RAPID_WAY if dict(group.data)["kind"] == "rapid" else Ink.FEED_WAY
             assert {s.ink for s in group.shapes if isinstance(s, Line)} <= {ink}
 
@@ -105,6 +110,6 @@ def test_a_section_at_a_motion_shows_its_tool_and_the_metal_then(
 def test_what_a_program_does_far_from_the_window_is_left_out() -> None:
     _, proof = proved_example("demo-pin")
     small = View((-1.0, 0.0, 1.0, 1.0), 1.0, (0.0, 0.0))
-    shown: list[Shape] = list(ways(small, proof.setups[0]))
-    everything = list(ways(WIDE, proof.setups[0]))
+    shown: list[Shape] = list(ways(small, proof.setups[0], every_one(proof.setups[0])))
+    everything = list(ways(WIDE, proof.setups[0], every_one(proof.setups[0])))
     assert 0 < len(shown) < len(everything)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any, cast
@@ -67,10 +68,23 @@ def test_the_first_reading_is_stepped_through_and_that_of_a_motion_picked() -> N
         (4, ["block-back"], 0),
         (8, ["block-on"], 8),
         (0, ["block-on", "on", "on", "back"], 2),
+        (2, ["reading"], 4),
+        (5, ["reading"], 7),
+        (7, ["reading"], 2),
+        (0, ["reading"], 0),
+        (-1, ["reading"], -1),
     ],
 )
 def test_steps_are_made_one_after_another(start: int, steps: list[str], end: int) -> None:
     assert stepped(THREE, start, steps) == end
+
+
+def test_the_reading_that_strikes_is_gone_through_where_none_is_picked() -> None:
+    assert shown_rows(THREE, -1, [6]).tolist() == [0, 6, 7, 8, 9]
+    assert shown_rows(THREE, 4, [6]).tolist() == [0, 3, 4, 5, 8, 9]
+    assert shown_rows(THREE, -1, [6, 3]).tolist() == [0, 6, 7, 8, 9]
+    assert stepped(THREE, 0, ["on"], [6]) == 6
+    assert beside(THREE, 0, [3]) == (None, 3)
 
 
 def test_the_blocks_beside_a_motion() -> None:
@@ -101,19 +115,45 @@ def test_every_step_through_the_roughing_says_that_it_is_one_reading(
     client: TestClient, opened: Path
 ) -> None:
     whole = look(client)["setups"][0]
-    assert "of each cycle one reading" in whole["at"]
+    assert "leaves a cycle several readings" in whole["at"]
     answer = look(client, setup=0, steps=["on"])
     places = []
     while True:
         end = answer["setups"][0]
         places.append(answer["motion"])
-        assert ("readings of this cycle" in end["at"]) is (end["line"] == ROUGHING_LINE)
+        assert ("Reading 1 of 12 of this cycle" in end["at"]) is (end["line"] == ROUGHING_LINE)
+        assert (end["readings"] > 1) is (end["line"] == ROUGHING_LINE)
         assert f"motion {len(places)} of {whole['motions']}" in end["at"]
         after = look(client, setup=0, motion=answer["motion"], steps=["on"])
         if after["motion"] == answer["motion"]:
             break
         answer = after
     assert len(places) == whole["motions"] and places == sorted(set(places))
+
+
+def ways_of(svg: str, line: int) -> set[int]:
+    """Numbers of the motions that are drawn of a line."""
+    drawn = [dict(re.findall(r'data-([a-z]+)="([^"]*)"', tag)) for tag in svg.split("<g ")]
+    return {int(d["motion"]) for d in drawn if d.get("part") == "way" and d["line"] == str(line)}
+
+
+def test_one_reading_is_drawn_and_a_step_shows_the_next(client: TestClient, opened: Path) -> None:
+    setup = standclear.prove(standclear.read_job(opened)).setups[0]
+    motions = setup.trace.motions
+    block = next(b.index for b in setup.program.blocks if b.line == ROUGHING_LINE)
+    roughing = int(np.flatnonzero(motions.block == block)[0])
+    end = look(client, setup=0, motion=roughing)["setups"][0]
+    assert end["line"] == ROUGHING_LINE
+    first = ways_of(end["svg"], ROUGHING_LINE)
+    assert {int(motions.variant[motion]) for motion in first} == {0}
+    other = look(client, setup=0, motion=roughing, steps=["reading"])
+    end = other["setups"][0]
+    shown = ways_of(end["svg"], ROUGHING_LINE)
+    assert {int(motions.variant[motion]) for motion in shown} == {1} and not shown & first
+    assert "Reading 2 of 12 of this cycle. Where does a roughing cycle count" in end["at"]
+    # Of the whole run as much as of a step: once a reading, not all of them over one another.
+    whole = look(client)["setups"][0]
+    assert ways_of(whole["svg"], ROUGHING_LINE) == first
 
 
 def test_four_steps_in_one_question_go_as_far_as_four_questions(client: TestClient) -> None:

@@ -11,6 +11,7 @@ from starlette.testclient import TestClient
 
 import standclear
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 PIN = "/job/demo-pin"
 HTML = {"accept": "text/html"}
 
@@ -351,3 +352,25 @@ def test_on_a_stop_the_face_follows_the_length(client: TestClient, shop: Path) -
     assert look(client, values={"length": 84.5})["follows"] == {"face": 3.5}
     both = look(client, values={"length": 84.5, "face": 2.0})
     assert both["follows"] == {}
+
+
+def test_an_end_and_the_job_say_the_same_of_what_is_left_to_mend(
+    client: TestClient, shop: Path
+) -> None:
+    """The guide end's tool passes 0.35 mm from the jaws, as the job file works out by hand; the
+    jaws 3 mm further back it does not."""
+    shutil.copytree(EXAMPLES / "jaws-too-near", shop / "jaws-too-near")
+    near = look(client, "/job/jaws-too-near")
+    assert near["word"] == "clear, but mend"
+    words = {end["name"]: end["word"] for end in near["setups"]}  # type: ignore[attr-defined]
+    assert words.pop("guide end") == "clear, but mend" and set(words.values()) == {"clear"}
+    guide = next(
+        i
+        for i, end in enumerate(near["setups"])  # type: ignore[arg-type]
+        if end["name"] == "guide end"
+    )
+    assert "to jaws" in near["setups"][guide]["svg"]  # type: ignore[index]
+    apart = look(client, "/job/jaws-too-near", values={f"jaw.{guide}": -3})
+    assert apart["word"] == "clear"
+    assert {end["word"] for end in apart["setups"]} == {"clear"}  # type: ignore[attr-defined]
+    assert "to jaws" not in apart["setups"][guide]["svg"]  # type: ignore[index]

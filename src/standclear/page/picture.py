@@ -16,6 +16,7 @@ from standclear.drawing.labels import Board, Room
 from standclear.drawing.section.focus import Focus, focus_at, focus_of
 from standclear.drawing.section.gaps import number_strike, show_gaps, show_obstacle_gap
 from standclear.drawing.section.pieces import draw_metal, draw_motion, draw_strikes
+from standclear.drawing.section.readings import one_reading
 from standclear.drawing.section.ways import ways
 from standclear.drawing.shapes import Box, Drawing, Fill, Group, Line, Point
 from standclear.drawing.view import View, filled, line_shapes
@@ -116,10 +117,13 @@ def picture(
     *,
     moment: Moment | None = None,
     with_ways: bool = True,
+    struck: Sequence[int] = (),
     grips: Sequence[Grip] = (),
 ) -> str:
     """The `<svg>` of a set-up. Without the ways it has an empty group `ways-place`, where the
-    browser puts those that it has: they do not depend on the blank."""
+    browser puts those that it has: they do not depend on the blank. Of a cycle with several
+    readings the ways of one are drawn: that of the motion looked at, else that of a motion of
+    `struck`."""
     view = view_of(window)
     board = Board()
     focus = focus_at(setup, moment.motion) if moment else focus_of(setup, findings)
@@ -130,7 +134,8 @@ def picture(
             board.add(line_shapes(view.edges(moment.swept), Ink.LEAST))
     if with_ways:
         with board.part("ways"):
-            board.add(ways(view, setup))
+            told = [focus.motion, *struck]
+            board.add(ways(view, setup, one_reading(setup.trace.motions, told)))
     else:
         board.add([Group("ways-place", ())])
     tool = draw_motion(board, view, setup, focus.motion, focus.tool)

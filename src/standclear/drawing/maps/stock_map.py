@@ -59,6 +59,8 @@ class _Stretch:
     """(across, size)."""
 
 
+BESIDE = 3.0
+"""Paper between the region's own words and others on the same line, mm."""
 EDGE_INK = {
     "strikes": Ink.STRIKES_EDGE,
     "does not clean up": Ink.UNCLEAN_EDGE,
@@ -400,6 +402,8 @@ def _name_region(board: Board, axes: Axes, room: Room, window: Window) -> None:
         u0, v0, u1, v1 = axes.paper
         place(board, room, said, LABEL, ((u0 + u1 - width_of(said, LABEL)) / 2, (v0 + v1) / 2))
         return
+    # Not close beside other words: the two would be read as one sentence.
+    board.arrows += [(u - BESIDE, v, u1 + BESIDE, v1) for u, v, u1, v1 in board.words]
     inner = _laid(axes, window.region).representative_point()
     said = "clear, and cleans up"
     at = (inner.x - width_of(said, LABEL) / 2, inner.y)

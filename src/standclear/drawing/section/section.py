@@ -28,6 +28,7 @@ from standclear.drawing.section.pieces import (
     draw_strikes,
     obstacles_apart,
 )
+from standclear.drawing.section.readings import one_reading
 from standclear.drawing.section.ways import ways
 from standclear.drawing.shapes import Box, Fill, Line, Point, Text, rectangle
 from standclear.drawing.view import (
@@ -155,7 +156,8 @@ def _draw(
     metal = draw_metal(board, view, setup, now)
     if with_ways:
         with board.part("ways"):
-            board.add(ways(view, setup))
+            told = [focus.motion, *(hit.motion for hit in focus.hits)]
+            board.add(ways(view, setup, one_reading(setup.trace.motions, told)))
     tool = draw_motion(board, view, setup, focus.motion, focus.tool)
     draw_strikes(board, view, [hit.overlap for hit in focus.hits])
     return Room(bounds, (*metal.lines, *tool.lines), (*metal.areas, *tool.areas))

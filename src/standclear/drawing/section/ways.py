@@ -15,16 +15,17 @@ from standclear.motions.table import FAR, Kind, Motions, Path
 from standclear.proof.result import SetupProof
 
 
-def ways(view: View, setup: SetupProof) -> Iterator[Group]:
+def ways(view: View, setup: SetupProof, shown: NDArray[np.bool_]) -> Iterator[Group]:
     """A group `way` for each run of motions that one block draws as one line: the chords of an arc
-    together, every motion of a cycle by itself.
+    together, every motion of a cycle by itself. `shown` (n,) says which motions are wanted: of a
+    cycle with several readings all ways at once could not be told apart.
 
     Its data: `motion`, the number of the last motion of the run, and `first`, that of its first;
     `line` of the block and `file` where that is not the set-up's program; `kind`, `rapid` or
     `feed`. Motions from or to a place known only to lie beyond the work are left out.
     """
     motions = setup.trace.motions
-    found = list(runs(motions))
+    found = [run for run in runs(motions) if shown[run[1]]]
     laid = [view.laid_points(_points(motions, first, last)) for first, last in found]
     paper = shapely.box(*view.paper)
     seen = shapely.intersection(np.array([shapely.linestrings(p) for p in laid]), paper)

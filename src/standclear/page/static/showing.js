@@ -48,6 +48,7 @@ function showEnd(setup, index, bench) {
   end.removeAttribute("aria-busy");
   end.classList.toggle("stepped", bench.setup === index);
   end.querySelector('[data-step="whole"]').hidden = bench.setup !== index;
+  end.querySelector('[data-step="reading"]').hidden = setup.readings < 2;
   const gaps = document.getElementById("gaps");
   const name = `gaps-${index}`;
   const list = gaps.querySelector(`#${name}`) ?? gaps.appendChild(make("div", "gaps", { id: name }));
@@ -79,6 +80,7 @@ function showFindings(bench, findings) {
     );
     row.append(head, make("p", "", {}, finding.sentence));
     if (finding.cure) row.append(make("p", "cure", {}, finding.cure));
+    if (finding.only_if.length) row.append(make("p", "soft", {}, `When the control behaves so: ${finding.only_if.join("; ")}.`));
     if (finding.allowed) row.append(make("p", "soft", {}, `Allowed by the job: ${finding.allowed}`));
     head.addEventListener("click", () => {
       if (finding.motion >= 0 && finding.setup_index >= 0) bench.step(finding.setup_index, finding.motion);

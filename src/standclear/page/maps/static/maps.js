@@ -103,6 +103,7 @@ function valueOf(key, otherwise) {
 function moveCrosses() {
   for (const node of place.children) {
     const { map } = node;
+    node.words ??= [...node.querySelectorAll('[data-words], [data-part="blank"] path')].map((each) => each.getBBox());
     const x = map.across ? valueOf(map.across, jobValue(map.across)) : map.at[0];
     const y = valueOf(map.up, jobValue(map.up));
     const [u, v] = onPaper(map, x, y);
@@ -112,13 +113,27 @@ function moveCrosses() {
     const inside = u >= u0 && u <= u1 && v >= top && v <= bottom;
     const moved = Math.abs(x - map.filed[0]) > 1e-6 || Math.abs(y - map.filed[1]) > 1e-6;
     node.cross.setAttribute("d", moved && inside ? `M${u - 4} ${v}H${u + 4}M${u} ${v - 4}V${v + 4}` : "");
-    // Beside the cross, on the side with more room; outside the frame a word at its edge.
-    const left = u > (u0 + u1) / 2;
     node.label.textContent = !moved ? "" : inside ? "as dragged" : "as dragged: outside this map";
-    node.label.setAttribute("text-anchor", left ? "end" : "start");
-    node.label.setAttribute("x", inside ? u + (left ? -5 : 5) : Math.min(Math.max(u, u0 + 2), u1 - 2));
-    node.label.setAttribute("y", inside ? v - 1.5 : Math.min(Math.max(v, top + 4), bottom - 2));
+    if (moved) placeLabel(node, [u, v], { left: u0, right: u1, top, bottom }, inside);
   }
+}
+
+// Beside the cross where none of the map's own words stand; outside the frame a word at its edge.
+function placeLabel(node, [u, v], frame, inside) {
+  const { label } = node;
+  const wide = label.getComputedTextLength();
+  const right = inside ? u + 5 : frame.right - 2 - wide;
+  const left = inside ? u - 5 - wide : frame.left + 2;
+  const near = Math.min(Math.max(v, frame.top + 4), frame.bottom - 2);
+  const heights = [-1.5, 3, -5.5, 7, -9.5, 11, -14, 15.5].map((step) => (inside ? v : near) + step);
+  const spots = heights.flatMap((y) => (u > (frame.left + frame.right) / 2 ? [left, right] : [right, left]).map((x) => [x, y]))
+    .filter(([x, y]) => x >= frame.left + 1 && x + wide <= frame.right - 1 && y >= frame.top + 4 && y <= frame.bottom - 1);
+  const free = spots.find(([x, y]) => !node.words.some((box) => (
+    x < box.x + box.width + 1 && box.x < x + wide + 1 && y - 3 < box.y + box.height && box.y < y + 1
+  )));
+  const [x, y] = free ?? spots[0] ?? [frame.left + 2, near];
+  label.setAttribute("x", x);
+  label.setAttribute("y", y);
 }
 
 const jobValue = (key) => Number(document.getElementById(`handle-${key}`)?.dataset.jobValue);
