@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 import shapely
 
 from standclear.job.models import Part, WantedSize
-from standclear.proof.sizes import size_findings, sizes_over
+from standclear.job.read import read_job
+from standclear.proof.size_findings import size_findings
+from standclear.proof.sizes import sizes_over
 
 PART = Part(
     length=50.0, sizes=[WantedSize(name="body", diameter=40.0, at_z=-20.0, tolerance=(-0.1, 0.1))]
 )
+
+JOB = read_job(Path(__file__).parents[2] / "examples" / "demo-pin").job
+"""For its tolerances of length alone."""
 
 
 def bar(radius: float) -> shapely.Polygon:
@@ -25,8 +32,9 @@ def test_a_size_right_in_the_middle_and_wrong_at_an_end_is_wrong() -> None:
         pytest.approx(39.84, abs=1e-6),
         pytest.approx(40.16, abs=1e-6),
     )
-    (finding,) = size_findings([body])
+    (finding,) = size_findings([body], JOB)
     assert finding.message.startswith("{name} may come out {off} too")
+    assert "wear and touching off" in finding.cure
     assert next(m.value for m in finding.measures if m.name == "off") == pytest.approx(0.16)
 
 

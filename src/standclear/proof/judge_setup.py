@@ -10,7 +10,7 @@ from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
 from standclear.blocks.program import Program
-from standclear.findings.finding import Finding, Measure, Severity, Verdict
+from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.interval import Interval
 from standclear.job.models import Job, Machine, Setup
 from standclear.job.placing import Placing
@@ -29,6 +29,7 @@ from standclear.proof.carry import AS_PLACED, NOWHERE, Way, carried, moved_by_wa
 from standclear.proof.facts import Scene, obstacle_findings, strike_findings
 from standclear.proof.grip import seat_findings
 from standclear.proof.held import HeldReading, contact_limit, reaching
+from standclear.proof.length_finding import varying_length
 from standclear.proof.metal_findings import (
     burr_finding,
     good_metal_findings,
@@ -203,7 +204,7 @@ def judge_setup(
         if job.blank.flats_stay:
             skin = tuple(s for s in skin if s.where not in (Where.DIAMETER, Where.BAND))
         findings.extend(raw_findings(setup.name, skin, surely=surely))
-        findings.extend(_varying_length(setup, placing))
+        findings.extend(varying_length(job))
 
     verdict = _verdict(strikes, met, unproven_from, followed)
     threads = union([threads, threaded(motions, held.tools, rest.nominal)])
@@ -399,24 +400,6 @@ def _metal_unproven(setup: Setup) -> Finding:
         "may be left.",
         "Mend the set-up before first.",
         setup=setup.name,
-    )
-
-
-def _varying_length(setup: Setup, placing: Placing) -> tuple[Finding, ...]:
-    length = placing.finished_length
-    if not placing.length_follows_saw or length is None or length.width <= 0:
-        return ()
-    return (
-        Finding(
-            "finished-length-varies",
-            Severity.MEND,
-            "The finished length follows the saw: it comes out between {shortest} and {longest}, "
-            "since the zero is taken from the raw back face at a fixed allowance.",
-            "Measure each part after the first end and key in its length less the finished "
-            "length, or seat the finished face on a stop.",
-            setup.name,
-            measures=(Measure("shortest", length.lo), Measure("longest", length.hi)),
-        ),
     )
 
 

@@ -26,7 +26,8 @@ from standclear.proof.judge_setup import (
     judge_setup,
 )
 from standclear.proof.result import JobProof, SetupProof, SizeFound
-from standclear.proof.sizes import size_findings, sizes_over
+from standclear.proof.size_findings import size_findings
+from standclear.proof.sizes import sizes_over
 from standclear.sweeps.areas import EMPTY, common, union
 
 NEVER_EXAMINED = (
@@ -76,7 +77,7 @@ def judge(held: Held, job: Job) -> JobProof:
             in_part_frame(area, before.to_part) for area in (before.metal.least, before.metal.most)
         )
         sizes = sizes_over(outcome, least, most, job.part)
-        findings.extend(replace(f, setup=job.setup[-1].name) for f in size_findings(sizes))
+        findings.extend(replace(f, setup=job.setup[-1].name) for f in size_findings(sizes, job))
     if struck:
         findings = [f for f in findings if f.code not in AFTER_A_STRIKE]
     if guessed:

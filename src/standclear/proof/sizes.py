@@ -5,14 +5,12 @@ Frame: the finished part's own, z = 0 at its front face and negative inwards, mi
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from standclear.findings.finding import Finding, Measure, Quantity, Severity
 from standclear.job.models import Part, WantedSize
 from standclear.proof.result import SizeFound
 from standclear.proof.section import rectangle
@@ -135,45 +133,6 @@ def _judged(
     noise = 1e-6
     right = tolerance[0] - noise <= off <= tolerance[1] + noise
     return SizeFound(name, kind, z_from, z_to, found, wanted, tolerance, right)
-
-
-def size_findings(sizes: Sequence[SizeFound]) -> tuple[Finding, ...]:
-    """One finding for each size that comes out wrong."""
-    found = []
-    for size in sizes:
-        if size.right is not False or size.wanted is None:
-            continue
-        quantity = Quantity.LENGTH if size.kind == "length" else Quantity.DIAMETER
-        off = size.found - size.wanted
-        may = size.tolerance is not None and size.tolerance[0] <= off <= size.tolerance[1]
-        if may:
-            off = _worst_end(size)
-        found.append(
-            Finding(
-                "size-wrong",
-                Severity.MEND,
-                ("{name} may come out " if may else "{name} comes out {found}, wanted {wanted}: ")
-                + ("{off} too large" if off > 0 else "{off} too small")
-                + (" over the tolerances; wanted {wanted}." if may else "."),
-                "Check offset, tool and programmed size; with a round nose and no compensation, "
-                "tapers and corners come out large.",
-                measures=(
-                    Measure("name", size.name[:1].upper() + size.name[1:], Quantity.TEXT),
-                    Measure("found", size.found, quantity),
-                    Measure("wanted", size.wanted, quantity),
-                    Measure("off", abs(off), quantity),
-                ),
-            )
-        )
-    return tuple(found)
-
-
-def _worst_end(size: SizeFound) -> float:
-    """How far the end of the range that leaves the tolerance furthest lies from the size wanted."""
-    assert size.wanted is not None and size.tolerance is not None
-    low, high = size.tolerance
-    ends = [end - size.wanted for end in (size.least, size.most) if end is not None]
-    return max(ends, key=lambda end: max(low - end, end - high))
 
 
 def allowed_under(part: Part) -> float:

@@ -18,8 +18,8 @@ from standclear.interval import Interval
 from standclear.job.models import Jaws, Job, Setup
 from standclear.job.placing import Placing, jaws_front, place_setups
 from standclear.job.setup_checks import is_turned, jaws_of
+from standclear.job.tolerances import without_tolerances
 from standclear.plan.grip.clearance import nearest_to
-from standclear.plan.setting.changed import without_tolerances
 from standclear.proof.bench import WIDE
 from standclear.proof.held import Held, HeldReading
 from standclear.proof.result import JobProof, SetupProof

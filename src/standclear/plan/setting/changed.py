@@ -65,31 +65,6 @@ def longer(job: Job, more: float) -> Job:
     return job.model_copy(update={"blank": blank})
 
 
-def without_tolerances(job: Job) -> Job:
-    """`job` with every size and zero just as stated."""
-    blank = job.blank.model_copy(
-        update={
-            "size_tolerance": (0.0, 0.0),
-            "length_tolerance": (0.0, 0.0),
-            "bore_tolerance": (0.0, 0.0),
-            "run_out": 0.0,
-            "bow": 0.0,
-            "skin": 0.0,
-            "out_of_square": 0.0,
-        }
-    )
-    setups = [
-        setup.model_copy(
-            update={
-                "zero": setup.zero.model_copy(update={"error": 0.0}),
-                "seat": setup.seat.model_copy(update={"error": 0.0}),
-            }
-        )
-        for setup in job.setup
-    ]
-    return job.model_copy(update={"blank": blank, "setup": setups})
-
-
 @dataclass(frozen=True)
 class Rates:
     """How far things move in one set-up's frame, mm a mm: with the blank's length (`length`), with

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 from standclear.job.models import Job
 from standclear.job.placing import CORNER_OVER_FLAT, place_setups
-from standclear.plan.setting.changed import is_parted, without_tolerances
+from standclear.job.tolerances import without_tolerances
+from standclear.plan.setting.changed import is_parted
 from standclear.plan.setting.split import Eaten
 from standclear.proof.judge_setup import MARGIN_INCH_MM, MARGIN_MM, air_owed
 

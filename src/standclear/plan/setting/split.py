@@ -15,12 +15,12 @@ from math import ceil, floor, inf
 
 from standclear.job.models import Job, Machine
 from standclear.job.placing import place_setups
+from standclear.job.tolerances import one_by_one, without_tolerances
 from standclear.plan.setting.changed import (
     exact_sum,
     first_turned,
     is_parted,
     rates,
-    without_tolerances,
 )
 from standclear.plan.setting.limits import (
     ANY_SPLIT,
@@ -170,9 +170,8 @@ def _faced(job: Job) -> tuple[int, ...]:
 
 def _ends(job: Job) -> Iterator[End]:
     moves, placings = rates(job), place_setups(job)
-    plain_job = without_tolerances(job)
-    plain = place_setups(plain_job)
-    alone = [(source, place_setups(each)) for source, each in _one_by_one(job, plain_job)]
+    plain = place_setups(without_tolerances(job))
+    alone = [(source, place_setups(each)) for source, each in one_by_one(job)]
     for k in _faced(job):
         stated = plain[k].raw_face.lo
         eaten = [Eaten(source, stated - p[k].face_cleanup_z) for source, p in alone]
@@ -183,27 +182,6 @@ def _ends(job: Job) -> Iterator[End]:
             moves[k].face_by_length,
             placings[k].face_cleanup_z - least_cut(job),
         )
-
-
-def _one_by_one(job: Job, plain: Job) -> Iterator[tuple[str, Job]]:
-    """`plain` with one tolerance of `job` at a time: the sums are linear, so shares add up."""
-    for source, key in (
-        ("saw", "length_tolerance"),
-        ("out of square", "out_of_square"),
-        ("skin", "skin"),
-    ):
-        value = getattr(job.blank, key)
-        if value is not None:
-            blank = plain.blank.model_copy(update={key: value})
-            yield source, plain.model_copy(update={"blank": blank})
-    for k, setup in enumerate(job.setup):
-        for part, source in (("zero", "zero of"), ("seat", "stick-out of")):
-            whole = getattr(plain.setup[k], part)
-            error = getattr(setup, part).error
-            changed = whole.model_copy(update={"error": error})
-            setups = list(plain.setup)
-            setups[k] = setups[k].model_copy(update={part: changed})
-            yield f"{source} {setup.name}", plain.model_copy(update={"setup": setups})
 
 
 def stepped_into(value: float, allowed: Range, step: float) -> float | None:

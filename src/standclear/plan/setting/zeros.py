@@ -23,13 +23,13 @@ from standclear.job.setup_checks import (
     is_turned,
     jaws_of,
 )
+from standclear.job.tolerances import without_tolerances
 from standclear.plan.setting.changed import (
     Rates,
     exact_sum,
     is_parted,
     rates,
     with_zero,
-    without_tolerances,
 )
 from standclear.plan.setting.split import increment_of
 
