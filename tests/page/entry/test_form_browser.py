@@ -362,3 +362,33 @@ def test_a_job_saved_half_done_says_what_is_open(served: Running, browser: Brows
     screen.click("#next-open")
     assert screen.evaluate("document.activeElement.name") == "units"
     screen.context.close()
+
+
+def test_numbers_are_typed_on_the_pages_own_pad_from_field_to_field(
+    served: Running, screen: Page
+) -> None:
+    def type_on_pad(*digits: str) -> None:
+        for digit in digits:
+            screen.click(f'#pad [data-digit="{digit}"]')
+
+    screen.click('[name="blank.size"]')
+    assert not screen.is_visible("#pad")
+    screen.click("#with-pad")
+    screen.click('[name="blank.size"]')
+    assert screen.evaluate("document.activeElement.id") == "pad-value"
+    assert screen.get_attribute('[name="blank.size"]', "inputmode") == "none"
+    # The first digit takes the place of what stands there.
+    type_on_pad("5", ".", ".", "next")
+    assert "Give a number" in screen.text_content("#pad-told")
+    type_on_pad("rub", "rub", "1", ".", "5", "next")
+    assert screen.input_value('[name="blank.size"]') == "51.5"
+    label = screen.text_content("#pad-label")
+    type_on_pad("8", "4", "set")
+    assert not screen.is_visible("#pad")
+    assert "ength" in label and screen.input_value('[name="blank.length"]') == "84"
+    screen.wait_for_function("() => document.getElementById('state').textContent.includes('kept')")
+    # A text is not a number: its field keeps the device's own keys.
+    screen.click('[name="tools[0].insert"]')
+    assert not screen.is_visible("#pad")
+    screen.reload()
+    assert screen.get_attribute("#with-pad", "aria-pressed") == "true"

@@ -1,8 +1,5 @@
-// Handles: a slider, large keys on either side, and a number pad of our own for gloves.
-
-const pad = document.getElementById("pad");
-const padValue = document.getElementById("pad-value");
-const padTold = document.getElementById("pad-told");
+// Handles: a slider, large keys on either side, and a number pad for gloves.
+import { askNumber } from "/static/pad.js";
 
 const SETTLED = 250; // milliseconds
 let settled = 0;
@@ -33,7 +30,6 @@ export function startHandles(bench) {
     bench.values = {};
     bench.refresh();
   });
-  startPad();
 }
 
 /** Shows another value of a handle; `undefined` shows the job's own. */
@@ -72,56 +68,20 @@ function showValue(slider, value = Number(slider.value)) {
   slider.setAttribute("aria-valuetext", words);
 }
 
-let setting = null;
-let fresh = true;
-
 function openPad(bench, handle, slider, key) {
-  setting = { bench, slider, key };
-  fresh = true;
-  document.getElementById("pad-label").textContent = handle.querySelector("label").textContent.trim()
-    + `, ${slider.min} to ${slider.max} ${bench.units}`;
-  padValue.value = String(bench.values[key] ?? Number(slider.dataset.jobValue));
-  padTold.textContent = "";
-  pad.showModal();
-  padValue.select();
-}
-
-function startPad() {
-  for (const key of pad.querySelectorAll("[data-digit]")) {
-    key.addEventListener("click", (event) => pressed(event, key.dataset.digit));
-  }
-  padValue.addEventListener("input", () => { fresh = false; });
-  // The keyboard stays with the number, whatever a finger or a second click meets.
-  pad.addEventListener("mousedown", (event) => { if (event.target !== padValue) event.preventDefault(); });
-  pad.querySelector("form").addEventListener("submit", (event) => {
-    event.preventDefault();
-    take();
-  });
-}
-
-function pressed(event, digit) {
-  if (digit === "set") return;
-  event.preventDefault();
-  // The second click of a double one that opened the pad means no key.
-  if (fresh && event.detail > 1) return;
-  if (digit === "leave") { pad.close(); return; }
-  const text = fresh && /[0-9.]/.test(digit) ? "" : padValue.value;
-  fresh = false;
-  if (digit === "rub") padValue.value = text.slice(0, -1);
-  else if (digit === "±") padValue.value = text.startsWith("-") ? text.slice(1) : `-${text}`;
-  else padValue.value = text + digit;
-}
-
-function take() {
-  const { bench, slider, key } = setting;
-  const value = Number(padValue.value.replace(",", "."));
   const least = Number(slider.min);
   const most = Number(slider.max);
-  if (padValue.value.trim() === "" || !Number.isFinite(value) || value < least || value > most) {
-    padTold.textContent = `Give a number from ${least} to ${most}.`;
-    return;
-  }
-  setHandle(key, value);
-  pad.close();
-  bench.set({ [key]: value });
+  askNumber({
+    label: `${handle.querySelector("label").textContent.trim()}, ${least} to ${most} ${bench.units}`,
+    text: String(bench.values[key] ?? Number(slider.dataset.jobValue)),
+    take(text) {
+      const value = Number(text.replace(",", "."));
+      if (text.trim() === "" || !Number.isFinite(value) || value < least || value > most) {
+        return `Give a number from ${least} to ${most}.`;
+      }
+      setHandle(key, value);
+      bench.set({ [key]: value });
+      return "";
+    },
+  });
 }

@@ -103,7 +103,7 @@ function valueOf(key, otherwise) {
 function moveCrosses() {
   for (const node of place.children) {
     const { map } = node;
-    node.words ??= [...node.querySelectorAll('[data-words], [data-part="blank"] path')].map((each) => each.getBBox());
+    node.words ??= [...node.querySelectorAll('[data-words], [data-part="in-hand"] path')].map((each) => each.getBBox());
     const x = map.across ? valueOf(map.across, jobValue(map.across)) : map.at[0];
     const y = valueOf(map.up, jobValue(map.up));
     const [u, v] = onPaper(map, x, y);
