@@ -21,10 +21,12 @@ from standclear.blocks.program import Block, Word
 from standclear.job.models import Job, Machine
 from standclear.job.placing import CORNER_OVER_FLAT
 from standclear.job.read import JobFiles
-from standclear.motions.table import FAR, Kind
+from standclear.motions.table import FAR, Kind, Trace
 from standclear.proof.judge_setup import air_owed
 
 AXES = {"Z": 0, "X": 1}
+SINGLE_PASSES = frozenset({"G76", "G90", "G92", "G94"})
+"""Cycles whose taper counts from the point that they are called at."""
 
 
 @dataclass(frozen=True)
@@ -230,7 +232,8 @@ def _outward_blocks(base: Base, name: str) -> set[int]:
 
 def _outward_words(base: Base) -> list[tuple[str, Block, int]]:
     """X and Z words of plain rapids that place a tool beyond the raw blank: (file, block, number
-    of the word)."""
+    of the word). Where a slanted cut is measured from such a word it is left out: with another
+    number the cone itself is another, and nothing says which was meant."""
     found = []
     for name, blocks in _own_blocks(base).items():
         places: dict[int, set[str]] = {}
@@ -241,8 +244,11 @@ def _outward_words(base: Base) -> list[tuple[str, Block, int]]:
                 continue
             motions = readings[0].trace.motions
             beyond = {"Z": proof.raw.bounds[2], "X": proof.raw.bounds[3]}
+            cones = _beginnings_of_cones(readings[0].trace)
             for row in np.flatnonzero((motions.kind == Kind.RAPID) & (motions.call < 0)).tolist():
                 for letter, axis in AXES.items():
+                    if (row, axis) in cones:
+                        continue
                     if beyond[letter] <= motions.end[row, axis] < FAR / 2:
                         places.setdefault(int(motions.block[row]), set()).add(letter)
         for block in blocks:
@@ -250,6 +256,26 @@ def _outward_words(base: Base) -> list[tuple[str, Block, int]]:
                 plain = word.number is not None and word.has_point and not word.broken
                 if plain and word.letter in places.get(block.index, set()):
                     found.append((name, block, number))
+    return found
+
+
+def _beginnings_of_cones(trace: Trace) -> set[tuple[int, int]]:
+    """(row, axis) of the rapids whose end along that axis is where a slanted feed begins, or a
+    cycle of single passes that makes one."""
+    motions = trace.motions
+    travel = np.abs(motions.end - motions.start)
+    slanted = (motions.kind == Kind.FEED) & (travel > 1e-6).all(axis=1)
+    begins = np.flatnonzero(slanted & (motions.call < 0)).tolist()
+    for call in trace.calls:
+        rows = np.flatnonzero(motions.call == call.number)
+        if call.cycle in SINGLE_PASSES and slanted[rows].any():
+            begins.append(int(rows[0]))
+    found = set()
+    for row in begins:
+        for axis in AXES.values():
+            before = np.flatnonzero(travel[:row, axis] > 0)
+            if len(before):
+                found.add((int(before[-1]), axis))
     return found
 
 

@@ -14,6 +14,8 @@ from planted.bases import Base, base_of, weighty
 from planted.faults import Planted
 from standclear.findings.finding import Verdict
 from standclear.plan.amend.amend import Amendment, amend
+from standclear.proof.held import Held
+from standclear.proof.result import JobProof
 from standclear.report.plan.amending import amendment_json
 
 A_BASE = 4
@@ -87,12 +89,21 @@ def outcomes_of(seed: int) -> list[Outcome]:
     for k in range(A_BASE):
         drawn = draw(base, seed, k)
         if drawn is not None:
-            kind, planted = drawn
-            found.append(outcome(f"{seed}.{k}", kind, base, planted))
+            found.append(outcome(f"{seed}.{k}", base, drawn))
     return found
 
 
-def draw(base: Base, seed: int, k: int) -> tuple[str, Planted] | None:
+@dataclass(frozen=True)
+class Shown:
+    """A planted job in which the fault shows, with its proof."""
+
+    kind: str
+    planted: Planted
+    held: Held
+    proof: JobProof
+
+
+def draw(base: Base, seed: int, k: int) -> Shown | None:
     """A fault, or some, that show; None where none drawn does."""
     rng = Random(zlib.crc32(f"{seed}.{k}".encode()))
     chance = rng.random()
@@ -104,20 +115,34 @@ def draw(base: Base, seed: int, k: int) -> tuple[str, Planted] | None:
         else:
             chosen = [rng.choice(MENDABLE)]
         # Each fault must show by itself, or putting it back would be no word that mends.
-        several = [p for p in (plant(base, rng) for plant in chosen) if p is not None and _shows(p)]
-        if len(several) < len(chosen):
-            continue
-        whole = several[0] if len(several) == 1 else faults.together(base, several)
-        if whole is not None:
-            return "+".join(plant.__name__ for plant in chosen), whole
+        kind = "+".join(plant.__name__ for plant in chosen)
+        several = []
+        for plant in chosen:
+            planted = plant(base, rng)
+            shown = None if planted is None else _shown(base, kind, planted)
+            if shown is None:
+                break
+            several.append(shown)
+        if len(several) == len(chosen) == 1:
+            return several[0]
+        if len(several) == len(chosen):
+            whole = faults.together(base, [each.planted for each in several])
+            if whole is not None:
+                return _held(base, kind, whole)
     return None
 
 
-def _shows(planted: Planted) -> bool:
-    held = standclear.hold(planted.files)
-    proof = standclear.judge(held, planted.files.job)
-    found = {f.code for f in weighty(proof)}
-    return bool(found & SHOWN_BY[planted.bound]) if planted.bound else bool(found)
+def _held(base: Base, kind: str, planted: Planted) -> Shown:
+    held = standclear.hold(planted.files, base.held)
+    return Shown(kind, planted, held, standclear.judge(held, planted.files.job))
+
+
+def _shown(base: Base, kind: str, planted: Planted) -> Shown | None:
+    """The job proved; None where the fault shows nowhere."""
+    shown = _held(base, kind, planted)
+    found = {f.code for f in weighty(shown.proof)}
+    wanted = SHOWN_BY[planted.bound] if planted.bound else found
+    return shown if found & wanted else None
 
 
 SHOWN_BY = {
@@ -130,17 +155,15 @@ SHOWN_BY = {
 """For each bound the findings by which it shows."""
 
 
-def outcome(case: str, kind: str, base: Base, planted: Planted) -> Outcome:
+def outcome(case: str, base: Base, shown: Shown) -> Outcome:
     """Amends a planted job and holds the answer to what was planted."""
-    files = planted.files
-    held = standclear.hold(files)
-    proof = standclear.judge(held, files.job)
+    planted = shown.planted
     begun = time.perf_counter()
-    found = amend(held, files.job, proof)
+    found = amend(shown.held, planted.files.job, shown.proof)
     seconds = time.perf_counter() - begun
     left = tuple(sorted({f.code for f in found.left}))
     return Outcome(
-        case, base.name, kind, planted.faults, planted.bound, planted.broken, words_of(found),
+        case, base.name, shown.kind, planted.faults, planted.bound, planted.broken, words_of(found),
         broken_promise(planted, found), found.after.value,
         found.after is Verdict.CLEAR and not found.left, left,
         tuple(sorted({each.bound for each in found.beyond})),

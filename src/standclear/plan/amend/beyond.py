@@ -13,6 +13,7 @@ from math import ceil, floor
 from standclear.findings.finding import Finding, Measure, Quantity
 from standclear.job.models import Jaws, Job, Setup
 from standclear.job.setup_checks import jaws_of
+from standclear.plan.amend.places import RUN_IN_SHORT
 from standclear.plan.amend.trial import MENDABLE, WRONG_OFFSET, weighty
 from standclear.plan.setting.changed import longer
 from standclear.proof.held import Held
@@ -86,7 +87,7 @@ def _bound(finding: Finding) -> str:
         return "depth"
     if finding.code == WRONG_OFFSET:
         return "offset"
-    return "thinner" if finding.code in MENDABLE else ""
+    return "thinner" if finding.code in MENDABLE - {RUN_IN_SHORT} else ""
 
 
 def _answers(

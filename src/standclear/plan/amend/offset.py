@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
+from heapq import heappop, heappush
 from math import ceil
 
 from standclear.findings.finding import Finding, Severity
@@ -28,6 +29,11 @@ from standclear.sweeps.areas import less, union
 JAWS = frozenset({"jaws-near", "jaws-struck"})
 MOST_JUDGED = 10
 """Numbers judged for one zero; the sums of the first finding nearly always hold the right one."""
+STATED, READ_OFF, MEASURED = 0, 1, 2
+"""What a number is worth, best first: the job's own sum; what a finding says it is short of; how
+large what is struck or left is, which need not be what it is short of."""
+_Rank = tuple[tuple[int, int], float]
+"""Stops and findings that are left, and all that they measure."""
 LEAST_MM = 1e-6
 RAW = frozenset({"face-left-raw", "size-wrong"})
 CLEAN_UP_MM = 0.1
@@ -97,64 +103,70 @@ def _moves(
     held: Held, job: Job, proof: JobProof, index: int, *, step_on: bool
 ) -> Iterator[tuple[OffsetChange, JobProof]]:
     """Zeros of a set-up moved by what the findings are short of, and with `step_on` on from each
-    that leaves less, with the answers."""
+    that leaves less, with the answers; what leaves least is gone on from first."""
     step = increment_of(job)
-    judged: dict[float, JobProof] = {0.0: proof}
-    waiting = [0.0]
-    while waiting:
-        start = waiting.pop(0)
-        now = judged[start]
-        places = {
-            round(start + sign * ceil(short / step - 1e-6) * step, 6)
-            for sign, short in _shorts(held, job, now, index)
-        }
-        for out in sorted(places - set(judged), key=lambda v: abs(v - start)):
-            if len(judged) > MOST_JUDGED:
-                return
-            change = _changed(job, index, out)
-            if _length_off(change.job) > max(_length_off(job), LENGTH_OFF_MM):
-                continue
-            answer = judge(held, change.job)
-            judged[out] = answer
-            yield change, answer
-            if not weighty(answer):
-                return
-            less = _weight(answer) <= _weight(now) and _amount(answer) < _amount(now)
-            if step_on and (less or _weight(answer) < _weight(now)):
-                waiting.append(out)
+    judged = {0.0}
+    waiting: list[tuple[_Rank, int, float, float]] = []
+
+    def wait(start: float, job_then: Job, now: JobProof) -> None:
+        for (sign, short), worth in _shorts(held, job_then, now, index).items():
+            out = round(start + sign * ceil(short / step - 1e-6) * step, 6)
+            heappush(waiting, (_rank(now), worth, abs(out - start), out))
+
+    wait(0.0, job, proof)
+    while waiting and len(judged) <= MOST_JUDGED:
+        before, _, _, out = heappop(waiting)
+        change = _changed(job, index, out)
+        if out in judged or _length_off(change.job) > max(_length_off(job), LENGTH_OFF_MM):
+            continue
+        answer = judge(held, change.job)
+        judged.add(out)
+        yield change, answer
+        if not weighty(answer):
+            return
+        less = _weight(answer) <= before[0] and _amount(answer) < before[1]
+        if step_on and (less or _weight(answer) < before[0]):
+            wait(out, change.job, answer)
 
 
-def _shorts(held: Held, job: Job, proof: JobProof, index: int) -> set[tuple[int, float]]:
-    """What the findings are short of, least and most of each kind: (way along Z, mm). Where the
-    motions of that end stand too near, only the way out helps."""
+def _rank(proof: JobProof) -> _Rank:
+    return _weight(proof), _amount(proof)
+
+
+def _shorts(held: Held, job: Job, proof: JobProof, index: int) -> dict[tuple[int, float], int]:
+    """What the findings are short of, least and most of each kind: (way along Z, mm), and what it
+    is worth. Where the motions of that end stand too near, only the way out helps."""
     turns = (k for k in range(index + 1, len(job.setup)) if is_turned(k, job.setup[k]))
     own = {s.name for s in job.setup[index : next(turns, None)]}
     before = {s.name for s in job.setup[:index]}
-    kinds: dict[tuple[str, str, int], list[float]] = {}
+    kinds: dict[tuple[str, str, int, int], list[float]] = {}
     for finding in weighty(proof):
         if finding.setup in before:
             continue
-        for number, short in enumerate(_short_by(held, job, proof, finding)):
+        for number, (worth, short) in enumerate(_short_by(held, job, proof, finding)):
             if short > LEAST_MM:
-                kinds.setdefault((finding.setup, finding.code, number), []).append(short)
-    found: set[tuple[int, float]] = set()
-    for (setup, code, _), values in kinds.items():
-        outward = setup in own and (code in JAWS or code in FROM_ELSEWHERE)
-        ways = (1,) if outward and code != "cut-too-deep" else (1, -1)
-        found |= {(way, short) for way in ways for short in (min(values), max(values))}
+                key = (finding.setup, finding.code, number, worth)
+                kinds.setdefault(key, []).append(short)
+    found: dict[tuple[int, float], int] = {}
     if any(f.code in RAW for f in weighty(proof)):
         found |= _to_clean_up(job, index, own)
+    for (setup, code, _, worth), values in kinds.items():
+        outward = setup in own and (code in JAWS or code in FROM_ELSEWHERE)
+        ways = (1,) if outward and code != "cut-too-deep" else (1, -1)
+        for way, short in ((way, short) for way in ways for short in (min(values), max(values))):
+            found[way, short] = min(worth, found.get((way, short), worth))
     return found
 
 
-def _to_clean_up(job: Job, index: int, own: set[str]) -> set[tuple[int, float]]:
-    """How far the zero is from where each raw face is cut clean at Z0."""
-    found: set[tuple[int, float]] = set()
+def _to_clean_up(job: Job, index: int, own: set[str]) -> dict[tuple[int, float], int]:
+    """How far the zero is from where each raw face is cut clean at Z0, and what that is worth."""
+    found: dict[tuple[int, float], int] = {}
     for placing in place_setups(job)[index:]:
         behind = -placing.face_cleanup_z
-        if behind > LEAST_MM:
-            way = -1 if placing.name in own else 1
-            found |= {(way, behind), (way, behind + CLEAN_UP_MM)}
+        way = -1 if placing.name in own else 1
+        for by, worth in ((behind, STATED), (behind + CLEAN_UP_MM, MEASURED)):
+            if by > LEAST_MM:
+                found[way, by] = worth
     return found
 
 
@@ -212,27 +224,32 @@ def _changed(job: Job, index: int, out: float) -> OffsetChange:
     return OffsetChange(setup.name, setup.offset, out, zero.way, old, new, job_then)
 
 
-def _short_by(held: Held, job: Job, proof: JobProof, finding: Finding) -> Iterator[float]:
-    """How far, one way or the other, the zero might have to move for a finding to go, mm."""
+def _short_by(
+    held: Held, job: Job, proof: JobProof, finding: Finding
+) -> Iterator[tuple[int, float]]:
+    """How far, one way or the other, the zero might have to move for a finding to go, mm, after
+    what the number is worth."""
     value = {m.name: m.value for m in finding.measures if isinstance(m.value, float)}
     if finding.code == "jaws-near":
-        yield value["margin"] - value["gap"]
+        yield READ_OFF, value["margin"] - value["gap"]
     elif finding.code == "jaws-struck":
         index = next(k for k, s in enumerate(job.setup) if s.name == finding.setup)
         margin = job.setup[index].margin.jaws
         margin = JAW_MARGIN_MM if margin is None else margin
-        yield value["z_to"] - value["z_from"] + margin
+        yield READ_OFF, value["z_to"] - value["z_from"] + margin
     elif finding.code in ("start-inside-metal", "start-too-near"):
-        yield value.get("wanted_z", 0.0) - value.get("before", -value.get("behind", 0.0))
+        before = value.get("before", -value.get("behind", 0.0))
+        yield READ_OFF, value.get("wanted_z", 0.0) - before
     elif finding.code == "cut-too-deep":
-        yield value["depth"] - value["limit"]
+        yield READ_OFF, value["depth"] - value["limit"]
     elif finding.code == "size-wrong":
-        yield abs(value.get("off", 0.0))
+        yield READ_OFF, abs(value.get("off", 0.0))
     elif finding.motion >= 0 and finding.setup:
-        yield from _short_of_air(held, job, proof, finding)
+        for short in _short_of_air(held, job, proof, finding):
+            yield READ_OFF, short
     for name in ("width", "depth_z", "depth"):
         if name in value and finding.code not in ("jaws-struck", "cut-too-deep"):
-            yield value[name]
+            yield MEASURED, value[name]
 
 
 def _short_of_air(held: Held, job: Job, proof: JobProof, finding: Finding) -> Iterator[float]:

@@ -5,9 +5,14 @@ A motion inside a cycle starts and ends where the cycle is called; a plain rapid
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
+from math import ceil
+
+import numpy as np
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
 from standclear.findings.finding import Finding, Measure, Quantity
 from standclear.job.models import Job
@@ -16,7 +21,8 @@ from standclear.plan.amend.words import SAME_MM, R, Site, Z, outward_text, site_
 from standclear.proof.approach import Air
 from standclear.proof.held import HeldReading
 from standclear.proof.result import SetupProof
-from standclear.sweeps.areas import less, union
+from standclear.proof.section import rectangle
+from standclear.sweeps.areas import common, less, union
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +47,8 @@ class NewBlocks:
     measures: tuple[Measure, ...]
 
 
+WIDE = 1e6
+RUN_IN_SHORT = "thread-run-in-short"
 Choice = tuple[NewWord, ...] | tuple[NewBlocks]
 """Words to change together, or blocks to put in."""
 
@@ -53,6 +61,8 @@ def choices(
     X before Z: beside the bar the tool is clear all the way to the chuck. Empty where no word of
     a plain rapid places the tool, or every such word already clears the metal by the margin.
     """
+    if finding.code == RUN_IN_SHORT:
+        return tuple((word,) for word in _run_in(finding, reading.trace.motions, setup, job))
     motions = reading.trace.motions
     motion = finding.motion
     call = int(motions.call[motion])
@@ -67,9 +77,10 @@ def choices(
     found: list[tuple[NewWord, ...]] = []
     everything: dict[tuple[int, int], NewWord] = {}
     for place, moment in groups:
-        words = _moved_out(place, moment, reading, setup, air, job)
-        fresh = [w for w in words if (w.block, w.word) not in everything]
+        nearest, *others = _moved_out(place, moment, reading, setup, air, job)
+        fresh = [w for w in nearest if (w.block, w.word) not in everything]
         found += _subsets(fresh)
+        found += [some for words in others for some in _subsets(words) if some not in found]
         everything |= {(w.block, w.word): w for w in fresh}
     if len(everything) > 2:
         found.append(tuple(everything.values()))
@@ -104,6 +115,39 @@ def rapid_of_block(motions: Motions, motion: int) -> tuple[int, int]:
     return begin, end
 
 
+def _lead(motions: Motions, row: int) -> float:
+    """Lead of the thread pass that row `row` makes or whose cycle begins with it, mm; 0 of any
+    other row."""
+    if row >= len(motions):
+        return 0.0
+    call = motions.call[row]
+    rows = motions.call == call if call >= 0 else np.arange(len(motions)) == row
+    feeds = motions.feed[rows & (motions.crest > 0)]
+    return float(feeds[0]) if len(feeds) else 0.0
+
+
+def _run_in(finding: Finding, motions: Motions, setup: SetupProof, job: Job) -> Iterator[NewWord]:
+    """The word that a thread begins at, further from the metal: as far as is asked for, and by
+    whole leads, which keeps it in step with passes that other words place."""
+    row = finding.motion
+    if motions.end[row, Z] > motions.start[row, Z]:
+        return  # cut away from the chuck: further back is towards the jaws
+    value = {m.name: float(m.value) for m in finding.measures}
+    call = int(motions.call[row])
+    first = _first_of(motions, call) if call >= 0 else row
+    site = site_before(setup.program, motions, first, Z, job)
+    if site is None:
+        return
+    back = value["wanted"] - value["run_in"]
+    word = setup.program.blocks[site.block].words[site.word]
+    for by in (back, ceil(back / value["lead"] - SAME_MM) * value["lead"]):
+        text = outward_text(word, site, site.mm + by)
+        gap = value["run_in"] + value_of(site, word, text) - site.mm
+        measures = (Measure("gap", gap), Measure("lead", value["lead"]))
+        reason = "the thread then begins {gap} in front of the metal, at a lead of {lead}"
+        yield NewWord(site.block, site.word, text, reason, measures)
+
+
 def _what_starts(motions: Motions, row: int) -> str:
     if row < len(motions):
         if motions.call[row] >= 0:
@@ -116,23 +160,57 @@ def _what_starts(motions: Motions, row: int) -> str:
 
 
 def _moved_out(
-    place: int,
-    moment: int,
-    reading: HeldReading,
-    setup: SetupProof,
-    air: Air,
-    job: Job,
-) -> list[NewWord]:
+    place: int, moment: int, reading: HeldReading, setup: SetupProof, air: Air, job: Job
+) -> list[list[NewWord]]:
     """The words that place the tool before row `place`, moved clear of the metal that is left when
-    row `moment` begins; those that already are clear of it are left out."""
+    row `moment` begins; those that already are clear of it are left out.
+
+    Several answers: as near as what of the tool comes down to the metal allows; where a thread
+    begins there, further along it by whole leads; and clear with all of the tool's outline.
+    """
     motions = reading.trace.motions
     metal = less(setup.metal_before, union(reading.keep.cut.until(moment).cut))
     row = min(place, len(motions) - 1)
     outline = setup.tool_outlines[motions.tool[row]]
     if metal.is_empty or outline.is_empty:
-        return []
-    # How far the tool reaches beyond its controlled point, toward the axis and the chuck.
-    reach = {R: max(0.0, -outline.bounds[1]), Z: max(0.0, -outline.bounds[0])}
+        return [[]]
+    lowest = float(motions.end[_rows_from(motions, row, moment), R].min())
+    low_part = common(outline, rectangle(-WIDE, WIDE, -WIDE, metal.bounds[3] - lowest + air.across))
+    whole, near = (_reach(each) for each in (outline, low_part))
+    answers = [(near, 0.0)]
+    if (lead := _lead(motions, place)) > 0:
+        answers.append((near, lead))
+    if whole[Z] > near[Z] + SAME_MM:
+        answers.append((whole, 0.0))
+    return [_words(place, motions, setup, metal, air, job, *answer) for answer in answers]
+
+
+def _rows_from(motions: Motions, row: int, moment: int) -> NDArray[np.int64]:
+    """The rows that a place is for: all of the cycle that starts there, else up to `moment`."""
+    if motions.call[row] >= 0:
+        return np.flatnonzero(motions.call == motions.call[row])
+    return np.arange(min(row, moment), max(row, moment) + 1)
+
+
+def _reach(outline: BaseGeometry) -> dict[int, float]:
+    """How far a tool reaches beyond its controlled point, toward the axis and the chuck, mm."""
+    if outline.is_empty:
+        return {R: 0.0, Z: 0.0}
+    return {R: max(0.0, -outline.bounds[1]), Z: max(0.0, -outline.bounds[0])}
+
+
+def _words(
+    place: int,
+    motions: Motions,
+    setup: SetupProof,
+    metal: BaseGeometry,
+    air: Air,
+    job: Job,
+    reach: dict[int, float],
+    lead: float,
+) -> list[NewWord]:
+    """The words that place the tool, moved until a tool of such a reach is clear of `metal`; along
+    Z by whole leads where there is a `lead`."""
     surface = {R: metal.bounds[3], Z: metal.bounds[2]}
     margin = {R: air.across, Z: air.along}
     found = []
@@ -142,6 +220,8 @@ def _moved_out(
         if site is None or site.mm >= wanted - SAME_MM:
             continue
         word = setup.program.blocks[site.block].words[site.word]
+        if lead > 0 and axis == Z:
+            wanted = site.mm + ceil((wanted - site.mm) / lead - SAME_MM) * lead
         text = outward_text(word, site, wanted)
         gap = value_of(site, word, text) - surface[axis] - reach[axis]
         found.append(_new_word(site, text, _what_starts(motions, place), gap))

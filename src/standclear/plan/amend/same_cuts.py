@@ -6,6 +6,8 @@ the levels of roughing. It must not bend a cut, shift a groove or turn a cycle's
 
 from __future__ import annotations
 
+from math import remainder
+
 import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
@@ -18,15 +20,21 @@ from standclear.sweeps.areas import common, less, union
 SAME_MM = 1e-6
 SLIVER_MM = 0.05
 """Thinner differences of what two runs cut are cusps that their levels leave in other places."""
+IN_STEP_MM = 0.005
+"""Passes of a thread may fall out of step by so much along the axis: a number rounded to the
+program's decimals, far less than the flanks of any thread are let."""
 WIDE = 1e6
 Rows = NDArray[np.int64]
 
 
 def same_cuts(old: Trace, new: Trace) -> bool:
     """True where every feed of `new` runs on the line of the same feed of `old` and ends where it
-    ends, and every cycle call makes the same shape from its clearance point, on the same side."""
+    ends, every cycle call makes the same shape from its clearance point, on the same side, and
+    the passes of a thread still fall into one groove."""
     one, other = old.motions, new.motions
     if not _same_feeds(one, _plain_feeds(one), other, _plain_feeds(other)):
+        return False
+    if not threads_in_step(one, other):
         return False
     if len(old.calls) != len(new.calls):
         return False
@@ -42,7 +50,7 @@ def only_calls_moved(old: Trace, new: Trace) -> bool:
     one, other = old.motions, new.motions
     if not _same_feeds(one, _plain_feeds(one), other, _plain_feeds(other)):
         return False
-    if len(old.calls) != len(new.calls):
+    if len(old.calls) != len(new.calls) or not threads_in_step(one, other):
         return False
     return all(
         (call.cycle, call.block, call.readings) == (again.cycle, again.block, again.readings)
@@ -83,6 +91,35 @@ def cuts_outside_only(old: HeldReading, new: HeldReading, metal: BaseGeometry) -
     z_max, r_max = (motions.end[stops] + reach[motions.tool[stops]]).max(axis=0).tolist()
     inner = common(common(more, metal), rectangle(-WIDE, z_max, 0.0, r_max))
     return bool(inner.buffer(-SLIVER_MM / 2).is_empty)
+
+
+def threads_in_step(one: Motions, other: Motions) -> bool:
+    """True where the beginnings of all thread passes of a tool with the same lead have moved alike,
+    but for whole leads.
+
+    A thread pass waits for the spindle's mark and sets off: where it begins tells where round the
+    part its groove lies. One pass begun half a lead further back cuts a groove between the others.
+    """
+    rows, others = np.flatnonzero(one.crest > 0), np.flatnonzero(other.crest > 0)
+    if len(rows) != len(others):
+        return False
+    if len(rows) == 0:
+        return True
+    axis = np.abs(other.end[others] - other.start[others]).argmax(axis=1)
+    each = np.arange(len(rows))
+    moved = other.start[others][each, axis] - one.start[rows][each, axis]
+    groups: dict[tuple[int, int, float], list[float]] = {}
+    for key, by in zip(
+        zip(one.tool[rows].tolist(), axis.tolist(), one.feed[rows].tolist(), strict=True),
+        moved.tolist(),
+        strict=True,
+    ):
+        groups.setdefault(key, []).append(by)
+    return all(
+        abs(remainder(by - all_by[0], lead)) <= IN_STEP_MM
+        for (_, _, lead), all_by in groups.items()
+        for by in all_by
+    )
 
 
 def _plain_feeds(motions: Motions) -> Rows:
@@ -128,6 +165,12 @@ def _same_call(one: Motions, call: Call, other: Motions, again: Call) -> bool:
             # Their grooves or holes lie where the point of call does, across the pecks.
             across = 1 if call.cycle == "G74" else 0
             if moved[across] or not _same_side(_deepest(one, rows, point), point, now):
+                return False
+        elif call.cycle in ("G76", "G92"):
+            feeds = rows[one.kind[rows] == Kind.FEED]
+            if not _same_feeds(one, feeds, other, others[other.kind[others] == Kind.FEED]):
+                return False
+            if not _same_side(one.end[feeds[-1]], point, now):
                 return False
         else:
             return False

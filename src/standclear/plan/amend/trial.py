@@ -17,7 +17,7 @@ from standclear.job.models import Job
 from standclear.motions.table import Trace
 from standclear.motions.trace import trace_setup
 from standclear.plan.amend.edit import edited, origins
-from standclear.plan.amend.places import NewBlocks, NewWord
+from standclear.plan.amend.places import RUN_IN_SHORT, NewBlocks, NewWord
 from standclear.plan.amend.same_cuts import cuts_outside_only, only_calls_moved, same_cuts
 from standclear.proof.held import Held, hold
 from standclear.proof.prove import judge
@@ -30,6 +30,7 @@ MENDABLE = frozenset(
         "start-too-near",
         "approach-too-near",
         "tool-appears-in-metal",
+        RUN_IN_SHORT,
     }
 )
 """Findings that a clearance point may be to blame for."""
@@ -39,7 +40,6 @@ FROM_ELSEWHERE = MENDABLE | {
     "profile-not-monotone",
     "allowance-wrong-side",
     "level-outside-profile",
-    "thread-run-in-short",
 }
 """Findings that may come of a cycle called at the wrong place."""
 WRONG_OFFSET = "wrong-work-offset"
