@@ -61,7 +61,8 @@ def test_published_constants_make_a_range(name: str, low: float, high: float) ->
     """A sharp edge makes the least, a worn one half as much again the most."""
     material = material_of(name)
     assert material is not None
-    least, most = cutting_force(material, np.array([1.0]), np.array([0.25]))
+    thickness = np.array([0.25])
+    least, most = cutting_force(material, np.array([1.0]), (thickness, thickness))
     assert least[0] == pytest.approx(low, abs=0.6)
     assert most[0] == pytest.approx(1.5 * high, abs=1.0)
 
@@ -195,9 +196,10 @@ def test_the_shops_own_values_go_first_and_a_station_of_its_own_before_all() -> 
         }
     )
     steel = material_of("C45")
-    second, other = usual_values(shop, "C45", steel, 2), usual_values(shop, "C45", steel, 1)
+    second = usual_values(shop, "C45", steel, 2, "turning", 0.0)
+    other = usual_values(shop, "C45", steel, 1, "turning", 0.0)
     assert second is not None and other is not None
     assert (second.speed.lo, other.speed.lo) == (200.0, 150.0)
-    table = usual_values(shop, "16MnCr5", material_of("16MnCr5"), 1)
+    table = usual_values(shop, "16MnCr5", material_of("16MnCr5"), 1, "turning", 0.0)
     assert table is not None and "no source" in table.source
-    assert usual_values(shop, "unobtainium", None, 1) is None
+    assert usual_values(shop, "unobtainium", None, 1, "turning", 0.0) is None

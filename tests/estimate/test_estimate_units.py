@@ -95,7 +95,7 @@ def test_what_an_inch_job_shows_is_what_the_units_make_of_it() -> None:
     """16.387064 cm3 are a cubic inch, 0.3048 m a foot, 25.4 um a thousandth of an inch."""
     tool = ToolLoad(
         1, 1, "T1", 5, 2.54, Interval(0.254, 0.254), 0.2, 100.0, Interval(150.0, 150.0), 900.0,
-        None, None, None, Interval(6.25, 6.25),
+        None, None, None, None, None, Interval(6.25, 6.25),
         None, None,
     )  # fmt: skip
     told = "\n".join(

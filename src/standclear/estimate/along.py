@@ -12,7 +12,7 @@ from standclear.estimate.clock import Clock
 from standclear.estimate.cuts import Cuts
 from standclear.estimate.feeding import feed_seconds
 from standclear.estimate.rapids import rapid_seconds
-from standclear.estimate.taken import Taken, share_in_metal
+from standclear.estimate.taken import Taken
 from standclear.motions.table import Kind
 
 Floats = NDArray[np.float64]
@@ -51,7 +51,7 @@ def along_run(taken: Taken, cuts: Cuts, clock: Clock) -> Along:
     if clock.axes is not None:
         _, straight = rapid_seconds(motions, clock.axes)
         rapid = np.nan_to_num(np.where(way, straight, 0.0))
-    part = share_in_metal(motions, taken.shares)
+    part = taken.in_metal
     spans = np.column_stack(
         [np.where(motions.kind == Kind.FEED, feeding * (1.0 - part), rapid), feeding * part]
     )

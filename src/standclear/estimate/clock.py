@@ -20,6 +20,8 @@ class Clock:
     """rpm; infinity where none is stated."""
     run_up: float
     """Seconds from rest to the spindle limit; 0 where it is not counted."""
+    chip_to_chip: bool
+    """The time of a tool change holds rapids and run-up between the two tools' cuts."""
 
 
 def clock_of(job: Job) -> Clock:
@@ -27,4 +29,9 @@ def clock_of(job: Job) -> Clock:
     assert isinstance(job.machine, Machine)
     assert isinstance(job.shop, Shop)
     limit = job.machine.spindle_limit if job.machine.spindle_limit is not None else np.inf
-    return Clock(axes_of(job.machine), limit, job.shop.spindle_run_up or 0.0)
+    return Clock(
+        axes_of(job.machine),
+        limit,
+        job.shop.spindle_run_up or 0.0,
+        job.shop.tool_change is not None and job.shop.tool_change_counts == "chip-to-chip",
+    )

@@ -6,84 +6,63 @@ the first cut on a thicker bar or a sawn face shows as what it is.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from standclear.estimate.chips import Engagements, Floats, joined
 from standclear.estimate.feeding import feed_seconds, revolutions_per_minute
 from standclear.estimate.solids import volumes
-from standclear.estimate.taken import Taken, share_in_metal
+from standclear.estimate.taken import Taken
+from standclear.estimate.thread_chips import chips_of_passes, chips_of_taps
 from standclear.motions.table import FeedMode, Motions
 from standclear.proof.shares import lasting_extent
 from standclear.tools.shape import ToolShape
 
-Floats = NDArray[np.float64]
-WITH_EDGE = frozenset({"turning", "boring", "grooving", "outline"})
-"""Kinds of tools whose chip is counted; a drill cuts with two lips, a thread's pass takes metal
-that the section does not show."""
+WITH_EDGE = frozenset({"turning", "boring", "grooving", "outline", "drill"})
+"""Kinds of tools whose chip comes from the edge at work."""
+LIPS = 2
+"""Of a drill: the half plane of the section shows one."""
 NO_EDGE_MM = 1e-9
-
-
-@dataclass(frozen=True)
-class Engagements:
-    """Arrays over the motions that take something off, in their order."""
-
-    motion: NDArray[np.int64]
-    volume: Floats
-    """mm3."""
-    depth: Floats
-    """Across the travel, mm."""
-    edge: Floats
-    """Length of cutting edge at work over that depth, mm; nan where the tool's chip is not
-    counted."""
-    feed: Floats
-    """mm per revolution."""
-    rpm: Floats
-    """The highest along the motion."""
-    speed: Floats
-    """Cutting speed where it is highest, at the outer end of what is taken, m/min."""
-    rate: Floats
-    """Mean removal rate while in metal, cm3/min."""
-
-    @property
-    def chip(self) -> Floats:
-        """Section of the chip, depth times feed, mm2."""
-        return self.depth * self.feed
-
-    @property
-    def thickness(self) -> Floats:
-        """Mean thickness of the chip, mm: its section over the edge at work."""
-        with np.errstate(divide="ignore", invalid="ignore"):
-            return self.chip / self.edge
 
 
 def engagements(taken: Taken) -> Engagements:
     """What each motion of one way through a program takes off."""
+    return joined((_of_shares(taken), chips_of_passes(taken), chips_of_taps(taken)))
+
+
+def _of_shares(taken: Taken) -> Engagements:
     motions, shares = taken.motions, taken.shares
     k = shares.motion
     solid = volumes(shares.area)
-    in_metal = feed_seconds(motions)[k] * share_in_metal(motions, shares)[k]
+    rows = motions.take(k)
+    in_metal = feed_seconds(rows) * taken.in_metal[k]
     with np.errstate(divide="ignore", invalid="ignore"):
         rate = solid / 1000.0 / (in_metal / 60.0)
-    rows = motions.take(k)
     start, end = np.abs(rows.start[:, 1]), np.abs(rows.end[:, 1])
-    inner = np.where(rows.start[:, 1] * rows.end[:, 1] < 0, 0.0, np.minimum(start, end))
-    outer = shapely.bounds(shares.area)[:, 3] if len(k) else np.empty(0)
+    innermost = np.where(rows.start[:, 1] * rows.end[:, 1] < 0, 0.0, np.minimum(start, end))
+    bounds = shapely.bounds(shares.area) if len(k) else np.empty((0, 4))
+    inner, outer = bounds[:, 1], bounds[:, 3]
+    shapes = [None if t is None else t.shape for t in taken.reading.tools]
+    drills = np.array([*(s is not None and s.kind == "drill" for s in shapes), False])[rows.tool]
     # The control goes by the controlled point, which lies at the bottom of the cut.
     at_rim = revolutions_per_minute(rows, np.minimum(outer, np.maximum(start, end)))
-    per_minute = rows.feed_mode == FeedMode.PER_MIN
+    feed = np.where(rows.feed_mode == FeedMode.PER_MIN, rows.feed / at_rim, rows.feed)
     extent = lasting_extent(shares, motions)
-    shapes = [None if t is None else t.shape for t in taken.reading.tools]
+    depth = np.maximum(extent[1] - extent[0], 0.0)
+    edge = _edges(k, extent, motions, shapes)
     return Engagements(
         k,
         solid,
-        np.maximum(extent[1] - extent[0], 0.0),
-        _edges(shares.motion, extent, motions, shapes),
-        np.where(per_minute, rows.feed / at_rim, rows.feed),
-        revolutions_per_minute(rows, inner),
-        2.0 * np.pi * outer * at_rim / 1000.0,
+        depth,
+        depth * feed,
+        edge,
+        edge,
+        feed,
+        revolutions_per_minute(rows, innermost),
+        at_rim,
+        outer,
+        np.where(drills, (inner + outer) / 2, outer),
         rate,
     )
 
@@ -108,7 +87,8 @@ def _edges(
         if shape is None or shape.kind not in WITH_EDGE:
             continue
         own = np.flatnonzero((tool == index) & (length > 0))
-        found[own] = engaged_edge(
+        lips = LIPS if shape.kind == "drill" else 1
+        found[own] = lips * engaged_edge(
             shape, unit[own], across[own], low[own] - at[own], high[own] - at[own]
         )
     return np.where(found > NO_EDGE_MM, found, np.nan)

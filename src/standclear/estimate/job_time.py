@@ -72,8 +72,8 @@ def _left_out(
     for setup in setups:
         if setup.unknown_rapids and clock.axes is not None:
             yield (
-                f"set-up {setup.name}: {setup.unknown_rapids} rapids to or from home, of which "
-                "the way is not known"
+                f"set-up {setup.name}: {setup.unknown_rapids} rapids to or from home: they take "
+                "shop.home, or geometry offsets with offset_z, and a program without G30"
             )
         if setup.unknown_feeds:
             where = ", ".join(map(str, setup.unknown_feeds[:6]))
@@ -82,4 +82,4 @@ def _left_out(
                 f"set-up {setup.name}: feeds of which speed or feed is not known, line "
                 f"{where}{more}"
             )
-    yield "speeding up and slowing down in feeds, waits inside cycles, and stops"
+    yield "speeding up and slowing down in feeds, waits that a control makes unasked, and stops"

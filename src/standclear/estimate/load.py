@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from standclear.estimate.boring_bars import boring_bar, gives_way, is_boring_bar
-from standclear.estimate.cuts import Cuts, bend_of, cuts_of
+from standclear.estimate.cuts import ON_AXIS, Cuts, bend_of, cuts_of
 from standclear.estimate.holding import grip_left, permitted_speed
 from standclear.estimate.limits import Limit, limits_reached
 from standclear.estimate.materials import Material, material_of
@@ -51,6 +51,10 @@ class ToolLoad:
     """N; None where material or chip is not known."""
     power: Interval | None
     """kW at the spindle."""
+    torque: Interval | None
+    """N m of a drill or a tap; None for other tools, and where force is not known."""
+    thrust: Interval | None
+    """N along a drill; None for other tools, and where force is not known."""
     bend: Interval | None
     """The part away from the tool, mm; None where force or jaws are not known."""
     roughness: Interval | None
@@ -140,7 +144,8 @@ def _tool_load(
     own = np.flatnonzero(one.tool == index)
     use = one.reading.trace.tools[index]
     found = one.found
-    thick = found.thickness[own]
+    thick = found.thickness[1][own]
+    on_axis = bool(np.isin(one.kind[own], ON_AXIS).all())
     largest = own[int(np.argmax(np.nan_to_num(found.chip[own])))]
     tooling = one.reading.tools[index]
     nose = 0.0 if tooling is None else tooling.shape.nose_radius_mm
@@ -159,17 +164,32 @@ def _tool_load(
         feeds,
         float(np.nanmax(thick)) if np.isfinite(thick).any() else float("nan"),
         float(np.nanmax(found.rate[own])),
-        Interval(float(np.nanmin(found.speed[own])), float(np.nanmax(found.speed[own]))),
+        _speeds(found.speed[own], at_most=on_axis),
         float(np.nanmax(found.rpm[own])),
         force,
         _worst(one.power, own),
+        _worst(one.torque, own) if on_axis else None,
+        _worst(one.thrust, own),
         None if material is None else bend_of(one, own, setup, material),
         Interval(peak_to_valley_um(feeds.lo, nose), peak_to_valley_um(feeds.hi, nose))
         if nose > 0
         else None,
         None if bar is None or force is None else gives_way(bar, force),
-        usual_values(shop, job.blank.material, material, use.station),
+        usual_values(
+            shop,
+            job.blank.material,
+            material,
+            use.station,
+            str(one.kind[largest]),
+            2.0 * float(np.nanmax(found.outer[own])),
+        ),
     )
+
+
+def _speeds(speed: Floats, *, at_most: bool) -> Interval:
+    """m/min, slowest and fastest of the cuts; of a tool on the axis that of its rim alone."""
+    fastest = float(np.nanmax(speed))
+    return Interval(fastest if at_most else float(np.nanmin(speed)), fastest)
 
 
 def peak_to_valley_um(feed: float, nose: float) -> float:
@@ -216,4 +236,5 @@ def _left_out(job: Job, material: Material | None, machine: Machine) -> Iterator
     if bare:
         named = ", ".join(f"T{station:02d}" for station in bare)
         yield f"the bending of boring bars: {named} state no overhang"
-    yield "drills, taps and thread passes; axial push; the chuck's own give; interrupted cuts"
+    yield "push along the axis of tools other than drills, and whether the grip holds any of it"
+    yield "the chuck's own give; interrupted cuts"

@@ -9,10 +9,12 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from standclear.blocks.program import Program
+from standclear.estimate.home import with_home
 from standclear.job.models import Job, Machine
-from standclear.motions.table import Motions
+from standclear.motions.table import Kind, Motions
 from standclear.proof.held import Held, HeldReading
-from standclear.proof.result import JobProof
+from standclear.proof.result import JobProof, SetupProof
 from standclear.proof.shares import Shares, extent_along, shares_of
 from standclear.sweeps.sweep import Sweeps
 
@@ -23,11 +25,18 @@ class Taken:
 
     reading: HeldReading
     motions: Motions
-    """Those of the reading, with no clamp above what the spindle can do."""
+    """Those of the reading, with no clamp above what the spindle can do, and with home where the
+    job states it."""
     way: NDArray[np.bool_]
     """Rows that count: where a call has several readings, those of one."""
     shares: Shares
     """What the rows that count take off."""
+    in_metal: NDArray[np.float64]
+    """For each row the part of its way over which it takes something off, from 0 to 1."""
+    metal: BaseGeometry
+    """The most there may be before the set-up."""
+    left: BaseGeometry
+    """The most that may be left after it, (z, r)."""
     lines: tuple[int, ...]
     """Of each block of the program, from 1."""
 
@@ -35,31 +44,32 @@ class Taken:
 def all_taken(held: Held, job: Job, proof: JobProof) -> tuple[tuple[Taken, ...], ...]:
     """For each set-up of `job` every way through its program, on the most metal that there may be
     before it; `held` and `proof` are the job's own."""
-    assert isinstance(job.machine, Machine)
-    limit = job.machine.spindle_limit if job.machine.spindle_limit is not None else np.inf
     return tuple(
         tuple(
             taken
             for reading in readings
-            for taken in _of_reading(
-                reading,
-                before.metal_before,
-                limit,
-                tuple(block.line for block in held.programs[setup.program].blocks),
-            )
+            for taken in _of_reading(reading, job, index, held.programs[setup.program], found)
         )
-        for setup, readings, before in zip(job.setup, held.readings, proof.setups, strict=True)
+        for index, (setup, readings, found) in enumerate(
+            zip(job.setup, held.readings, proof.setups, strict=True)
+        )
     )
 
 
 def _of_reading(
-    reading: HeldReading, metal: BaseGeometry, spindle_limit: float, lines: tuple[int, ...]
+    reading: HeldReading, job: Job, index: int, program: Program, found: SetupProof
 ) -> Iterator[Taken]:
-    motions = reading.trace.motions
-    limited = replace(motions, clamp=np.minimum(motions.clamp, spindle_limit))
+    assert isinstance(job.machine, Machine)
+    limit = job.machine.spindle_limit if job.machine.spindle_limit is not None else np.inf
+    lines = tuple(block.line for block in program.blocks)
+    motions = with_home(reading.trace, job, job.setup[index], program)
+    limited = replace(motions, clamp=np.minimum(motions.clamp, limit))
     for way in ways_through(motions):
-        shares = shares_of(metal, _on_way(reading.keep.cut_most, way))
-        yield Taken(reading, limited, way, shares, lines)
+        shares = shares_of(found.metal_before, _on_way(reading.keep.cut_most, way))
+        in_metal = _in_metal(limited, shares, tapping_rows(reading, limited), found.metal_after)
+        yield Taken(
+            reading, limited, way, shares, in_metal, found.metal_before, found.metal_after, lines
+        )
 
 
 def _on_way(sweeps: Sweeps, way: NDArray[np.bool_]) -> Sweeps:
@@ -79,7 +89,17 @@ def ways_through(motions: Motions) -> Iterator[NDArray[np.bool_]]:
         yield motions.variant == np.minimum(number, most)
 
 
-def share_in_metal(motions: Motions, shares: Shares) -> NDArray[np.float64]:
+def tapping_rows(reading: HeldReading, motions: Motions) -> NDArray[np.int64]:
+    """The feeds in which a tap goes in; out of the hole it cuts nothing."""
+    taps = [t is not None and t.shape.kind == "tap" for t in reading.tools]
+    own = np.array([*taps, False])[motions.tool] & (motions.kind == Kind.FEED)
+    inwards = motions.end[:, 0] < motions.start[:, 0]
+    return np.flatnonzero(own & inwards)
+
+
+def _in_metal(
+    motions: Motions, shares: Shares, tapping: NDArray[np.int64], left: BaseGeometry
+) -> NDArray[np.float64]:
     """For each motion the part of its way over which it takes something off: the extent of what it
     takes along its travel over the length of the way, 1 at most."""
     part = np.zeros(len(motions))
@@ -89,6 +109,11 @@ def share_in_metal(motions: Motions, shares: Shares) -> NDArray[np.float64]:
     unit = travel / np.where(some, length, 1.0)[:, None]
     low, high = extent_along(shares.area, unit)
     part[shares.motion[some]] = np.minimum(1.0, (high - low)[some] / length[some])
-    # A thread pass takes metal that stays metal for every proof; it counts as in metal throughout.
+    # Passes of threads and taps take metal that stays metal for every proof. A pass counts as in
+    # metal throughout, a tap from the face on.
     part[motions.crest > 0] = 1.0
+    if len(tapping) and not left.is_empty:
+        above, below = motions.start[tapping, 0], motions.end[tapping, 0]
+        face = np.minimum(above, left.bounds[2])
+        part[tapping] = np.clip((face - below) / (above - below), 0.0, 1.0)
     return part

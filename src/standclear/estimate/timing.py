@@ -17,7 +17,7 @@ from standclear.estimate.air import AirOfCall, air_of_calls
 from standclear.estimate.clock import Clock
 from standclear.estimate.feeding import feed_seconds, revolutions_per_minute
 from standclear.estimate.rapids import Axes, rapid_seconds
-from standclear.estimate.taken import Taken, share_in_metal
+from standclear.estimate.taken import Taken
 from standclear.interval import Interval
 from standclear.motions.table import Kind, Motions, Spindle, Trace
 
@@ -60,7 +60,8 @@ class SetupTime:
     unknown_feeds: tuple[int, ...]
     """Lines of the program with a feed of which speed or feed is not known: not counted."""
     unknown_rapids: int
-    """Rapids from or to a place known only to lie beyond the work: not counted."""
+    """Rapids from or to a place known only to lie beyond the work: not counted, nor in the time of
+    a tool change."""
     air: tuple[AirOfCall, ...]
     """Of each cycle, in the first of its readings."""
     rapids_known: bool = True
@@ -82,10 +83,12 @@ def _one_way(name: str, taken: Taken, clock: Clock) -> SetupTime:
     held, motions, way, lines = taken.reading, taken.motions, taken.way, taken.lines
     feeding = np.where(way, feed_seconds(motions), 0.0)
     least, most = _rapids(motions, clock.axes)
-    in_metal = share_in_metal(motions, taken.shares)
+    in_metal = taken.in_metal
+    changing = _in_changes(held.trace, way) if clock.chip_to_chip else np.zeros(len(way), bool)
+    least, most = np.where(changing, 0.0, least), np.where(changing, 0.0, most)
     unknown = np.isnan(feeding)
     feeding = np.where(unknown, 0.0, feeding)
-    run_up = _run_up(motions, way, clock)
+    run_up = np.where(changing, 0.0, _run_up(motions, way, clock))
     tools = []
     for index in dict.fromkeys(motions.tool[way].tolist()):
         own = way & (motions.tool == index)
@@ -121,6 +124,20 @@ def _one_way(name: str, taken: Taken, clock: Clock) -> SetupTime:
         ),
         clock.axes is not None,
     )
+
+
+def _in_changes(trace: Trace, way: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Rapids between two cuts that a tool change lies between, and the feed that ends each such
+    stretch. What comes after the last cut belongs to the first change, of which the way in alone
+    comes before a cut."""
+    feeds = way & (trace.motions.kind == Kind.FEED)
+    before = np.cumsum(feeds) - feeds
+    cuts_before = np.append(before, np.sum(feeds))
+    stretches = {int(cuts_before[min(c.row, len(way))]) for c in trace.changes}
+    if 0 in stretches:
+        stretches.add(int(np.sum(feeds)))
+    found: NDArray[np.bool_] = np.isin(before, sorted(stretches))
+    return found
 
 
 def _rapids(motions: Motions, axes: Axes | None) -> tuple[Floats, Floats]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from standclear.blocks.program import Block
 from standclear.motions.flow.computed import with_numbers
+from standclear.motions.flow.dwell import Times, note_dwell
 from standclear.motions.labels import find_label
 from standclear.motions.meaning.block import (
     SortedBlock,
@@ -135,8 +136,9 @@ def _ends(block: Block) -> bool:
     )
 
 
-def read_profile(run: Run, call: Block, span: Span) -> Profile | None:
-    """Runs the blocks P to Q from where the tool stands, with a copy of the state.
+def read_profile(run: Run, call: Block, span: Span, waits: Times) -> Profile | None:
+    """Runs the blocks P to Q from where the tool stands, with a copy of the state. `waits`: how
+    often the call makes the waits among them.
 
     None where the start is not known or nothing moves, which is reported. T words serve finishing
     only, M words that move nothing are passed over.
@@ -146,7 +148,7 @@ def read_profile(run: Run, call: Block, span: Span) -> Profile | None:
         return None
     saved = run.state
     run.state = replace(saved, standing=here(run), motion=saved.motion, ahead=Ahead())
-    moves = with_corners(run, start, list(_moves(run, span)))
+    moves = with_corners(run, start, list(_moves(run, span, waits)))
     settle_all(run)
     side_after = run.state.compensation
     run.state = saved
@@ -163,7 +165,7 @@ def read_profile(run: Run, call: Block, span: Span) -> Profile | None:
     return Profile(start, tuple(moves), side_after)
 
 
-def _moves(run: Run, span: Span) -> Iterator[Cornering]:
+def _moves(run: Run, span: Span, waits: Times) -> Iterator[Cornering]:
     feed: float | None = None
     feed_mode: FeedMode | None = None
     speed: float | None = None
@@ -182,6 +184,8 @@ def _moves(run: Run, span: Span) -> Iterator[Cornering]:
             speed = spindle_value(run, word)
         dwells = bool(words.acts_in({Act.DWELL}))
         used = frozenset("XUP") if dwells else AXES
+        if dwells:
+            note_dwell(run, block, words.words, times=waits)
         if not dwells and (AXES & words.words.keys() or _begins_line(words, state)):
             used = used | LETTERS.get(state.motion, frozenset())
             for each in _moves_of(run, block, words, state):

@@ -45,6 +45,8 @@ class Drilling:
     bottom: float
     peck: float
     """0: in one plunge."""
+    wait: tuple[float, float] = (0.0, 0.0)
+    """Seconds at the bottom, least and most."""
 
 
 @dataclass(frozen=True, slots=True)

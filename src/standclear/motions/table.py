@@ -172,13 +172,15 @@ class Call:
 
 @dataclass(frozen=True, slots=True)
 class Dwell:
-    """A wait that the program asks for between two motions."""
+    """A wait that the program asks for between two motions, or once inside a cycle."""
 
     row: int
-    """Number of the first motion after it."""
+    """Number of the first motion after it; inside a cycle, of the first motion of the call or of
+    the first after it."""
     block: int
     seconds: tuple[float, float]
-    """Least and most: they differ where a number without a point may be read in two ways."""
+    """Least and most: they differ where a number without a point may be read in two ways, and where
+    controls differ in whether a roughing cycle waits at all."""
 
 
 @dataclass(frozen=True)
@@ -198,5 +200,5 @@ class Trace:
     changes: tuple[ToolChange, ...] = ()
     """Every tool called, in the order of the run."""
     dwells: tuple[Dwell, ...] = ()
-    """Every wait that a block asks for, in the order of the run; those inside cycles are not
-    among them."""
+    """Every wait that a block asks for, in the order of the run: G04 between two motions and in the
+    profile of a cycle, P of drilling calls."""

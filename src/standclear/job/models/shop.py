@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field
 from pydantic_core import PydanticCustomError
@@ -62,11 +62,25 @@ class ShopValues(Table):
     """A turn."""
 
 
+class ShopHome(Table):
+    """Where the tips of tools stand at home, about, as the display of a set-up reads."""
+
+    x: Length
+    """On diameter."""
+    z: Length
+
+
 class Shop(Table):
     """What is left out is left out of the sums, and they say so."""
 
     tool_change: Number | None = Field(default=None, ge=0)
-    """Seconds from one station of the turret to the next in use."""
+    """Seconds from one tool to the next, counted as `tool_change_counts` says."""
+    tool_change_counts: Literal["turret", "chip-to-chip"] = "turret"
+    """`turret`: turning the turret alone. `chip-to-chip`: from the last cut with one tool to the
+    first with the next, so that rapids and run-up between the two are not counted again."""
+    home: ShopHome | None = None
+    """Times of rapids alone are counted with it; tools with geometry offsets, in set-ups that give
+    `offset_z`, stand at home where machine coordinates are 0."""
     spindle_run_up: Number | None = Field(default=None, ge=0)
     """Seconds from rest to the machine's `spindle_limit`; a smaller change of speed takes its
     share of it."""

@@ -7,6 +7,7 @@ from standclear.motions import cycles
 from standclear.motions.calls.arguments import argument, standing_for_call
 from standclear.motions.calls.lay_out import lay_out
 from standclear.motions.coordinates.places import Standing
+from standclear.motions.flow.dwell import note_wait, wait_at_bottom
 from standclear.motions.meaning.block import SortedBlock
 from standclear.motions.meaning.words import DRILLING, Act
 from standclear.motions.run import Run, cannot_follow
@@ -39,6 +40,8 @@ def drill(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
             cycle = cycles.tap if act == Act.TAP else cycles.bore
             result = cycle(start, to.r, hole.level, hole.bottom, end)
         lay_out(run, block, act, start, result)
+        if hole.wait != (0.0, 0.0):
+            note_wait(run, block, hole.wait)
     return following
 
 
@@ -87,7 +90,8 @@ def _hole(run: Run, block: Block, words: SortedBlock, start: Position) -> Drilli
         )
         return None
     peck = argument(run, block, words, "Q") if "Q" in words.words else (kept.peck if kept else 0.0)
-    return Drilling(initial, level, bottom, peck)
+    wait = wait_at_bottom(run, words.words) or (kept.wait if kept else (0.0, 0.0))
+    return Drilling(initial, level, bottom, peck, wait)
 
 
 def _r_level(run: Run, block: Block, words: SortedBlock, initial: float) -> float:

@@ -19,6 +19,9 @@ from standclear.motions.step import Position, Profile
 
 _ROUGHING = {Act.ROUGH_ALONG: "U", Act.ROUGH_ACROSS: "W"}
 """Roughing cycles and the letter that gives their depth in the first block."""
+ONCE, PERHAPS = (1, 1), (0, 1)
+"""How often the waits of a profile are made: finishing follows it as it is written, and of the pass
+that roughing makes along it no more is known."""
 
 
 def rough(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
@@ -64,7 +67,7 @@ def rough(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
         )
         return following
     start = standing_for_call(run, block)
-    profile = read_profile(run, block, span) if start else None
+    profile = read_profile(run, block, span, PERHAPS) if start else None
     if start is None or profile is None:
         return following
     u, w = _allowance(run, block, words)
@@ -109,11 +112,11 @@ def pattern(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
         )
         return following
     start = standing_for_call(run, block)
-    profile = read_profile(run, block, span) if start else None
+    passes = int(shift["passes"])
+    profile = read_profile(run, block, span, (0, passes)) if start else None
     if start is None or profile is None:
         return following
     u, w = _allowance(run, block, words)
-    passes = int(shift["passes"])
     results = [
         way.of(cycles.pattern(way.profile, shift["i"], shift["k"], passes, u, w, run.control))
         for way in for_roughing(run, block, profile)
@@ -185,7 +188,7 @@ def finish(run: Run, block: Block, words: SortedBlock, act: Act) -> int:
     if span is None or not run.emitting:
         return following
     start = standing_for_call(run, block)
-    profile = read_profile(run, block, span) if start else None
+    profile = read_profile(run, block, span, ONCE) if start else None
     if start is None or profile is None:
         return following
     for index in range(span.first, span.last + 1):

@@ -95,6 +95,9 @@ def _tool(tool: ToolLoad, units: str) -> Iterator[Line]:
             f"{span(tool.power.lo, tool.power.hi, 'kW')}",
             indent=6,
         )
+    if tool.torque is not None:
+        pushed = "" if tool.thrust is None else f", thrust {_span(tool.thrust, 'N')}"
+        yield Line(f"torque {_span(tool.torque, 'N m')}{pushed}", indent=6)
     if tool.bend is not None:
         yield Line(f"the part gives way {_lengths(tool.bend, units)} on radius", indent=6)
     if tool.bar_bend is not None:
@@ -119,10 +122,8 @@ def _values(tool: ToolLoad, units: str) -> str:
     if tool.usual is None:
         return said
     usual, _ = _speeds(tool.usual.speed, units)
-    return (
-        f"{said}; usual for {tool.usual.name}: {usual} {unit}, feed "
-        f"{_lengths(tool.usual.feed, units)} ({tool.usual.source})"
-    )
+    feed = "" if tool.usual.feed is None else f", feed {_lengths(tool.usual.feed, units)}"
+    return f"{said}; usual for {tool.usual.name}: {usual} {unit}{feed} ({tool.usual.source})"
 
 
 def _speeds(span: Interval, units: str) -> tuple[str, str]:
@@ -139,6 +140,10 @@ def _lengths(span: Interval, units: str) -> str:
     return f"{in_unit(span.lo, units):.{places}f} to {in_unit(span.hi, units):.{places}f} " + (
         "mm" if units == "mm" else "in"
     )
+
+
+def _span(found: Interval, unit: str) -> str:
+    return span(found.lo, found.hi, unit)
 
 
 def span(low: float, high: float, unit: str) -> str:

@@ -124,10 +124,21 @@ SHOP = Section(
             (
                 Field(
                     "tool_change",
-                    "From one station to the next",
+                    "From one tool to the next",
                     Kind.NUMBER,
                     unit="seconds",
                     empty="not counted",
+                ),
+                Field(
+                    "tool_change_counts",
+                    "That time counts",
+                    Kind.CHOICE,
+                    "From chip to chip, the ways home and back are in it and not counted again.",
+                    choices=(
+                        Choice("turret", "turning the turret alone"),
+                        Choice("chip-to-chip", "from the last chip to the next tool's first"),
+                    ),
+                    empty="turning the turret alone",
                 ),
                 Field(
                     "spindle_run_up",
@@ -168,6 +179,16 @@ SHOP = Section(
                 ),
             ),
             (
+                Group(
+                    "home",
+                    "Where the tips stand at home, about, as the display reads",
+                    (
+                        Field("x", "X, on diameter", Kind.LENGTH),
+                        Field("z", "Z", Kind.LENGTH),
+                    ),
+                    help="For the time of rapids to and from home alone.",
+                    rare=True,
+                ),
                 Group(
                     "bar",
                     "The bars that blanks are sawn from",
