@@ -211,7 +211,7 @@ def test_needless_changes_are_taken_back(tmp_path: Path) -> None:
 
     def new(line: int, word: int, text: str) -> tuple[Key, tuple[str, NewWord]]:
         key = ("p.nc", blocks[line], word)
-        return key, ("one", NewWord(blocks[line], word, text, "", ()))
+        return key, ("one", NewWord(blocks[line], word, text, float(text[1:]), "", ()))
 
     more = hunt.try_words(dict([new(5, 1, "X43."), new(7, 1, "X60."), new(8, 2, "Z9.")]))
     assert more is not None

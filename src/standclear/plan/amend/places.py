@@ -32,6 +32,8 @@ class NewWord:
     block: int
     word: int
     text: str
+    mm: float
+    """The coordinate that it gives: z, or r (radial)."""
     reason: str
     measures: tuple[Measure, ...]
 
@@ -142,10 +144,11 @@ def _run_in(finding: Finding, motions: Motions, setup: SetupProof, job: Job) -> 
     word = setup.program.blocks[site.block].words[site.word]
     for by in (back, ceil(back / value["lead"] - SAME_MM) * value["lead"]):
         text = outward_text(word, site, site.mm + by)
-        gap = value["run_in"] + value_of(site, word, text) - site.mm
+        mm = value_of(site, word, text)
+        gap = value["run_in"] + mm - site.mm
         measures = (Measure("gap", gap), Measure("lead", value["lead"]))
         reason = "the thread then begins {gap} in front of the metal, at a lead of {lead}"
-        yield NewWord(site.block, site.word, text, reason, measures)
+        yield NewWord(site.block, site.word, text, mm, reason, measures)
 
 
 def _what_starts(motions: Motions, row: int) -> str:
@@ -223,12 +226,13 @@ def _words(
         if lead > 0 and axis == Z:
             wanted = site.mm + ceil((wanted - site.mm) / lead - SAME_MM) * lead
         text = outward_text(word, site, wanted)
-        gap = value_of(site, word, text) - surface[axis] - reach[axis]
-        found.append(_new_word(site, text, _what_starts(motions, place), gap))
+        mm = value_of(site, word, text)
+        gap = mm - surface[axis] - reach[axis]
+        found.append(_new_word(site, text, mm, _what_starts(motions, place), gap))
     return found
 
 
-def _new_word(site: Site, text: str, what: str, gap: float) -> NewWord:
+def _new_word(site: Site, text: str, mm: float, what: str, gap: float) -> NewWord:
     measures: tuple[Measure, ...]
     if site.axis == R:
         reason = f"{what} {{gap}} over the metal on diameter, {{radial}} between tool and metal"
@@ -236,4 +240,4 @@ def _new_word(site: Site, text: str, what: str, gap: float) -> NewWord:
     else:
         reason = f"{what} {{gap}} ahead of the metal"
         measures = (Measure("gap", gap),)
-    return NewWord(site.block, site.word, text, reason, measures)
+    return NewWord(site.block, site.word, text, mm, reason, measures)

@@ -8,10 +8,11 @@ later block, cuts what it cut, and shows no other stop. What turns out needless 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import chain
 
 from standclear.findings.finding import Finding
 from standclear.job.models import Job
-from standclear.plan.amend.places import Choice, NewBlocks, choices
+from standclear.plan.amend.places import Choice, NewBlocks, NewWord, choices
 from standclear.plan.amend.retreats import retreats
 from standclear.plan.amend.trial import (
     BLOCKS,
@@ -131,7 +132,7 @@ def _tried(search: Search, now: Trial, spot: Spot, choice: Choice) -> Trial | No
 def _choices_at(search: Search, now: Trial, spot: Spot) -> tuple[Choice, ...]:
     index = spot[0]
     setup = search.job.setup[index]
-    words: dict[tuple[object, ...], Choice] = {}
+    words: dict[tuple[object, ...], tuple[NewWord, ...]] = {}
     blocks: dict[tuple[object, ...], Choice] = {}
     for finding in now.proof.findings:
         if spot_of(now, finding, search.job) != spot or not is_open(finding, search.codes):
@@ -147,7 +148,12 @@ def _choices_at(search: Search, now: Trial, spot: Spot) -> tuple[Choice, ...]:
         if search.adds_blocks:
             for new in retreats(finding, reading, proof, air, search.job):
                 blocks.setdefault((new.block, new.texts), (new,))
-    return (*sorted(words.values(), key=len), *blocks.values())
+    # Fewest words first; of the same words the numbers that move least.
+    groups: dict[tuple[tuple[int, int], ...], list[tuple[NewWord, ...]]] = {}
+    for choice in sorted(words.values(), key=len):
+        groups.setdefault(tuple((w.block, w.word) for w in choice), []).append(choice)
+    nearest_first = (sorted(g, key=lambda c: sum(w.mm for w in c)) for g in groups.values())
+    return (*chain.from_iterable(nearest_first), *blocks.values())
 
 
 def _reading_of(held: Held, index: int, finding: Finding) -> HeldReading | None:
