@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import threading
+import time
 from io import BytesIO
 from pathlib import Path
 
@@ -10,10 +12,14 @@ import pytest
 from pypdf import PdfReader
 from starlette.testclient import TestClient
 
+import standclear
 from standclear.page.worked.subjects import SUBJECTS
 from standclear.plan.amend.amend import Edit, Level
 from standclear.plan.amend.pieces import with_pieces
+from standclear.plan.setting.orders import orders_of
+from standclear.report.plan.orders import order_lines
 
+ROOT = Path(__file__).parents[2]
 PIN = "/job/demo-pin"
 
 
@@ -179,7 +185,7 @@ def test_changes_are_found_proved_in_part_and_written_to_a_new_file(
     wrote = client.post(f"{PIN}/changes/write", json={"values": values, "pieces": [0, 1]}).json()
     assert wrote["verdict"] == "clear"
     assert wrote["written"] == ["pin.amended.nc"]
-    assert wrote["use"] == {"front end": "pin.amended.nc", "back end": "pin.amended.nc"}
+    assert wrote["use"] == {"pin.nc": "pin.amended.nc"}
     assert program.read_bytes() == before
     amended = (shop / "demo-pin" / "pin.amended.nc").read_bytes()
     changed = [
@@ -218,3 +224,102 @@ def test_the_words_of_time_and_load_stand_above_their_picture(client: TestClient
     for subject in ("time", "load"):
         text = client.get(f"{PIN}/worked/{subject}", headers={"accept": "text/html"}).text
         assert text.index('class="worked-line') < text.index("<svg", text.index("<main"))
+
+
+def test_the_job_is_put_onto_the_amended_program_and_what_it_was_is_kept(
+    client: TestClient, shop: Path
+) -> None:
+    job = shop / "demo-pin" / "job.toml"
+    before = job.read_text()
+    values = {"bar": 52.0}
+    wrote = client.post(f"{PIN}/changes/write", json={"values": values}).json()
+    revision = client.get(f"{PIN}/state").json()["revision"]
+    told = {"values": values, "use": wrote["use"], "revision": revision}
+    stale = client.post(f"{PIN}/changes/use", json={**told, "revision": "older"})
+    assert stale.status_code == 409 and job.read_text() == before
+    strange = client.post(f"{PIN}/changes/use", json={**told, "use": {"pin.nc": "none.nc"}})
+    assert strange.status_code == 422 and "none.nc" in strange.json()["error"]
+    outside = client.post(f"{PIN}/changes/use", json={**told, "use": {"pin.nc": "../../x.nc"}})
+    assert outside.status_code == 422 and job.read_text() == before
+    used = client.post(f"{PIN}/changes/use", json=told).json()
+    # The program's name alone is another one; the bar goes on being dragged.
+    assert used == {"file": "job.toml", "values": values}
+    assert job.read_text() == before.replace('"pin.nc"', '"pin.amended.nc"')
+    kept = list((shop / "demo-pin" / "earlier").glob("job.toml.*"))
+    assert [path.read_text() for path in kept] == [before]
+    answer = client.post(f"{PIN}/look", json={"values": values}).json()
+    assert answer["word"] == "clear"
+    assert (shop / "demo-pin" / "pin.nc").read_text().count("X51.") > 0
+
+
+def test_a_search_is_stopped_and_begun_anew(client: TestClient) -> None:
+    values = {"bar": 52.0}
+    ended: list[int] = []
+
+    def look() -> None:
+        ended.append(client.post(f"{PIN}/changes/look", json={"values": values}).status_code)
+
+    waiting = threading.Thread(target=look)
+    waiting.start()
+    deadline = time.monotonic() + 60
+    stopped = False
+    while not stopped and time.monotonic() < deadline:
+        stop = client.post(f"{PIN}/changes/stop/look", json={"values": values}).json()
+        stopped = stop["stopped"]
+    waiting.join(60)
+    assert stopped and ended == [409]
+    assert not client.post(f"{PIN}/changes/stop/look", json={"values": values}).json()["stopped"]
+    # The bench is asked while a search runs, and is answered first.
+    again = threading.Thread(target=look)
+    again.start()
+    assert client.post(f"{PIN}/look", json={"values": {"bar": 50}}).json()["full"] is True
+    assert ended == [409]
+    again.join(300)
+    assert ended == [409, 200]
+
+
+def test_either_order_of_the_ends_is_held_beside_the_other(client: TestClient) -> None:
+    said = words(client.get(f"{PIN}/worked/order.json").json())
+    job = standclear.read_job(ROOT / "examples" / "demo-pin").job
+    wanted = [line.text for line in order_lines(orders_of(job), job.units)]
+    assert wanted and all(line in said for line in wanted)
+
+
+def test_a_plan_is_made_before_there_is_a_program(client: TestClient, shop: Path) -> None:
+    path = shop / "demo-pin" / "job.toml"
+    text = path.read_text()
+    path.write_text("\n".join(row for row in text.splitlines() if not row.startswith("program")))
+    assert client.get(f"{PIN}/job.json").json()["faults"]
+    said = words(client.get(f"{PIN}/worked/plan.json").json())
+    assert "No program yet: no motion is proved." in said
+    assert "first" in words(client.get(f"{PIN}/worked/order.json").json())
+    refused = client.get(f"{PIN}/worked/check.json")
+    assert refused.status_code == 422 and refused.json()["faults"]
+
+
+def test_a_restart_is_worked_out_for_the_tool_that_stands_there_now(client: TestClient) -> None:
+    tools = client.get(f"{PIN}/stations.json").json()["tools"]
+    first = next(tool for tool in tools if tool["insert"].startswith("CNMG"))
+    other = f"{first['station']}=CNMG120412"
+    own = client.get(f"{PIN}/worked/restart.json").json()
+    swapped = client.get(f"{PIN}/worked/restart.json?tool={other}&bar=48.2").json()
+    assert swapped["values"] == {"bar": 48.2}
+    assert "1.2" in words(swapped) and words(swapped) != words(own)
+    wrong = client.get(f"{PIN}/worked/restart.json?tool=99={first['insert']}")
+    assert wrong.status_code == 422 and "99" in wrong.json()["error"]
+
+
+def test_a_program_from_the_control_is_held_beside_the_jobs_own(
+    client: TestClient, shop: Path
+) -> None:
+    own = (shop / "demo-pin" / "pin.nc").read_bytes()
+    address = f"{PIN}/compare/look?of=pin.nc&name=back.nc"
+    same = client.post(address, content=own).json()
+    assert same["good"] and "no difference" in words(same)
+    other = client.post(address, content=own.replace(b"G00 X51. Z5. M08", b"G00 X47. Z5. M08"))
+    assert not other.json()["good"] and other.json()["verdict"] == "contact"
+    assert "X47." in words(other.json())
+    assert (shop / "demo-pin" / "pin.nc").read_bytes() == own
+    assert client.post(address, content=b"").status_code == 400
+    strange = client.post(f"{PIN}/compare/look?of=none.nc", content=own)
+    assert strange.status_code == 404 and "pin.nc" in strange.json()["error"]

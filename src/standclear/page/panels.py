@@ -14,12 +14,13 @@ from typing import Any
 from starlette.routing import BaseRoute
 
 PANELS: tuple[str, ...] = (
-    "standclear.page.changes:PANEL",
-    "standclear.page.maps:PANEL",
-    "standclear.page.worked:PANEL",
-    "standclear.page.papers:PANEL",
-    "standclear.page.measured:FIRST_PART",
-    "standclear.page.measured:BOX",
+    "standclear.page.changes.panel:PANEL",
+    "standclear.page.maps.panel:PANEL",
+    "standclear.page.worked.panel:PANEL",
+    "standclear.page.papers.panel:PANEL",
+    "standclear.page.brought.panel:PANEL",
+    "standclear.page.measured.first_part.panel:PANEL",
+    "standclear.page.measured.box.panel:PANEL",
     "standclear.page.entry.panel:PANEL",
 )
 """Panels as `module:name`, in the order in which they stand on the page."""
@@ -45,6 +46,22 @@ class Panel:
     routes: tuple[BaseRoute, ...] = ()
     given: Mapping[str, Any] = field(default_factory=dict)
     """What its template gets besides, as `panel.given`."""
+
+
+def on_bench(module: str, title: str, *routes: BaseRoute, **given: Any) -> Panel:
+    """The panel of the file `module`, named for the folder that it lies in: of the name KEY it has
+    `templates/KEY/panel.html` and `static/KEY.js`."""
+    folder = Path(module).parent
+    key = folder.name
+    return Panel(
+        key,
+        folder,
+        title,
+        template=f"{key}/panel.html",
+        scripts=(f"{key}.js",),
+        routes=routes,
+        given=given,
+    )
 
 
 def panels() -> tuple[Panel, ...]:

@@ -25,11 +25,9 @@ def with_values(text: str, job: Job, values: Mapping[str, float]) -> str:
     for key in ("size", "length"):
         if {"size": "bar", "length": "length"}[key] in values:
             tables["blank"][key] = _in_unit(getattr(moved.blank, key), job)
+    put_zeros(tables, job, moved)
     for index, (old, new) in enumerate(zip(job.setup, moved.setup, strict=True)):
         setup = tables["setup"][index]
-        if old.zero != new.zero:
-            name = "from_stop" if old.zero.from_stop != new.zero.from_stop else "face_allowance"
-            setup["zero"][name] = _in_unit(getattr(new.zero, name), job)
         if old.seat != new.seat:
             setup["seat"]["stick_out"] = _in_unit(new.seat.stick_out, job)
         if old.jaws != new.jaws:
@@ -37,6 +35,14 @@ def with_values(text: str, job: Job, values: Mapping[str, float]) -> str:
             found = "moved, and their outline stands in a file that jobs may share"
             raise JobError([Fault("page", f"jaws of {new.name}", found, accepted)])
     return edited_toml(text, tables)
+
+
+def put_zeros(tables: dict[str, Any], job: Job, then: Job) -> None:
+    """The zeros of `then` into the tables of the file that holds `job`, where they differ."""
+    for index, (old, new) in enumerate(zip(job.setup, then.setup, strict=True)):
+        if old.zero != new.zero:
+            name = "from_stop" if old.zero.from_stop != new.zero.from_stop else "face_allowance"
+            tables["setup"][index]["zero"][name] = _in_unit(getattr(new.zero, name), job)
 
 
 def _in_unit(mm: float | None, job: Job) -> float:

@@ -17,13 +17,13 @@ from standclear.job.models import Job
 from standclear.job.placing import place_setups
 from standclear.page.bench import OpenJob
 from standclear.page.handles import dragged
+from standclear.page.working import moved
 from standclear.plan.grip.grip import grip_of
 from standclear.plan.rack.check import Row, check_rack
 from standclear.plan.rack.rack_file import read_rack
 from standclear.plan.setting.split import split_of
 from standclear.plan.windows.frames import Across
 from standclear.plan.windows.stock import Window, stock_windows
-from standclear.proof.prove import judge
 from standclear.proof.result import JobProof
 from standclear.report.sizes import MM_PER_INCH
 
@@ -60,14 +60,12 @@ def rack_data(job: OpenJob, values: Mapping[str, float]) -> dict[str, Any]:
 def _windows(job: OpenJob, values: Mapping[str, float]) -> tuple[Job, JobProof, tuple[Window, ...]]:
     """The windows with zeros and jaws as dragged, and the job and proof that they are of; worked
     out once for each place of those."""
-    files, held, proof = job.ready
     of_job = {key: value for key, value in values.items() if key not in OF_BLANK}
     known = job.memo.setdefault("maps", {})
     key = tuple(sorted(of_job.items()))
     if key not in known:
-        moved = dragged(files.job, of_job) if of_job else files.job
-        judged = judge(held, moved) if of_job else proof
-        known[key] = (moved, judged, stock_windows(held, moved, judged))
+        there, judged = moved(job, of_job)
+        known[key] = (there, judged, stock_windows(job.ready[1], there, judged))
     found: tuple[Job, JobProof, tuple[Window, ...]] = known[key]
     return found
 
@@ -103,16 +101,15 @@ def _at(window: Window, of_job: Job, now: Job) -> list[float]:
     if window.across is Across.LENGTH:
         return [now.blank.length / unit, now.blank.size / unit]
     k = next(i for i, setup in enumerate(now.setup) if setup.name == window.setup)
-    moved = place_setups(now)[k].raw_face.lo - place_setups(of_job)[k].raw_face.lo
-    return [(across + moved) / unit, now.blank.size / unit]
+    further = place_setups(now)[k].raw_face.lo - place_setups(of_job)[k].raw_face.lo
+    return [(across + further) / unit, now.blank.size / unit]
 
 
 def budget_data(job: OpenJob, values: Mapping[str, float]) -> dict[str, Any]:
     """The length budget with the borders in it that are dragged, and where the blank stands in each
     stock map."""
-    files, held, proof = job.ready
-    now = dragged(files.job, values) if values else files.job
-    judged = judge(held, now) if values else proof
+    held = job.ready[1]
+    now, judged = moved(job, values)
     of_job, _, windows = _windows(job, values)
     split, grips = split_of(now), grip_of(held, now, judged)
     board = Board()

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import datetime
-from pathlib import Path
 
 from starlette.requests import Request
 from starlette.responses import Response
@@ -12,8 +11,8 @@ from starlette.routing import Route
 from standclear.job.read import read_job
 from standclear.page.answers import Refused, job_of, threaded
 from standclear.page.bench import OpenJob
-from standclear.page.panels import Panel
-from standclear.page.worked.panel import values_in_address
+from standclear.page.panels import on_bench
+from standclear.page.working import values_in_address
 from standclear.proof.held import hold
 from standclear.proof.prove import judge
 from standclear.sheet.gather import sheet_of
@@ -71,11 +70,4 @@ def _made(job: OpenJob, values: dict[str, float], paper: str, practice: bool) ->
     return to_pdf(made, now)
 
 
-PANEL = Panel(
-    key="papers",
-    folder=Path(__file__).parent,
-    title="Set-up sheet",
-    template="papers/panel.html",
-    scripts=("papers.js",),
-    routes=(Route("/job/{job}/sheet.pdf", sheet),),
-)
+PANEL = on_bench(__file__, "Set-up sheet", Route("/job/{job}/sheet.pdf", sheet))

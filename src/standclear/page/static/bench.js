@@ -149,3 +149,7 @@ startProgram(bench);
 startKeeping(bench);
 startWatching(bench);
 if (document.querySelector(".ends")) bench.refresh();
+// What was done before the page was opened anew.
+const SAID = "standclear:said";
+if (sessionStorage.getItem(SAID)) bench.tell(sessionStorage.getItem(SAID));
+sessionStorage.removeItem(SAID);

@@ -22,6 +22,7 @@ from standclear.page.bench import OpenJob
 from standclear.page.handles import handles
 from standclear.page.live import Asked, looked, prepared
 from standclear.page.stepping import STEPS
+from standclear.page.working import STEPPED, values_in_address, values_of
 from standclear.report.words import CAUTIONS
 
 MOST_STEPS = 500
@@ -77,9 +78,8 @@ def _bench_data(job: OpenJob, asked: Asked) -> dict[str, Any]:
 
 
 def _asked_in_address(request: Request) -> Asked:
-    values = {k: v for k, v in request.query_params.items() if k not in ("setup", "motion")}
-    step = {k: v for k, v in request.query_params.items() if k in ("setup", "motion")}
-    return _asked({"values": values, **step})
+    step = {k: v for k, v in request.query_params.items() if k in STEPPED}
+    return _asked({"values": values_in_address(request), **step})
 
 
 def _asked(body: dict[str, Any]) -> Asked:
@@ -97,17 +97,6 @@ def _steps(body: dict[str, Any]) -> tuple[str, ...]:
     if len(steps) > MOST_STEPS:
         raise Refused(400, f"{len(steps)} steps at once; {MOST_STEPS} is the most.")
     return tuple(steps)
-
-
-def values_of(body: dict[str, Any]) -> dict[str, float]:
-    """Where handles stand. Raises Refused where that is no table of numbers."""
-    given = body.get("values", {})
-    if not isinstance(given, dict):
-        raise Refused(400, "`values` is not a table of names and numbers.")
-    try:
-        return {str(key): float(value) for key, value in given.items()}
-    except (TypeError, ValueError, OverflowError) as error:
-        raise Refused(400, f"A value is not a number: {error}") from error
 
 
 ROUTES = [

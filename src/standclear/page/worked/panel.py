@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from pathlib import Path
 from typing import Any
 
 from starlette.requests import Request
@@ -11,69 +9,80 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from standclear.drawing.writers.svg import inline_svg
+from standclear.job.models import Tool
+from standclear.job.read import read_job
 from standclear.page.answers import Refused, job_of, page, threaded
 from standclear.page.bench import OpenJob
-from standclear.page.handles import dragged
-from standclear.page.measured.tables import line_data
-from standclear.page.panels import Panel
-from standclear.page.worked.subjects import SUBJECTS, Laid, Subject
-from standclear.proof.prove import judge
+from standclear.page.lines import line_data
+from standclear.page.panels import on_bench
+from standclear.page.worked.subjects import RESTART, SUBJECTS, Laid, Subject
+from standclear.page.working import asked, moved, values_in_address
+from standclear.plan.later.other_tools import tool_from_words
 
-HERE = Path(__file__).parent
+TOOL = "tool"
+"""In the address: `STATION=INSERT/HOLDER`, what stands there now."""
 
 
 async def worked(request: Request) -> Response:
-    """One answer: `?bar=52` puts handles elsewhere than in the job, as on the bench."""
+    """One answer: `?bar=52` puts handles elsewhere than in the job, as on the bench, and for a
+    restart `?tool=1=CNMG120412` another tool into a station."""
     key = request.path_params["subject"]
     subject = next((each for each in SUBJECTS if each.key == key), None)
     if subject is None:
         known = ", ".join(each.key for each in SUBJECTS)
         raise Refused(404, f"There is no answer {key}; there are {known}.")
     job = await threaded(job_of, request)
-    values = values_in_address(request)
-    return page(request, "worked/whole.html", await threaded(_worked_data, job, subject, values))
+    values = values_in_address(request, besides=(TOOL,))
+    tools = request.query_params.getlist(TOOL) if key == RESTART else []
+    data = await threaded(_worked_data, job, subject, values, tools)
+    return page(request, "worked/whole.html", data)
 
 
-def values_in_address(request: Request, besides: Sequence[str] = ()) -> dict[str, float]:
-    """Handles that stand elsewhere, as the address gives them, without the names in `besides`.
-    Raises Refused for what is no number."""
-    try:
-        return {
-            key: float(value)
-            for key, value in request.query_params.items()
-            if key not in ("setup", "motion", *besides)
-        }
-    except ValueError as error:
-        raise Refused(400, f"A value in the address is not a number: {error}") from error
+def stations(job: OpenJob, _: dict[str, float]) -> dict[str, Any]:
+    """The tools of the job, for naming another one in the place of one of them."""
+    tools = [
+        {"station": tool.station, "insert": tool.insert or "", "holder": tool.holder or ""}
+        for tool in job.ready[0].job.tools
+        if isinstance(tool, Tool)
+    ]
+    return {"tools": tools}
 
 
-def _worked_data(job: OpenJob, subject: Subject, values: dict[str, float]) -> dict[str, Any]:
-    files, held, proof = job.ready
-    moved = dragged(files.job, values) if values else files.job
-    laid = Laid(job, held, moved, judge(held, moved) if values else proof)
+def _worked_data(
+    job: OpenJob, subject: Subject, values: dict[str, float], tools: list[str]
+) -> dict[str, Any]:
+    svg = ""
+    if job.files is None and subject.early is not None:
+        lines = subject.early(read_job(job.place.path, to_plan=True).job)
+    else:
+        laid = _laid(job, values, tools)
+        lines = subject.lines(laid)
+        if subject.picture is not None:
+            svg = inline_svg(subject.picture(laid), f"worked-{subject.key}")
+    title = job.proof.title if job.proof is not None else ""
     return {
         "ident": job.ident,
         "revision": job.revision,
-        "title": proof.title or job.ident,
+        "title": title or job.ident,
         "subject": subject.key,
         "label": subject.label,
         "values": values,
-        "lines": line_data(subject.lines(laid)),
-        "svg": ""
-        if subject.picture is None
-        else inline_svg(subject.picture(laid), f"worked-{subject.key}"),
+        "lines": line_data(lines),
+        "svg": svg,
     }
 
 
-PANEL = Panel(
-    key="worked",
-    folder=HERE,
-    title="Worked out",
-    template="worked/panel.html",
-    scripts=("panel.js",),
-    given={"subjects": SUBJECTS},
-    routes=(
-        Route("/job/{job}/worked/{subject}.json", worked),
-        Route("/job/{job}/worked/{subject}", worked),
-    ),
+def _laid(job: OpenJob, values: dict[str, float], tools: list[str]) -> Laid:
+    there, proof = moved(job, values)
+    others: tuple[Tool, ...] = tuple(tool_from_words(words, there) for words in tools)
+    return Laid(job, job.ready[1], there, proof, others)
+
+
+PANEL = on_bench(
+    __file__,
+    "Worked out",
+    Route("/job/{job}/worked/{subject}.json", worked),
+    Route("/job/{job}/worked/{subject}", worked),
+    asked("stations.json", stations),
+    subjects=SUBJECTS,
 )

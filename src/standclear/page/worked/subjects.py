@@ -6,13 +6,15 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from standclear.drawing.shapes import Drawing
-from standclear.job.models import Job
+from standclear.job.models import Job, Tool
 from standclear.page.bench import OpenJob
 from standclear.proof.held import Held
 from standclear.proof.result import JobProof
 from standclear.report.text import Line
 
 Lines = tuple[Line, ...]
+RESTART = "restart"
+"""The subject that another tool can be named for."""
 
 
 @dataclass(frozen=True)
@@ -24,6 +26,8 @@ class Laid:
     moved: Job
     proof: JobProof
     """Of `moved`."""
+    tools: tuple[Tool, ...] = ()
+    """Tools that stand elsewhere in place of those of the job, for a restart."""
 
 
 @dataclass(frozen=True)
@@ -36,6 +40,8 @@ class Subject:
     """What it answers, a sentence."""
     lines: Callable[[Laid], Lines]
     picture: Callable[[Laid], Drawing] | None = None
+    early: Callable[[Job], Lines] | None = None
+    """The answer before there is a program, of a job that cannot be proved yet."""
 
 
 def _plan(laid: Laid) -> Lines:
@@ -43,6 +49,28 @@ def _plan(laid: Laid) -> Lines:
     from standclear.report.plan.setting import plan_lines
 
     return plan_lines(plan_job(laid.held, laid.moved, laid.held.files.job))
+
+
+def _plan_early(job: Job) -> Lines:
+    from standclear.plan.setting.before_program import plan_early
+    from standclear.report.plan.setting import early_lines
+
+    return early_lines(plan_early(job, job))
+
+
+def _order(laid: Laid) -> Lines:
+    return _order_early(laid.moved)
+
+
+def _order_early(job: Job) -> Lines:
+    from standclear.plan.setting.orders import jaws_fronts, orders_of
+    from standclear.report.plan.orders import jaws_lines, order_lines
+
+    return (
+        *order_lines(orders_of(job), job.units),
+        Line(""),
+        *jaws_lines(jaws_fronts(job), job.units),
+    )
 
 
 def _check(laid: Laid) -> Lines:
@@ -56,7 +84,7 @@ def _restart(laid: Laid) -> Lines:
     from standclear.plan.later.restart import restarts
     from standclear.report.plan.restart import restart_lines
 
-    return restart_lines(restarts(laid.held, laid.moved, laid.proof, []), laid.proof)
+    return restart_lines(restarts(laid.held, laid.moved, laid.proof, laid.tools), laid.proof)
 
 
 def _time(laid: Laid) -> Lines:
@@ -106,9 +134,12 @@ def _cost(laid: Laid) -> Lines:
 
 
 SUBJECTS = (
-    Subject("plan", "Plan", "What to key in, the split of the length, clearance points.", _plan),
+    Subject("plan", "Plan", "What to key in, the split of the length, clearance points.", _plan,
+            early=_plan_early),
+    Subject("order", "Which end first", "What the jaws hold and reach in either order of the ends.",
+            _order, early=_order_early),
     Subject("check", "Check", "Where to stand with the spindle stopped, and which gauge.", _check),
-    Subject("restart", "Restart", "Where each tool can be called again after its edge broke.",
+    Subject(RESTART, "Restart", "Where each tool can be called again after its edge broke.",
             _restart),
     Subject("time", "Time", "What a part takes, tool by tool.", _time, _run),
     Subject("load", "Load", "Force, power, grip and bending, as ranges.", _load, _run),

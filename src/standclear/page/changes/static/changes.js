@@ -5,16 +5,20 @@ import { paragraphs } from "/static/lines.js";
 import { make } from "/static/showing.js";
 
 const find = document.getElementById("changes-find");
+const stop = document.getElementById("changes-stop");
 const write = document.getElementById("changes-write");
+const use = document.getElementById("changes-use");
 const told = document.getElementById("changes-told");
 const list = document.getElementById("changes-pieces");
 const lines = document.getElementById("changes-lines");
 let found = null;
 let values = {};
+let wrote = null;
 
 find.addEventListener("click", () => guarded(async () => {
   values = { ...bench.values };
-  found = await counted("Looking for edits; each is proved on the whole job",
+  empty();
+  found = await counted("Looking for edits; each is proved on the whole job. The bench can be used meanwhile",
     () => send("POST", `${bench.address}/changes/look`, { values }));
   list.replaceChildren(...found.edits.map(piece));
   lines.replaceChildren(...paragraphs(found.lines));
@@ -22,16 +26,35 @@ find.addEventListener("click", () => guarded(async () => {
   if (write) write.hidden = !found.edits.length && !found.whole_only;
 }));
 
+stop.addEventListener("click", () => guarded(() => send("POST", `${bench.address}/changes/stop/look`, { values })));
+
 write?.addEventListener("click", () => guarded(async () => {
-  const answer = await send("POST", `${bench.address}/changes/write`, { values, pieces: taken() });
+  const pieces = taken();
+  const answer = await send("POST", `${bench.address}/changes/write`, { values, pieces });
   const still = answer.verdict === "clear" ? "" : ` Still ${answer.verdict}: not to be run.`;
-  show(answer.verdict, `Written to ${answer.written.join(" and ")}; the program is as it was.${still}`);
-  told.append(
-    make("span", "", {}, ` The verdict above is still that of the old program. To run the new one, choose it in the job's form: ${
-      Object.entries(answer.use).map(([setup, name]) => `set-up ${setup}, program ${name}`).join("; ")}. `),
-    make("a", "key", { href: `${bench.address}/form/` }, "Open the job's form"),
-  );
+  const keyed = found.keyed && pieces.length === found.edits.length
+    ? " With it the zero named below is keyed in; the job is given it too." : "";
+  show(answer.verdict, `Written to ${answer.written.join(" and ")}; the program is as it was, and the verdict above is still its own.${still}${keyed}`);
+  wrote = { use: answer.use, pieces };
+  use.hidden = answer.verdict !== "clear";
 }));
+
+use?.addEventListener("click", () => guarded(async () => {
+  bench.saving = true;
+  try {
+    const answer = await send("POST", `${bench.address}/changes/use`, { values, revision: bench.revision, ...wrote });
+    const query = new URLSearchParams(Object.entries(answer.values)).toString();
+    sessionStorage.setItem("standclear:said", `${answer.file} now runs ${Object.values(wrote.use).join(" and ")}; as it was before it is kept in earlier/.`);
+    location.assign(query ? `?${query}` : location.pathname);
+  } finally { bench.saving = false; }
+}));
+
+function empty() {
+  found = wrote = null;
+  list.replaceChildren();
+  lines.replaceChildren();
+  for (const key of [write, use]) if (key) key.hidden = true;
+}
 
 // Says how long the looking has taken so far.
 async function counted(words, work) {
@@ -39,15 +62,18 @@ async function counted(words, work) {
   // The seconds are for the eye: read aloud each would drown the answer.
   const seconds = make("span", "", { "aria-hidden": "true" });
   const say = () => { seconds.textContent = `${Math.round((performance.now() - began) / 1000)} s`; };
+  told.classList.remove("bad");
   told.replaceChildren(`${words} ... `, seconds);
   say();
   find.disabled = true;
+  stop.hidden = false;
   const ticking = setInterval(say, 1000);
   try {
     return await work();
   } finally {
     clearInterval(ticking);
     find.disabled = false;
+    stop.hidden = true;
   }
 }
 
@@ -74,6 +100,8 @@ const taken = () => [...list.querySelectorAll("input")].flatMap((box, number) =>
 
 async function prove() {
   const pieces = taken();
+  wrote = null;
+  if (use) use.hidden = true;
   told.textContent = "Proving what is ticked ...";
   const answer = await send("POST", `${bench.address}/changes/proved/look`, { values, pieces });
   show(answer.verdict, `With ${pieces.length} of ${found.edits.length}: ${answer.headline}`);

@@ -1,0 +1,1 @@
+"""The first part measured: what to key in, with the sums."""
