@@ -185,3 +185,16 @@ def test_json_is_plain() -> None:
     answer = plain(grips("demo-pin"))
     assert answer[1]["soft"]["depth"] == pytest.approx(40.0, abs=FINE)
     assert answer[0]["length"] == pytest.approx([23.8, 24.0], abs=FINE)
+
+
+def test_a_spigot_that_ends_in_an_arc_is_held_by_its_cylinder() -> None:
+    """The front spigot, 20 across, turned without compensation: the nose of 0.8 touches it from
+    Z-2 + 0.8 = Z-1.2 of the first end on, up to the groove at Z-12 (15 less the tool's 3). That is
+    10.8 long, 0.1 more with the foot of the arc that lies 0.002 lower (2 x sqrt(2 x 2 x 0.002) =
+    0.18 at most). Where arc and cylinder meet the section stands 0.002 proud of both."""
+    grip = grips("hexagon-fitting")[1]
+    assert grip.diameter == pytest.approx(20.0, abs=FINE)
+    assert 10.8 - 0.1 <= grip.length.lo <= grip.length.hi <= 10.8 + 0.2
+    assert grip.warnings == ()
+    assert grip.soft is not None
+    assert grip.soft.diameter == pytest.approx(20.0, abs=FINE)

@@ -14,10 +14,13 @@ import standclear
 from standclear.cli import app
 from standclear.findings.finding import Verdict
 from standclear.plan.setting.before_program import plan_early
+from standclear.plan.setting.bounds import open_findings
+from standclear.plan.setting.changed import longer, zero_moved
 from standclear.plan.setting.orders import dips_of, orders_of
 from standclear.plan.setting.plan import plan_job
 from standclear.proof.prove import other_blank
 from standclear.report.plan.orders import order_lines
+from standclear.report.plan.setting import plan_lines
 from standclear.report.text import plain
 
 TOUCH = {"way": "touch", "face_allowance": 2.0}
@@ -157,7 +160,54 @@ def test_the_command_says_why_no_split_does() -> None:
     assert status == 1
     assert "front end does not clean up below a front allowance of 0.3." in text
     assert "The two disagree by 0.3 mm." in text
-    assert "The blank would have to be 79.8 mm long at least." in text
+    said = "The blank would have to be 79.8 mm long at least, 0.3 of it at the front. Proved again"
+    assert said in text
+
+
+def test_a_length_that_is_enough_is_proved_or_said_not_to_be() -> None:
+    """79.5 long: ends that need 0.3 and 0.5 on 79 want 79.8. A bar of 52 is struck anyhow."""
+    held = standclear.hold(standclear.read_job(EXAMPLES / "demo-pin"))
+    filed = held.files.job
+    job = other_blank(filed, bar=None, length=79.5, face=None)
+    enough = plan_job(held, job, filed).enough
+    assert enough is not None and enough.proved
+    assert (enough.length, enough.shift) == pytest.approx((79.8, -1.7))
+    again = zero_moved(longer(job, 0.3), -1.7)
+    found = standclear.judge(held, again)
+    assert found.verdict is Verdict.CLEAR and open_findings(found) == ()
+    thick = plan_job(held, other_blank(filed, bar=52.0, length=79.5, face=None), filed)
+    assert thick.enough is not None and not thick.enough.proved
+    said = plain(plan_lines(thick))
+    assert "How long the blank would have to be is not proved: at 79.8 mm, which the sum" in said
+    assert "would have to be 79.8 mm long" not in said
+
+
+def test_a_finding_of_the_blank_in_hand_does_not_excuse_a_bound() -> None:
+    """79.3 long the back stays raw; a bound at which it still did would be no bound. A sum that is
+    0.3 off gives 81.2, and 81.5 is right."""
+    from standclear.plan.setting import bounds as module
+
+    held = standclear.hold(standclear.read_job(EXAMPLES / "demo-pin"))
+    job = other_blank(held.files.job, bar=None, length=79.3, face=None)
+    now = standclear.judge(held, job)
+    split = plan_job(held, job, held.files.job).split
+    assert {f.code for f in open_findings(now)} >= {"face-left-raw", "size-wrong"}
+    found = [
+        module._within(held, job, now, at, 0, 0.0, module.must_go(split), free=False)
+        for at in (1.9, 2.2)
+    ]
+    assert [each.proved for each in found] == [False, True]
+
+
+def test_a_bound_with_the_zero_anew_leaves_both_faces_what_the_proof_asks() -> None:
+    """Both ends touched, zero of the second +/-0.05 after measuring: by the sum 44 + 0.1 + 0.45.
+    The proof knows the first face no better than the last zero, 0.1: so much more at the front."""
+    held = standclear.hold(standclear.read_job(EXAMPLES / "hexagon-fitting"))
+    best = plan_job(held, held.files.job, held.files.job).shortest_at_best
+    assert best is not None and best.proved
+    assert (best.by_sum, best.length) == pytest.approx((44.55, 44.65))
+    # Stated at the front 1.0, less 0.8.
+    assert best.shift == pytest.approx(-0.8)
 
 
 def test_the_command_before_there_is_a_program(tmp_path: Path) -> None:
@@ -258,7 +308,7 @@ def test_too_near_what_a_facing_cut_left_is_no_limit_of_the_split(tmp_path: Path
     assert status == 1
     assert "As it stands: clear; to mend: start too near." in said
     assert "No split" not in said and "no bound found" not in said
-    assert "A front allowance from 0.45 to 3.5 does." in said
+    assert "A front allowance from 0.45 to 3.5 does. Proved again at its ends: clear." in said
     assert f"At any split front end, line {line}: the tool comes too near metal" in said
 
 

@@ -14,9 +14,9 @@ from pathlib import Path
 from standclear.findings.finding import Finding, Verdict
 from standclear.job.models import Job
 from standclear.plan.at_machine.grouping import fewest_groups, handy
+from standclear.plan.setting.bounds import open_findings
 from standclear.plan.setting.changed import zero_moved
 from standclear.plan.setting.limits import Limit, shift_range
-from standclear.plan.setting.plan import open_findings
 from standclear.plan.setting.rooms import program_limits
 from standclear.plan.setting.split import cleanup_limits, increment_of, least_cut
 from standclear.plan.setting.zeros import SetupZero, zeros_of

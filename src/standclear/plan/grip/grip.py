@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 import shapely
 from shapely.affinity import translate
@@ -39,6 +40,11 @@ LEAST_GRIP_MM = 6.0
 SAME_RADIUS_MM = 0.002
 """What a surface may lie under the largest radius between the jaws and still be held: sections are
 known within 0.001 mm a side. More would count the foot of a chamfer as held."""
+GIVES_WAY_MM = 0.005
+"""What stands over the surface held by no more than this gives way, or is not there: where an arc
+runs into a cylinder the section may stand a little proud of both. The contact limit."""
+FLAT_MM = 1e-6
+"""How far the ends of a stretch along the axis may differ on radius."""
 ALONG_MM = 0.01
 """A stretch of a surface shorter than this holds nothing: it is rounding. Our choice."""
 
@@ -194,12 +200,28 @@ def _seated(metal: BaseGeometry, seat: float) -> BaseGeometry:
 
 
 def _between(metal: BaseGeometry, land: Interval) -> tuple[float, float]:
-    """Largest radius of `metal` between the jaws, and the length of it that they grip."""
+    """Radius of `metal` that the jaws close on, and the length of it that they grip."""
     between = common(metal, rectangle(land.lo, land.hi, 0.0, WIDE))
-    radius = 0.0 if between.is_empty else float(between.bounds[3])
-    return radius, _length(
-        common(between, rectangle(land.lo, land.hi, radius - SAME_RADIUS_MM, WIDE))
-    )
+    if between.is_empty:
+        return 0.0, 0.0
+    radius = _closed_on(between)
+    held = common(between, rectangle(land.lo, land.hi, radius - SAME_RADIUS_MM, WIDE))
+    return radius, _length(held)
+
+
+def _closed_on(between: BaseGeometry) -> float:
+    """Radius of the longest cylinder that ends no further than `GIVES_WAY_MM` below the highest
+    spot; of that spot where there is none."""
+    highest = float(between.bounds[3])
+    longest, radius = ALONG_MM, highest
+    for part in shapely.get_parts(between):
+        if part.geom_type != "Polygon":
+            continue
+        for (z0, r0), (z1, r1) in pairwise(shapely.get_coordinates(part.exterior).tolist()):
+            flat = abs(r1 - r0) < FLAT_MM and min(r0, r1) >= highest - GIVES_WAY_MM
+            if flat and abs(z1 - z0) > longest:
+                longest, radius = abs(z1 - z0), max(r0, r1)
+    return radius
 
 
 def _as_stated(job: Job, index: int) -> float:

@@ -17,7 +17,7 @@ from standclear.findings.finding import Finding, Verdict
 from standclear.job.models import Job, Setup, Zero
 from standclear.job.placing import place_setups
 from standclear.job.setup_checks import is_turned, same_clamping
-from standclear.plan.setting.plan import open_findings
+from standclear.plan.setting.bounds import open_findings
 from standclear.plan.windows.edges import first_met
 from standclear.plan.windows.frames import frames_of
 from standclear.plan.windows.sources import Scope, Source, widened

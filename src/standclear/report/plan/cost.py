@@ -1,29 +1,66 @@
-"""What parts cost, side by side: one column a job or bar."""
+"""What parts cost, side by side: one column a job, bar or program."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from standclear.estimate.job_time import JobTime
 from standclear.findings.finding import Verdict
 from standclear.interval import Interval
 from standclear.plan.cost.cost import JobCost
-from standclear.proof.result import JobProof
+from standclear.plan.cost.side_by_side import Costed
 from standclear.report.plan.timing import clock_words
 from standclear.report.text import Line
 
-NAME = 14
+__all__ = ["CostTable", "Costed", "cost_lines", "cost_table"]
+
+NAME = 20
+NOT_COUNTED = "-"
+ONE_PART = "one part"
+NOT_CLEAR = (
+    "A column that is not clear costs more than it says: its program has to be changed first."
+)
+SAME_S, SAME_MONEY = 0.05, 0.005
+"""A smaller difference is none."""
 
 
 @dataclass(frozen=True)
-class Costed:
-    """One column: a job on one bar."""
+class CostTable:
+    """The columns in words: rows that have nothing in any column are left out."""
 
-    title: str
-    proof: JobProof
-    time: JobTime
-    cost: JobCost
+    money: str
+    """Its name; empty where none is given, or columns have each their own."""
+    titles: tuple[str, ...]
+    rows: tuple[tuple[str, tuple[str, ...]], ...]
+
+
+def cost_table(columns: Sequence[Costed]) -> CostTable:
+    """A row for each kind of money, and what each column costs and takes more than the first."""
+    named = list(dict.fromkeys(c.cost.money for c in columns if c.cost.money))
+    several = len(named) > 1
+    rows = [
+        ("verdict", [str(c.proof.verdict) for c in columns]),
+        ("time a part", [clock_words(c.time.total) for c in columns]),
+        ("against the first", [_longer(c, columns[0]) for c in columns]),
+        ("machine", [_money(c.cost.machine) for c in columns]),
+        ("preparation", [_plain(c.cost.preparation) for c in columns]),
+        ("material", [_plain(_price(c.cost)) for c in columns]),
+        ("edges", [_money(c.cost.edges) for c in columns]),
+        (ONE_PART, [_part(c.cost) for c in columns]),
+        ("against the first", [_dearer(c, columns[0]) for c in columns]),
+        ("whole batch", [_batch(c.cost) for c in columns]),
+        ("blanks a bar", [_blanks(c.cost) for c in columns]),
+        ("bar a part", [_weight(c.cost) for c in columns]),
+    ]
+    return CostTable(
+        named[0] if len(named) == 1 else "",
+        tuple(f"{c.title} ({c.cost.money})" if several else c.title for c in columns),
+        tuple(
+            (kind, tuple(values))
+            for kind, values in rows
+            if any(value != NOT_COUNTED for value in values)
+        ),
+    )
 
 
 def cost_lines(columns: Sequence[Costed]) -> tuple[Line, ...]:
@@ -32,53 +69,63 @@ def cost_lines(columns: Sequence[Costed]) -> tuple[Line, ...]:
 
 
 def _lines(columns: Sequence[Costed]) -> Iterator[Line]:
-    named = list(dict.fromkeys(c.cost.money for c in columns if c.cost.money))
-    money = named[0] if len(named) == 1 else "each in its own money"
-    rows = [
-        ("verdict", [str(c.proof.verdict) for c in columns]),
-        ("time a part", [clock_words(c.time.total) for c in columns]),
-        ("machine", [_money(c.cost.machine) for c in columns]),
-        ("preparation", [_plain(c.cost.preparation) for c in columns]),
-        ("material", [_plain(_price(c.cost)) for c in columns]),
-        ("edges", [_money(c.cost.edges) for c in columns]),
-        ("one part", [_part(c.cost) for c in columns]),
-        ("whole batch", [_batch(c.cost) for c in columns]),
-        ("blanks a bar", [_blanks(c.cost) for c in columns]),
-        ("bar a part", [_weight(c.cost) for c in columns]),
-    ]
-    several = len(named) > 1
-    titles = [f"{c.title} ({c.cost.money})" if several else c.title for c in columns]
+    table = cost_table(columns)
     wide = [
-        max(len(text) for text in [title, *(values[k] for _, values in rows)])
-        for k, title in enumerate(titles)
+        max(len(text) for text in [title, *(values[k] for _, values in table.rows)])
+        for k, title in enumerate(table.titles)
     ]
-    yield Line(f"Cost of a part ({money})", "heading")
-    yield Line(_row("", titles, wide), "words", 2)
-    for kind, values in rows:
-        if any(value != NOT_COUNTED for value in values):
-            yield Line(_row(kind, values, wide), "heading" if kind == "one part" else "plain", 2)
+    money = f" ({table.money})" if table.money else ""
+    yield Line(f"Cost of a part{money}", "heading")
+    yield Line(_row("", table.titles, wide), "words", 2)
+    for kind, values in table.rows:
+        yield Line(_row(kind, values, wide), "heading" if kind == ONE_PART else "plain", 2)
     if any(c.proof.verdict is not Verdict.CLEAR for c in columns):
         yield Line("")
-        yield Line(
-            "A column that is not clear costs more than it says: its program has to be changed "
-            "first.",
-            "mend",
-        )
+        yield Line(NOT_CLEAR, "mend")
+    for whose, sentences in left_out(columns):
+        yield Line("")
+        yield Line(f"Not in these figures{whose}", "heading")
+        for sentence in sentences:
+            yield Line(sentence, indent=2)
+
+
+def left_out(columns: Sequence[Costed]) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """What is in no column's figures, then what is not in those of one: `, its title`."""
+    shared = [s for s in columns[0].cost.left_out if all(s in c.cost.left_out for c in columns)]
+    if shared:
+        yield "", tuple(shared)
     for column in columns:
-        if column.cost.left_out:
-            yield Line("")
-            whose = f", {column.title}" if len(columns) > 1 else ""
-            yield Line(f"Not in these figures{whose}", "heading")
-            for sentence in column.cost.left_out:
-                yield Line(sentence, indent=2)
-
-
-NOT_COUNTED = "-"
+        own = tuple(s for s in column.cost.left_out if s not in shared)
+        if own:
+            yield f", {column.title}", own
 
 
 def _row(name: str, values: Sequence[str], wide: Sequence[int]) -> str:
     cells = "  ".join(f"{value:>{width}}" for value, width in zip(values, wide, strict=True))
     return f"{name:<{NAME}}{cells}".rstrip()
+
+
+def _longer(column: Costed, first: Costed) -> str:
+    if column is first:
+        return NOT_COUNTED
+    one, other = column.time.total, first.time.total
+    return _more(one.lo - other.lo, one.hi - other.hi, SAME_S, 1, " s")
+
+
+def _dearer(column: Costed, first: Costed) -> str:
+    mine, its = column.cost, first.cost
+    if column is first or mine.money != its.money or not (mine.counted and its.counted):
+        return NOT_COUNTED
+    return _more(mine.part.lo - its.part.lo, mine.part.hi - its.part.hi, SAME_MONEY, 2, "")
+
+
+def _more(least: float, most: float, same: float, places: int, unit: str) -> str:
+    """What is uncertain of both is so in the same way: least against least, most against most."""
+    low, high = sorted((least, most))
+    if max(abs(low), abs(high)) < same:
+        return "the same"
+    said = f"{low:+.{places}f}", f"{high:+.{places}f}"
+    return f"{said[0]}{unit}" if said[0] == said[1] else f"{said[0]} to {said[1]}{unit}"
 
 
 def _money(span: Interval | None) -> str:

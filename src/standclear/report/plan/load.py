@@ -31,7 +31,7 @@ def _lines(load: JobLoad, units: str, density: float | None) -> Iterator[Line]:
     yield Line(head, "mend" if load.limits else "heading")
     yield Line(CAUTION, indent=2)
     for limit in load.limits:
-        yield Line(_limit(limit), "mend", 2)
+        yield Line(limit_words(limit), "mend", 2)
     for setup in load.setups:
         yield from _setup(setup, density, units)
     yield Line("")
@@ -50,7 +50,8 @@ def _lines(load: JobLoad, units: str, density: float | None) -> Iterator[Line]:
         yield Line(sentence, indent=2)
 
 
-def _limit(limit: Limit) -> str:
+def limit_words(limit: Limit) -> str:
+    """`set-up front end, line 15, T01: spindle power 3.0 to 5.8 kW, may be above ...`."""
     sure = "above" if limit.sure else "may be above"
     found = span(limit.found.lo, limit.found.hi, limit.unit)
     against = {

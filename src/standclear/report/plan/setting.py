@@ -41,7 +41,14 @@ def _plan(plan: SettingPlan) -> Iterator[Line]:
     yield BLANK
     yield from back_lines(plan)
     yield BLANK
-    yield from split_lines(plan.split, plan.parted, units, plan.verdict)
+    yield from split_lines(
+        plan.split,
+        plan.parted,
+        units,
+        plan.verdict,
+        plan.enough,
+        (plan.least_front, plan.greatest_front),
+    )
     yield from length_lines(plan, units)
     yield BLANK
     yield from grip_lines(plan.grips, units)

@@ -2,22 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import isfinite
 
 from standclear.findings.finding import Verdict
+from standclear.plan.setting.bounds import ProvedLength
 from standclear.plan.setting.limits import ANY_SPLIT, Limit
-from standclear.plan.setting.plan import ProvedLength, SettingPlan
+from standclear.plan.setting.plan import SettingPlan
 from standclear.plan.setting.split import LEAST_CUT, End, Split
 from standclear.report.sizes import length, number
 from standclear.report.text import Line
 
 
 def split_lines(
-    split: Split, parted: bool, units: str, verdict: Verdict | None = None
+    split: Split,
+    parted: bool,
+    units: str,
+    verdict: Verdict | None = None,
+    enough: ProvedLength | None = None,
+    fronts: tuple[ProvedLength | None, ProvedLength | None] = (None, None),
 ) -> Iterator[Line]:
     """How the spare length is shared, what either end needs, and which splits do; `verdict` of the
-    proof with the split as it stands, None before there is a program."""
+    proof with the split as it stands, None before there is a program; `enough` the length at which
+    a split would do where none does; `fronts` the least and the greatest front allowance."""
     yield Line("Split of the length", "heading")
     front, back = split.front, split.back
     if back is None:
@@ -40,7 +47,7 @@ def split_lines(
             "face: less than that rubs (our choice, no source).",
             indent=2,
         )
-    yield from _range(split, units, verdict)
+    yield from _range(split, units, verdict, enough, fronts)
     for limit in split.at_any:
         yield Line(f"At any split {_too(limit)} that has to come off: mend the program.", "mend", 2)
 
@@ -57,7 +64,13 @@ def _end(end: End, units: str) -> Line:
     )
 
 
-def _range(split: Split, units: str, verdict: Verdict | None) -> Iterator[Line]:
+def _range(
+    split: Split,
+    units: str,
+    verdict: Verdict | None,
+    enough: ProvedLength | None,
+    fronts: tuple[ProvedLength | None, ProvedLength | None],
+) -> Iterator[Line]:
     shift, now = split.shift, split.front.allowance
     if split.short > 0:
         said = "No split leaves both ends what they need:"
@@ -73,16 +86,22 @@ def _range(split: Split, units: str, verdict: Verdict | None) -> Iterator[Line]:
                 yield Line(f"{_too(limit)} {where}.", "mend", 6)
         if isfinite(split.short):
             yield Line(f"The two disagree by {length(split.short, units)}.", "mend", 6)
-        least = split.length_at_best
-        if least.lo <= least.hi and least.lo > 0:
-            need = length(split.blank + least.lo, units)
-            yield Line(f"The blank would have to be {need} long at least.", "cure", 2)
+        yield from _enough(split, units, verdict, enough)
         return
-    low = "" if shift.lo_limit is None else number(now + shift.lo, units)
-    high = "" if shift.hi_limit is None else number(now + shift.hi, units)
+    low, high = (
+        "" if limit is None else number(now + (at if front is None else front.shift), units)
+        for limit, at, front in (
+            (shift.lo_limit, shift.lo, fronts[0]),
+            (shift.hi_limit, shift.hi, fronts[1]),
+        )
+    )
     span = f"from {low} to {high}" if low and high else f"from {low} up" if low else "of any size"
+    ends = [front for front in fronts if front is not None]
     if verdict in (None, Verdict.CLEAR):
-        yield Line(f"A front allowance {span} does.", indent=2)
+        proved = " Proved again at its ends: clear." if ends and all(e.proved for e in ends) else ""
+        does = "cleans up" if verdict is None else "does"
+        yield Line(f"A front allowance {span} {does}.{proved}", indent=2)
+        yield from _fronts(split, ends, units)
     else:
         yield Line(
             f"A front allowance {span} cleans up; what the programs allow is not counted: the job "
@@ -105,6 +124,52 @@ def _range(split: Split, units: str, verdict: Verdict | None) -> Iterator[Line]:
             back = number(split.back.allowance - split.proposed, units)
             anew += f", which leaves {back} at the back"
         yield Line(f"{anew}.", "cure", 2)
+
+
+def _fronts(split: Split, ends: Sequence[ProvedLength], units: str) -> Iterator[Line]:
+    """What the proof says otherwise of the ends of the range than the sum does."""
+    now = split.front.allowance
+    for end in ends:
+        at = length(now + end.shift, units)
+        if end.by_sum is not None:
+            yield Line(
+                f"By the sum {length(now + end.by_sum, units)} would do; the proof asks for {at}, "
+                "since it knows the first face no better than the last zero.",
+                indent=6,
+            )
+        if not end.proved:
+            said = f"At {at}, which the sum gives, the proof answers {_answer(end)}: stay inside it"
+            yield Line(f"{said}.", "mend", 6)
+
+
+def _enough(
+    split: Split, units: str, verdict: Verdict | None, enough: ProvedLength | None
+) -> Iterator[Line]:
+    """How long the blank would have to be, as far as that is proved."""
+    least = split.length_at_best
+    if verdict is None and 0 < least.lo <= least.hi:
+        need = length(split.blank + least.lo, units)
+        said = f"For both faces to clean up the blank would have to be {need} long at least"
+        yield Line(f"{said}; there is no program yet to prove it with.", "cure", 2)
+    if enough is None:
+        return
+    at = length(enough.length, units)
+    if enough.proved:
+        front = number(split.front_at(enough.length, enough.shift), units)
+        said = f"The blank would have to be {at} long at least, {front} of it at the front"
+        yield Line(f"{said}. Proved again: clear.", "cure", 2)
+        return
+    yield Line(
+        f"How long the blank would have to be is not proved: at {at}, which the sum gives, the "
+        f"proof answers {_answer(enough)}.",
+        "mend",
+        2,
+    )
+
+
+def _answer(bound: ProvedLength) -> str:
+    codes = ", ".join(dict.fromkeys(f.code for f in bound.more))
+    return f"{bound.verdict}{f' and finds {codes}' if codes else ''}"
 
 
 def _too(limit: Limit) -> str:
@@ -152,11 +217,14 @@ def _pair(
         if bound is None:
             words.append(f"no bound found {name}")
             continue
+        if not bound.proved:
+            words.append(f"none proved {name}")
+            continue
         said = f"{name} {length(bound.length, units)}"
         if split is not None:
             front = split.front_at(bound.length, bound.shift)
             said += f" (front {number(front, units)})"
-        words.append(said + ("" if bound.proved else ", not proved"))
+        words.append(said)
     proved = all(bound is None or bound.proved for bound in (low, high))
     return ", ".join(words) + (". Proved again: clear." if proved and (low or high) else ".")
 
@@ -171,6 +239,5 @@ def _not_proved(low: ProvedLength | None, high: ProvedLength | None, units: str)
                 indent=6,
             )
         if bound is not None and not bound.proved:
-            codes = ", ".join(dict.fromkeys(f.code for f in bound.more))
-            said = f"At {length(bound.length, units)} the proof answers {bound.verdict}"
-            yield Line(f"{said}{f' and finds {codes}' if codes else ''}.", "mend", 6)
+            said = f"At {length(bound.length, units)}, which the sum gives, the proof answers"
+            yield Line(f"{said} {_answer(bound)}.", "mend", 6)
