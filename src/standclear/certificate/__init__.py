@@ -1,0 +1,1 @@
+"""The arrow: a clear proof to a file that another can check without trusting the proof."""
