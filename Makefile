@@ -88,10 +88,11 @@ fuzz: $(VENV)/dev-installed ## Search for input that breaks the tool: make fuzz 
 	$(BIN)/python -m fuzz program --seconds $(SECONDS)
 	$(BIN)/python -m fuzz job --seconds $(SECONDS)
 
-bench: $(VENV)/dev-installed ## Time the proof, tracing and estimates, each beside what it is held against
+bench: $(VENV)/dev-installed ## Time proof, tracing, estimates and the page, each beside what it is held against
 	$(BIN)/python -m benchmarks
 	$(BIN)/python -m benchmarks.interpreting
 	$(BIN)/python -m benchmarks.estimating
+	$(BIN)/python -m benchmarks.dragging
 
 schema: $(VENV)/installed ## Make both JSON Schemas anew from the models
 	$(call remake,src/standclear/job/job.schema.json,standclear.job.schema,job_schema)

@@ -76,20 +76,10 @@ def _stock(held: Held, job: Job, proof: JobProof, rack: Rack | None, setup: str 
 
 
 def _time(held: Held, job: Job, proof: JobProof, shown: list[str]) -> Drawing:
-    from standclear.drawing.maps.run_strip import Run, run_strip
-    from standclear.estimate.along import along_run
-    from standclear.estimate.clock import clock_of
-    from standclear.estimate.cuts import cuts_of
-    from standclear.estimate.materials import material_of
+    from standclear.drawing.maps.run_strip import run_strip
+    from standclear.estimate.along import runs_of
     from standclear.estimate.taken import all_taken
 
     assert isinstance(job.machine, Machine)
-    clock, material = clock_of(job), material_of(job.blank.material)
-    runs = []
-    for setup, taken in zip(proof.setups, all_taken(held, job, proof), strict=True):
-        if setup.name in shown:
-            one = taken[0]
-            stations = tuple(use.station for use in one.reading.trace.tools)
-            along = along_run(one, cuts_of(one, setup, material), clock)
-            runs.append(Run(setup.name, along, stations))
+    runs = [r for r in runs_of(job, proof, all_taken(held, job, proof)) if r.name in shown]
     return run_strip(runs, proof.title, job.machine.spindle_power)

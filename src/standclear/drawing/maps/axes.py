@@ -14,6 +14,8 @@ from standclear.report.sizes import MM_PER_INCH
 FIGURE = 2.5
 TICK = 1.2
 MOST_TICKS = 8
+LEAST_APART = 1.6 * FIGURE
+"""Of figures one above the other, mm."""
 LEFT_OF_FRAME = 16.0
 """Where the words for what is read upwards begin, over the frame, mm."""
 STEPS = (1.0, 2.0, 5.0, 10.0)
@@ -40,10 +42,11 @@ class Axes:
         return Axes(self.paper, self.values).at(u, v)
 
 
-def ticks(low: float, high: float, units: str) -> list[tuple[float, str]]:
-    """Round values between `low` and `high` mm, and their figures in the job's unit."""
+def ticks(low: float, high: float, units: str, most: float = MOST_TICKS) -> list[tuple[float, str]]:
+    """Round values between `low` and `high` mm, about `most` at most, and their figures in the
+    job's unit."""
     one = MM_PER_INCH if units == "inch" else 1.0
-    rough = (high - low) / one / MOST_TICKS
+    rough = (high - low) / one / most
     power = 10.0 ** floor(log10(rough))
     step = next(s * power for s in STEPS if s * power >= rough * (1 - 1e-9))
     decimals = max(0, -floor(log10(step) + 1e-9))
@@ -62,7 +65,8 @@ def draw_axes(board: Board, axes: Axes, units: str, across: str, up: str) -> Non
             )
             at = (u - width_of(figure, FIGURE) / 2, v0 - TICK - 1.2 - FIGURE)
             board.write(Text(figure, at, FIGURE))
-        for value, figure in ticks(axes.values[1], axes.values[3], units):
+        most = min(MOST_TICKS, (v1 - v0) / LEAST_APART)
+        for value, figure in ticks(axes.values[1], axes.values[3], units, most):
             v = axes.at(axes.values[0], value)[1]
             board.add(
                 [Line(((u0, v), (u1, v)), Ink.GRID), Line(((u0 - TICK, v), (u0, v)), Ink.TABLE)]

@@ -12,15 +12,12 @@ from standclear.drawing.hatching import hatched
 from standclear.drawing.inks import Ink, Tone
 from standclear.drawing.labels import Board
 from standclear.drawing.lettering import width_of
-from standclear.drawing.maps.axes import Axes, draw_axes
+from standclear.drawing.maps.axes import LEFT_OF_FRAME, Axes, draw_axes
 from standclear.drawing.shapes import Box, Drawing, Fill, Group, Line, Point, Text, rectangle
-from standclear.estimate.along import Along, Doing, merged
+from standclear.estimate.along import Along, Doing, Run, merged
 
-WIDTH = 240.0
-EDGE, LEFT = 4.0, 20.0
-HEAD, CURVE, GAP, STRIP, BELOW = 15.0, 30.0, 6.5, 9.0, 10.0
-"""Heights of heading, power, paper between, strip, and what stands under it, mm."""
-ROW = HEAD + CURVE + GAP + STRIP + BELOW
+LEFT = 16.0
+"""From the edge to the frame, mm."""
 LEGEND = 8.0
 LABEL = 2.5
 FINEST = 0.25
@@ -28,37 +25,58 @@ FINEST = 0.25
 METAL_HATCH = 1.4
 TOP = 1.15
 """Of the greatest power or limit that is shown above it."""
+UP = "power, kW"
+IN_LINE = 12.0
+"""Height of a heading, mm, that has no room for a line of its own."""
 NOTHING_KW = 1.0
 """Shown where no power is known."""
 
 
 @dataclass(frozen=True)
-class Run:
-    """One set-up's run: its name, its spans, and the tools of its trace by station."""
+class Paper:
+    """Width, edge, and the heights of a row: heading, power, paper between, strip, and what stands
+    under it. mm."""
 
-    name: str
-    along: Along
-    stations: tuple[int, ...]
+    width: float = 240.0
+    edge: float = 4.0
+    head: float = 15.0
+    curve: float = 30.0
+    gap: float = 6.5
+    strip: float = 9.0
+    below: float = 10.0
+
+    @property
+    def row(self) -> float:
+        """Height of a set-up's row."""
+        return self.head + self.curve + self.gap + self.strip + self.below
 
 
-def run_strip(runs: Sequence[Run], title: str, spindle_power: float | None) -> Drawing:
+ALONE = Paper()
+ON_SHEET = Paper(186.0, 1.0, 8.0, 15.0, 6.0, 6.0, 7.0)
+"""Beside other things, the heading in line with what is read upwards."""
+
+
+def run_strip(
+    runs: Sequence[Run], title: str, spindle_power: float | None, paper: Paper = ALONE
+) -> Drawing:
     """The runs of all set-ups, one under the other, on one scale of time.
 
     spindle_power: kW; None where the machine does not state it.
     """
     board = Board()
-    height = EDGE + LEGEND + ROW * len(runs) + EDGE
+    height = paper.edge + LEGEND + paper.row * len(runs) + paper.edge
     longest = max((float(r.along.end[-1]) for r in runs if len(r.along.end)), default=1.0)
     most = max(
         [NOTHING_KW if spindle_power is None else spindle_power]
         + [float(np.nanmax(r.along.power[1], initial=0.0)) for r in runs]
     )
     for number, run in enumerate(runs):
-        top = height - EDGE - ROW * number
-        _run(board, run, (0.0, top - ROW, WIDTH, top), longest, TOP * most, spindle_power)
-    _legend(board, (EDGE, EDGE + 2.0))
+        top = height - paper.edge - paper.row * number
+        area = (0.0, top - paper.row, paper.width, top)
+        _run(board, run, area, longest, TOP * most, spindle_power, paper)
+    _legend(board, (paper.edge, paper.edge + 2.0))
     words = "; ".join(_described(run) for run in runs)
-    return Drawing(WIDTH, height, f"{title or 'job'}: the run along its time", words,
+    return Drawing(paper.width, height, f"{title or 'job'}: the run along its time", words,
                    board.finished())  # fmt: skip
 
 
@@ -71,24 +89,32 @@ def _described(run: Run) -> str:
 
 
 def _run(
-    board: Board, run: Run, area: Box, longest: float, most: float, limit: float | None
+    board: Board,
+    run: Run,
+    area: Box,
+    longest: float,
+    most: float,
+    limit: float | None,
+    paper: Paper,
 ) -> None:
     x0, y0, x1, y1 = area
-    left, right = x0 + LEFT, x1 - EDGE
-    board.write(Text(f"Set-up {run.name}", (x0 + EDGE, y1 - 6.5), 3.5))
-    beside = x0 + EDGE + width_of(f"Set-up {run.name}", 3.5) + 4.0
-    board.write(Text("(time in s)", (beside, y1 - 6.5), LABEL))
-    curve = (left, y1 - HEAD - CURVE, right, y1 - HEAD)
+    left, right = x0 + paper.edge + LEFT, x1 - paper.edge
+    curve = (left, y1 - paper.head - paper.curve, right, y1 - paper.head)
+    name, at = f"Set-up {run.name}", (x0 + paper.edge, y1 - 6.5)
+    if paper.head < IN_LINE:
+        at = left - LEFT_OF_FRAME + width_of(UP, LABEL) + 6.0, curve[3] + 2.6
+    board.write(Text(name, at, 3.5))
+    board.write(Text("(time in s)", (at[0] + width_of(name, 3.5) + 4.0, at[1]), LABEL))
     axes = Axes((0.0, 0.0, longest, most), curve)
     along = merged(run.along, FINEST * longest / (right - left))
     _power(board, axes, along, limit)
-    bottom = y0 + BELOW
-    _spans(board, axes, along, (bottom, bottom + STRIP))
+    bottom = y0 + paper.below
+    _spans(board, axes, along, (bottom, bottom + paper.strip))
     _tools(board, axes, run, along, bottom)
 
 
 def _power(board: Board, axes: Axes, along: Along, limit: float | None) -> None:
-    draw_axes(board, axes, "mm", "", "power, kW")
+    draw_axes(board, axes, "mm", "", UP)
     known = np.isfinite(along.power[1])
     with board.part("power"):
         for ink, values in ((Ink.LEAST, along.power[0]), (Ink.OUTLINE, along.power[1])):

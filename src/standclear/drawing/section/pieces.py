@@ -77,7 +77,7 @@ def draw_metal(
         if now is None:
             board.add(thread_lines(view, setup.threads, setup.metal_after))
     with board.part("raw"):
-        board.add(line_shapes(before.difference(after.buffer(0.02)), Ink.RAW))
+        board.add(line_shapes(before.difference(after.buffer(0.02, quad_segs=2)), Ink.RAW))
     if view.window[1] <= 0.0 <= view.window[3]:
         x0, _, x1, _ = view.paper
         y = view.at(0.0, 0.0)[1]

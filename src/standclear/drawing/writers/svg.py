@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from functools import cache
+from itertools import groupby
 from xml.sax.saxutils import escape, quoteattr
 
 from standclear.drawing.inks import LETTERING, PENS, TONES, Ink, Tone, stroke_of
@@ -87,17 +88,29 @@ def _head(drawing: Drawing, name: str, size: str) -> list[str]:
 
 
 def _shapes(shapes: Iterable[Shape], height: float) -> Iterator[str]:
+    for ink, run in groupby(shapes, key=lambda shape: getattr(shape, "ink", None)):
+        for one, alike in groupby(run, key=lambda shape: isinstance(shape, Line)):
+            if one:
+                yield from _lines(ink, alike, height)
+            else:
+                yield from _others(alike, height)
+
+
+def _lines(ink: Ink | None, lines: Iterable[Shape], height: float) -> Iterator[str]:
+    """Lines of one ink that follow each other are one path: a hatched area has hundreds."""
+    paths = [_path(line.points, height, line.closed) for line in lines if isinstance(line, Line)]
+    if any(paths):
+        yield f'<path class="{_CLASS}-{ink}" d="{"".join(paths)}"/>'
+
+
+def _others(shapes: Iterable[Shape], height: float) -> Iterator[str]:
     for shape in shapes:
-        if isinstance(shape, Line):
-            path = _path(shape.points, height, shape.closed)
-            if path:
-                yield f'<path class="{_CLASS}-{shape.ink}" d="{path}"/>'
-        elif isinstance(shape, Fill):
+        if isinstance(shape, Fill):
             rings = "".join(_path(ring, height, True) for ring in shape.rings)
             yield f'<path class="{_CLASS}-{shape.tone}" d="{rings}"/>'
         elif isinstance(shape, Text):
             yield _text(shape, height)
-        else:
+        elif isinstance(shape, Group):
             yield from _group(shape, height)
 
 

@@ -61,7 +61,12 @@ export function wayAt(end, x, y) {
 }
 
 function distance(path, at) {
-  const numbers = path.match(/-?[\d.]+/g).map(Number);
+  // One stretch after another: between them the pen is up.
+  return Math.min(...path.split("M").slice(1).map((stretch) => distanceOf(stretch, at)));
+}
+
+function distanceOf(stretch, at) {
+  const numbers = stretch.match(/-?[\d.]+/g).map(Number);
   let least = Infinity;
   for (let i = 0; i + 3 < numbers.length; i += 2) {
     const [ax, ay, bx, by] = numbers.slice(i, i + 4);

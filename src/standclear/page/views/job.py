@@ -38,8 +38,8 @@ async def bench(request: Request) -> Response:
 async def look(request: Request) -> Response:
     """The answer for handles that are dragged and for the motion that is stepped to."""
     body = await json_body(request)
-    job = await threaded(job_of, request)
-    answer = await threaded(looked, job, _asked(body))
+    # One way off the loop and back: a finger waits for it.
+    job, answer = await threaded(_looked, request, _asked(body))
     # After the first full answer there is time to get ready for a finger.
     return JSONResponse(answer, background=BackgroundTask(prepared, job))
 
@@ -48,6 +48,11 @@ async def state(request: Request) -> Response:
     """The revision: whoever has another one on the screen is told."""
     job = await threaded(job_of, request)
     return JSONResponse({"revision": job.revision, "faults": len(job.faults)})
+
+
+def _looked(request: Request, asked: Asked) -> tuple[OpenJob, dict[str, Any]]:
+    job = job_of(request)
+    return job, looked(job, asked)
 
 
 def _bench_data(job: OpenJob, asked: Asked) -> dict[str, Any]:
