@@ -306,3 +306,14 @@ class TestMovingAreas:
     def test_no_rectangle_without_sides(self) -> None:
         assert rectangle(1, 1, 0, 2).is_empty and rectangle(0, 1, 2, 0).is_empty
         assert rectangle(0, 1, 0, 2).area == 2.0
+
+
+def test_the_first_approach_of_a_tool_is_watched_however_far_off_it_stays() -> None:
+    # At X44 Z31 the sharp corner is 30 in front of the face at Z1 and 2 over the bar of 40 on
+    # radius, far beyond the margin of 2; the way there comes from further out. What follows, near
+    # the metal, is not the first approach.
+    proof = proof_of("G00 X44. Z31.\nG94 X-0.6 Z0. F0.2\nG28 U0 W0\n")
+    watched = proof.setups[0].approaches
+    (first,) = [a for a in watched if a.first_of_tool]
+    assert first.position == pytest.approx((31.0, 22.0))
+    assert first.gap == pytest.approx((30.0**2 + 2.0**2) ** 0.5, abs=0.002)

@@ -96,6 +96,8 @@ def stations(
         owed = owes_air[motion] or not is_start
         wanted = owed and common(grow(tool, air.along, air.across), left).area > 0
         call = calls.get(motion, -1) if is_start else -1
+        if all_of_it.is_empty or left.is_empty:
+            continue
         gap = measure(all_of_it, left)
         found.append(Station(motion, call, is_start, gap, overlap, wanted, left))
     return tuple(found)
@@ -236,8 +238,8 @@ def worth_measuring(
     order: Sequence[tuple[int, bool]],
     air: Air,
 ) -> NDArray[np.bool_]:
-    """(n,): which tools come within the margin, are among the nearest few, or the first of their
-    tool."""
+    """(n,): which tools come within the margin, are among the nearest few, or stand there as the
+    first place of their tool, however far off that is."""
     areas = np.array(placed, dtype=object)
     if len(areas) == 0:
         return np.zeros(0, dtype=bool)
@@ -247,11 +249,11 @@ def worth_measuring(
     distance = shapely.distance(areas, metal)
     reached = np.isfinite(distance)
     near[np.argsort(np.where(reached, distance, np.inf))[:5]] = True
+    worth: NDArray[np.bool_] = near & reached
     seen: set[int] = set()
     for k, (motion, _) in enumerate(order):
         tool = int(motions.tool[motion])
-        if tool not in seen and reached[k]:
-            near[k] = True
+        if tool not in seen:
+            worth[k] = True
             seen.add(tool)
-    worth: NDArray[np.bool_] = near & reached
     return worth

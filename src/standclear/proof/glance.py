@@ -286,7 +286,11 @@ def _stations(
     placed = [ready.tools[spot] for spot in spots]
     near = np.flatnonzero(worth_measuring(placed, metal, motions, spots, air))
     left = {k: less(metal, ready.cut_before[spots[k][0]]) for k in near.tolist()}
-    far = {k: placed[k].distance(each) for k, each in left.items() if not each.is_empty}
+    far = {
+        k: placed[k].distance(each)
+        for k, each in left.items()
+        if not each.is_empty and not placed[k].is_empty
+    }
     found = []
     for k in sorted(sorted(far, key=lambda k: far[k])[:MEASURED]):
         motion, starts = spots[k]
