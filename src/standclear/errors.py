@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from pathlib import Path
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,3 +44,19 @@ class JobError(StandclearError):
     def __init__(self, faults: Iterable[Fault]) -> None:
         self.faults = tuple(faults)
         super().__init__("\n".join(str(fault) for fault in self.faults))
+
+
+def told(error: BaseException, path: Path, doing: str = "proving") -> tuple[str, ...]:
+    """What is said, a line each, of a job at `path` that ends without an answer. What is no fault
+    of the user's is said to be one of the tool's own: it must never look like an answer."""
+    if isinstance(error, StandclearError):
+        return tuple(str(error).splitlines())
+    if isinstance(error, OSError):
+        where = error.filename if error.filename is not None else path
+        return (f"{where}: {error.strerror or error}",)
+    if isinstance(error, KeyboardInterrupt):
+        return (f"{path}: stopped by hand; no verdict",)
+    return (
+        f"{path}: a fault in standclear itself while {doing} it "
+        f"({type(error).__name__}: {error}). This is no verdict: take the job as not proved.",
+    )

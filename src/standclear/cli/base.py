@@ -54,30 +54,16 @@ def _root(
 @contextmanager
 def guarded(path: Path, doing: str = "proving") -> Iterator[list[int]]:
     """Turn every fault into a clear message and status 2; the body appends its own status."""
-    from standclear.errors import StandclearError
+    from standclear.errors import told
 
     outcome: list[int] = []
     try:
         yield outcome
-    except StandclearError as error:
-        for fault in str(error).splitlines():
-            typer.echo(fault, err=True)
-        outcome[:] = [NO_ANSWER]
-    except OSError as error:
-        where = error.filename if error.filename is not None else path
-        typer.echo(f"{where}: {error.strerror or error}", err=True)
-        outcome[:] = [NO_ANSWER]
-    except KeyboardInterrupt:
-        typer.echo(f"{path}: stopped by hand; no verdict", err=True)
-        outcome[:] = [NO_ANSWER]
     except typer.Exit:
         raise
-    except Exception as error:  # the last net: a fault of ours must never look like an answer
-        typer.echo(
-            f"{path}: a fault in standclear itself while {doing} it "
-            f"({type(error).__name__}: {error}). This is no verdict: take the job as not proved.",
-            err=True,
-        )
+    except (Exception, KeyboardInterrupt) as error:
+        for line in told(error, path, doing):
+            typer.echo(line, err=True)
         outcome[:] = [NO_ANSWER]
 
 

@@ -67,17 +67,6 @@ def json_of(proof: JobProof, proved_at: str | None = None) -> str:
 
 def keep_proof(held: Held, proof: JobProof, asked: Asked) -> None:
     """Put a dated answer, and every file read for it, into `proofs/` beside the job."""
-    from dataclasses import replace
-    from datetime import datetime
+    from standclear.report import keep
 
-    from standclear.plan.later.kept_files import keep_files
-    from standclear.plan.later.since import TOOL, tool_hash
-    from standclear.report.keep import keep_answer
-
-    now = datetime.now().astimezone()
-    with_tool = replace(proof, files={**proof.files, TOOL: tool_hash()})
-    text = json_of(with_tool, now.isoformat(timespec="seconds"))
-    files = held.files
-    kept = keep_answer(files.folder / files.path.name, text, now)
-    keep_files(kept, files, asked)
-    typer.echo(f"kept as {kept}", err=True)
+    typer.echo(f"kept as {keep.keep_proof(held, proof, asked)}", err=True)

@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from standclear.archive.find import holds_many
 from standclear.cli.answering import say
 from standclear.cli.base import check_sizes, guarded, refuse
 from standclear.cli.commands.drawing import check_picture, draw_section
 from standclear.cli.commands.keeping import asked_job, json_of, keep_proof, told_since
+from standclear.cli.commands.proving_many import Asking, prove_many
 from standclear.cli.options import Bar, Face, Jobs, Large, Length
 
 if TYPE_CHECKING:
@@ -47,9 +49,30 @@ def prove(
         str | None, typer.Option(help="Another material, with --since or --keep.")
     ] = None,
     large: Large = False,
+    lines: Annotated[
+        bool,
+        typer.Option("--lines", help="Answer each job as a line of JSON, as soon as it is done."),
+    ] = False,
+    at_once: Annotated[
+        int | None,
+        typer.Option(min=1, help="With --lines or a folder of jobs: processes; one a core."),
+    ] = None,
+    scheduler: Annotated[
+        str | None,
+        typer.Option(help="With --lines or a folder of jobs: address of a Dask scheduler."),
+    ] = None,
 ) -> None:
-    """Prove a job with the blank that is really on the bench: clear, contact or unproven."""
+    """Prove a job with the blank that is really on the bench: clear, contact or unproven.
+
+    A folder of jobs is proved on all cores, a line for each.
+    """
     check_sizes(bar, length, face)
+    if lines or holds_many(jobs):
+        if draw_to is not None or jaws or grip or material is not None or as_json:
+            refuse("many jobs at once take no --draw, --jaws, --grip, --material or --json")
+        prove_many(jobs, Asking(bar, length, face, large, since, keep), lines, at_once, scheduler)
+    if at_once is not None or scheduler is not None:
+        refuse("--at-once and --scheduler are for a folder of jobs, or jobs with --lines")
     if material is not None and not (since or keep):
         refuse("--material changes no motion: give it with --since or --keep")
     if draw_to is not None:
