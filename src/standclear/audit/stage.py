@@ -101,7 +101,7 @@ class StageCheck:
             area = _way_of(ring, row)
             for over in (None, row.start[1]) if area.box[1] < 0 else (None,):
                 edges = shape.clears(part, way, over) if cutting else frozenset()
-                own = shape.cut(edges, row.start, way, row.sagitta, self._behind(number))
+                own = shape.cut(edges, row.start, way, row.sagitta)
                 yield area if over is None else mirrored(area), own
 
     def _cuts(self, row: Row) -> bool:
@@ -169,13 +169,20 @@ class StageCheck:
         return {row.reading: [] for row in self.stage.motions if row.choice == choice}
 
     def cut(self, number: int) -> list[Convex]:
-        """What a motion cuts for good."""
+        """What a motion cuts for good.
+
+        The end of a chord lies on its arc: what the tool holds there close behind its cutting edges
+        has come in over them, though beside the chord the arc may leave it standing.
+        """
         if number not in self._cut:
             row = self.stage.motions[number]
             shape, way = self.shapes[row.tool], _way(row)
-            gone = self._cuts(row) and row.counted and shape.tool.opens
-            edges = shape.leads(way) if gone else frozenset()
-            self._cut[number] = shape.cut(edges, row.start, way, row.sagitta, self._behind(number))
+            found: list[Convex] = []
+            if self._cuts(row) and row.counted and shape.tool.opens:
+                found = shape.cut(shape.leads(way), row.start, way, row.sagitta)
+                if row.sagitta:
+                    found += shape.inside_edges(row.end, 2 * row.sagitta)
+            self._cut[number] = found
         return self._cut[number]
 
     def _before(self, number: int) -> Row | None:
@@ -188,15 +195,6 @@ class StageCheck:
             return None
         before = motions[k]
         return before if before.tool == row.tool and before.end == row.start else None
-
-    def _behind(self, number: int) -> int:
-        """From how far behind them the edges of a feed cut: from where they stand; where it goes on
-        from another feed along an arc, from the contact limit behind that, for on an arc they have
-        left their chord."""
-        row, before = self.stage.motions[number], self._before(number)
-        if before is None or not self._cuts(before) or not (row.sagitta or before.sagitta):
-            return 0
-        return self.limit
 
     def where_it_stood(self, number: int) -> list[Convex]:
         """The body where it stands when a motion begins, if the motion before brought it there:

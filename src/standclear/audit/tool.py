@@ -38,6 +38,7 @@ class Shape:
         self.body = tuple(_solid(ring, f"{tool.name}: a part of its body") for ring in tool.body)
         self._edges = tuple(zip(tool.edges, (*tool.edges[1:], tool.edges[0]), strict=True))
         self._insert = _solid(tool.insert, f"{tool.name}: its insert")
+        self._inside: dict[int, list[Convex]] = {}
         self._usable: dict[tuple[Point, int, int | None], frozenset[int]] = {}
         self._check(rim)
 
@@ -101,29 +102,37 @@ class Shape:
         line = line_through(start, end)
         return within is None or all(value(line, corner) >= 0 for corner in within.corners)
 
-    def cut(
-        self, edges: frozenset[int], start: Point, way: Point, sagitta: int, back: int
-    ) -> list[Convex]:
-        """What the given leading edges sweep from `start`, and from as much as `back` behind it.
+    def cut(self, edges: frozenset[int], start: Point, way: Point, sagitta: int) -> list[Convex]:
+        """What the given leading edges sweep from `start`.
 
         Where the tool may leave its way by `sagitta`, what each chain of edges sweeps is drawn in
         by that at both its sides: a point between them the chain cannot get around.
         """
-        long = length_at_most(way)
-        behind = tuple(-v * back // long if v < 0 else -(v * back // long) for v in way)
         found: list[Convex | None] = []
         for chain in self._chains(edges):
-            places = {(0, 0), way, behind}
             swept = [
-                hull((z + dz, r + dr) for z, r in self._edges[k] for dz, dr in places)
+                hull((z + s * way[0], r + s * way[1]) for z, r in self._edges[k] for s in (0, 1))
                 for k in chain
             ]
-            if sagitta or back:
+            if sagitta:
                 ends = (self._edges[chain[0]][0], self._edges[chain[-1]][1])
-                band = _band(ends, way, sagitta * long)
+                band = _band(ends, way, sagitta * length_at_most(way))
                 swept = [left_of(area, band) for area in swept]
             found.extend(swept)
         return [moved(area, start) for area in found if area is not None]
+
+    def inside_edges(self, at: Point, within: int) -> list[Convex]:
+        """What of the tool lies within so much of its cutting edges."""
+        if within not in self._inside:
+            found = []
+            for k in (k for k, cuts in enumerate(self.tool.cuts) if cuts):
+                (z0, r0), (z1, r1) = self._edges[k]
+                long = length_at_most((z1 - z0, r1 - r0))
+                z, r = ((v * within + long - 1) // long if v < 0 else v * within // long
+                        for v in (r0 - r1, z1 - z0))  # fmt: skip
+                found.append(hull(((z0, r0), (z1, r1), (z0 + z, r0 + r), (z1 + z, r1 + r))))
+            self._inside[within] = [area for area in found if area is not None]
+        return [moved(area, at) for area in self._inside[within]]
 
     def _chains(self, edges: frozenset[int]) -> list[list[int]]:
         count = len(self._edges)

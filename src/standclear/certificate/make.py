@@ -195,8 +195,10 @@ class _Fall:
 def _falls(outcome: Outcome) -> list[_Fall]:
     falls = []
     for finding in outcome.findings:
+        if finding.code != "loose-metal" or finding.unproven:
+            continue
         size = {m.name: float(m.value) for m in finding.measures}
-        if finding.code == "loose-metal" and not finding.unproven and "limit" not in size:
+        if "limit" not in size:  # that of burr, which is no fall
             z0, z1 = size["z_from"], size["z_to"]
             r0, r1 = size["d_from"] / 2, size["d_to"] / 2
             falls.append(_Fall(finding.motion, rectangle(z0, z1, r0, r1)))
