@@ -6,6 +6,7 @@ nothing above `note`; 1 any other answer; 2 no answer. With several jobs the hig
 
 from standclear.cli.base import app, main
 from standclear.cli.commands.amending import amend
+from standclear.cli.commands.certifying import audit
 from standclear.cli.commands.checking import check
 from standclear.cli.commands.comparing import compare
 from standclear.cli.commands.correcting import correct
@@ -27,6 +28,7 @@ COMMANDS = (
     prove,
     draw,
     sheet,
+    audit,
     plan,
     amend,
     check,
