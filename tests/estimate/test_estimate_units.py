@@ -101,7 +101,10 @@ def test_what_an_inch_job_shows_is_what_the_units_make_of_it() -> None:
     told = "\n".join(
         line.text
         for line in load_lines(
-            JobLoad((SetupLoad("one", (tool,), 50.0, None, None, None),), (), None, ()), "inch"
+            JobLoad(
+                (SetupLoad("one", (tool,), 50.0, None, None, None),), (), True, None, None, (), ()
+            ),
+            "inch",
         )
     )
     rate = (100 * UNITS.centimeter**3 / UNITS.minute).to(UNITS.inch**3 / UNITS.minute).magnitude
@@ -123,7 +126,7 @@ def test_the_range_of_a_cost_holds_every_draw_and_is_no_wider() -> None:
         ToolTime(k, k, "", Interval(*span), NOTHING, NOTHING, NOTHING, NOTHING)
         for k, span in enumerate(times)
     )
-    time = JobTime((SetupTime("one", tools, 3, (), 0, ()),), 7.5, 0.0, 20.0, ())
+    time = JobTime((SetupTime("one", tools, 3, (), 0, ()),), 7.5, 0.0, 20.0, (), True)
     shop = {
         "machine_rate": rate,
         "edges": [{"station": k, "price": prices[k], "minutes": list(lives[k])} for k in range(3)],

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import hashlib
 import re
+import shutil
 from pathlib import Path
 
+import pytest
 from tests.plan.tiny_job import write_tiny
 from tests.sheet.conftest import EXAMPLES, sheet_for
 
@@ -93,6 +95,39 @@ def test_what_the_verdict_leans_on_is_told_with_the_place(pin: Sheet) -> None:
     size = leans["Size of the blank, at its largest"]
     assert (size.stated, size.clear_to, size.fails_at) == ("48.0", "50.81", "50.82")
     assert size.meets == "contact: front end, line 11"
+
+
+def test_time_load_and_cost_of_the_pin(pin: Sheet) -> None:
+    """What the columns say is what the commands say: one tool a row, the bar in hand first, then
+    the usual bars of 45 and 50 beside it."""
+    effort = pin.effort
+    ends = [(setup, tool) for setup in ("front end", "back end") for tool in ("T0101", "T0202")]
+    assert [(row.setup, row.tool) for row in effort.tools] == ends
+    assert effort.cost.titles == ("bar 48.0, in hand", "bar 45.0", "bar 50.0")
+    assert effort.cost.money == "EUR"
+    rows = dict(effort.cost.rows)
+    # A bar of 45 leaves nothing for the collar of 45: clear, and not right.
+    assert rows["verdict"][0] == "clear"
+    assert "to mend" in rows["verdict"][1]
+    prices = [float(value) for value in rows["material"]]
+    # All three give as many blanks a bar, so that material goes by the square of the size.
+    assert len(set(rows["blanks a bar"])) == 1
+    assert prices[1] / prices[0] == pytest.approx((45 / 48) ** 2, abs=0.005)
+    assert prices[2] / prices[0] == pytest.approx((50 / 48) ** 2, abs=0.005)
+    assert not effort.limits
+    assert any("grip wanted" in said for said in effort.grips)
+    assert effort.left_out
+
+
+def test_a_limit_that_is_reached_stands_on_the_sheet(tmp_path: Path) -> None:
+    """A spindle of 0.2 kW: any cut of steel asks for more."""
+    folder = tmp_path / "pin"
+    shutil.copytree(EXAMPLES / "demo-pin", folder)
+    machine = folder / "machine.toml"
+    machine.write_text(machine.read_text().replace("spindle_power = 7.5", "spindle_power = 0.2"))
+    effort = sheet_for(folder, quick=True).effort
+    assert len(effort.limits) == 4
+    assert "set-up front end, line 15, T01: spindle power" in effort.limits[0]
 
 
 def test_inches_stay_inches() -> None:

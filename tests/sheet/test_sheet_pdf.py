@@ -29,13 +29,14 @@ STRANGE = (
 )
 
 
-def test_a_page_for_each_set_up_and_two_for_the_part(pin: Sheet) -> None:
+def test_a_page_for_each_set_up_and_three_for_the_part(pin: Sheet) -> None:
     texts = page_texts(to_pdf(pin, AT))
-    assert len(texts) == 4
+    assert len(texts) == 5
     assert "Set-up 1 of 2: front end" in texts[0]
     assert "Set-up 2 of 2: back end" in texts[1]
     assert "First part and other bars" in texts[2]
-    assert "What the answer rests on" in texts[3]
+    assert "Time, load and cost" in texts[3]
+    assert "What the answer rests on" in texts[4]
     for text in texts:
         assert "CLEAR" in text
         assert "NOT PROVEN" not in text
@@ -45,7 +46,7 @@ def test_a_page_for_each_set_up_and_two_for_the_part(pin: Sheet) -> None:
     for words in ("Z-57.000", "X51.0 Z5.0", "X-52.6 Z0.0", "CNMG120408", "2.9 goes in"):
         assert words in texts[0], words
     for name, digest in pin.files:
-        assert f"{name} {digest}" in texts[3]
+        assert f"{name} {digest}" in texts[4]
 
 
 @pytest.mark.parametrize("paper", ["a4", "us-letter"])
@@ -136,6 +137,25 @@ def test_names_and_blocks_are_never_markup(tiny: Sheet, strange: str) -> None:
     assert text.count(plain) >= 8
 
 
+@pytest.mark.parametrize("paper", ["a4", "us-letter"])
+def test_time_load_and_cost_take_one_page_with_the_run_along_its_time(
+    pin: Sheet, thick: Sheet, paper: str
+) -> None:
+    """The strip is ink: more of its part of the page is dark than of a page without a drawing."""
+    for sheet in (pin, thick):
+        pdf = to_pdf(replace(sheet, paper=paper), AT)
+        texts = page_texts(pdf)
+        (number,) = [n for n, text in enumerate(texts) if "Time, load and cost" in text]
+        assert "continue" not in texts[number]
+        assert sheet.effort.one_part in texts[number]
+        for title in sheet.effort.cost.titles:
+            assert title in texts[number]
+        image = pixels(pdf, number, DOTS)
+        strip = image[int(35 * DOTS) : int(115 * DOTS)]
+        assert (strip < 128).mean() > 0.02
+        assert not (strip[:, : int(EDGE_MM * DOTS)] < 250).any()
+
+
 def test_what_does_not_fit_goes_on_a_page_that_says_so(tiny: Sheet) -> None:
     page = tiny.setups[0]
     row = WatchRow("9", "G00 X41.995 Z1.5", "T1", "X41.995 Z1.5", "X0.0 Z-1.0", "Z 0.5")
@@ -176,7 +196,7 @@ def test_long_names_stay_inside_their_lines(tiny: Sheet) -> None:
 
 def test_a_practice_sheet_hides_the_sums_and_answers_behind(pin: Sheet) -> None:
     texts = page_texts(to_pdf(replace(pin, practice=True), AT))
-    assert len(texts) == 6
+    assert len(texts) == 7
     question, answers = texts[0], texts[1]
     for hidden in ("Z-57.000", "2.980", "1.490", "Z+2.000", "-57.450", "goes in,"):
         assert hidden not in question, hidden

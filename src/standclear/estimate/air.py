@@ -1,5 +1,5 @@
-"""What air costs: how long each cycle feeds through nothing, and what a millimetre more of
-clearance would add."""
+"""What air costs: how long each cycle and each block feeds through nothing, and what a millimetre
+more of clearance would add."""
 
 from __future__ import annotations
 
@@ -24,17 +24,18 @@ practice, no source."""
 
 @dataclass(frozen=True)
 class AirOfCall:
-    """The air in one cycle."""
+    """The air in one cycle, or in the feeds of one block outside cycles."""
 
     line: int
-    """Of the call in its program, from 1."""
+    """Of the call or block in its program, from 1."""
     cycle: str
+    """Empty for a block outside cycles."""
     station: int
     seconds: float
     """Of its feeds that take nothing off."""
     along: float
-    """Seconds that one more millimetre of clearance in Z costs: of the feeds that begin there and
-    run along Z."""
+    """Seconds that one more millimetre of clearance in Z costs: of the feeds that begin there in
+    air and run along Z."""
     across: float
     """The same in X, a millimetre on diameter."""
 
@@ -48,8 +49,9 @@ def air_of_calls(
     way: NDArray[np.bool_],
     lines: Sequence[int],
 ) -> Iterator[AirOfCall]:
-    """Each call in turn; `feeding` and `in_metal` are seconds and parts by row, `way` the rows that
-    count, `stations` the tools of the trace by station, `lines` the line of each block."""
+    """Each call in turn, then each block that feeds by itself; `feeding` and `in_metal` are seconds
+    and parts by row, `way` the rows that count, `stations` the tools of the trace by station,
+    `lines` the line of each block."""
     feeds = way & (motions.kind == Kind.FEED)
     per_mm = _seconds_per_mm(motions)
     travel = np.abs(motions.end - motions.start)
@@ -67,6 +69,21 @@ def air_of_calls(
             float(np.nansum((feeding * (1.0 - in_metal))[own])),
             float(np.nansum(per_mm[begins_z])),
             float(np.nansum(per_mm[begins_r])) / 2.0,
+        )
+    alone = feeds & (motions.call < 0) & (motions.crest == 0.0)
+    # What begins in air and ends in metal has a way in; what is in air throughout leads elsewhere.
+    enters = alone & (in_metal > 0.0) & (in_metal < 1.0)
+    air = np.nan_to_num(feeding * (1.0 - in_metal))
+    for block in np.unique(motions.block[alone & (air > 0.0)]).tolist():
+        own = alone & (motions.block == block)
+        begins = per_mm * (own & enters)
+        yield AirOfCall(
+            lines[block],
+            "",
+            stations[int(motions.tool[own][0])],
+            float(np.sum(air[own])),
+            float(np.nansum(begins[travel[:, 1] < SAME_MM])),
+            float(np.nansum(begins[travel[:, 0] < SAME_MM])) / 2.0,
         )
 
 

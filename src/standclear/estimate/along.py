@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 
 import numpy as np
 from numpy.typing import NDArray
 
-from standclear.estimate.clock import Clock
-from standclear.estimate.cuts import Cuts
+from standclear.estimate.clock import Clock, clock_of
+from standclear.estimate.cuts import Cuts, cuts_of
 from standclear.estimate.feeding import feed_seconds
+from standclear.estimate.materials import material_of
 from standclear.estimate.rapids import rapid_seconds
 from standclear.estimate.taken import Taken
+from standclear.job.models import Job
 from standclear.motions.table import Kind
+from standclear.proof.result import JobProof
 
 Floats = NDArray[np.float64]
 
@@ -40,6 +44,28 @@ class Along:
     """Index into the trace's tools."""
     power: tuple[Floats, Floats]
     """kW, least and most; nan where it is not counted."""
+
+
+@dataclass(frozen=True)
+class Run:
+    """One set-up's run: its name, its spans, and the tools of its trace by station."""
+
+    name: str
+    along: Along
+    stations: tuple[int, ...]
+
+
+def runs_of(job: Job, proof: JobProof, taken: Sequence[Sequence[Taken]]) -> tuple[Run, ...]:
+    """The first way through the program of each set-up along its time, and the power on it."""
+    clock, material = clock_of(job), material_of(job.blank.material)
+    return tuple(
+        Run(
+            setup.name,
+            along_run(ways[0], cuts_of(ways[0], setup, material), clock),
+            tuple(use.station for use in ways[0].reading.trace.tools),
+        )
+        for setup, ways in zip(proof.setups, taken, strict=True)
+    )
 
 
 def along_run(taken: Taken, cuts: Cuts, clock: Clock) -> Along:

@@ -19,7 +19,9 @@ from standclear.motions.table import FeedMode, Motions
 from standclear.proof.shares import lasting_extent
 from standclear.tools.shape import ToolShape
 
-WITH_EDGE = frozenset({"turning", "boring", "grooving", "outline", "drill"})
+TURNING = ("turning", "boring", "grooving", "outline")
+"""Kinds of tools that turn, with one edge."""
+WITH_EDGE = frozenset({*TURNING, "drill"})
 """Kinds of tools whose chip comes from the edge at work."""
 LIPS = 2
 """Of a drill: the half plane of the section shows one."""

@@ -11,6 +11,10 @@ from standclear.estimate.timing import NOTHING, SetupTime, setup_time
 from standclear.interval import Interval
 from standclear.job.models import Job, Shop
 
+NEVER_COUNTED = (
+    "speeding up and slowing down in feeds, waits that a control makes unasked, and stops"
+)
+
 
 @dataclass(frozen=True)
 class JobTime:
@@ -23,6 +27,8 @@ class JobTime:
     loading: float
     left_out: tuple[str, ...]
     """Sentences: what is not in the sum, and what to state for it to be."""
+    whole: bool
+    """All is in it that can be stated."""
 
     @property
     def machine(self) -> Interval:
@@ -45,12 +51,14 @@ def job_time(job: Job, taken: Sequence[Sequence[Taken]]) -> JobTime:
     ]
     rounds = sum(1 for k, s in enumerate(job.setup) if (k > 0 if s.turned is None else s.turned))
     changes = sum(s.changes for s in setups)
+    missing = tuple(_left_out(shop, clock, setups, rounds, changes))
     return JobTime(
         tuple(setups),
         changes * (shop.tool_change or 0.0),
         rounds * (shop.turn_round or 0.0),
         shop.load or 0.0,
-        tuple(_left_out(shop, clock, setups, rounds, changes)),
+        (*missing, NEVER_COUNTED),
+        not missing,
     )
 
 
@@ -69,12 +77,13 @@ def _left_out(
         yield "turning the part round: the job gives no shop.turn_round"
     if shop.load is None:
         yield "loading: the job gives no shop.load"
+    far = [f"{s.unknown_rapids} in set-up {s.name}" for s in setups if s.unknown_rapids]
+    if far and clock.axes is not None:
+        yield (
+            f"rapids to or from home, {', '.join(far)}: the job gives neither shop.home nor "
+            "geometry offsets with offset_z, or the program goes to G30"
+        )
     for setup in setups:
-        if setup.unknown_rapids and clock.axes is not None:
-            yield (
-                f"set-up {setup.name}: {setup.unknown_rapids} rapids to or from home: they take "
-                "shop.home, or geometry offsets with offset_z, and a program without G30"
-            )
         if setup.unknown_feeds:
             where = ", ".join(map(str, setup.unknown_feeds[:6]))
             more = " and more" if len(setup.unknown_feeds) > 6 else ""
@@ -82,4 +91,3 @@ def _left_out(
                 f"set-up {setup.name}: feeds of which speed or feed is not known, line "
                 f"{where}{more}"
             )
-    yield "speeding up and slowing down in feeds, waits that a control makes unasked, and stops"

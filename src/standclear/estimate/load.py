@@ -17,6 +17,8 @@ from standclear.estimate.cuts import ON_AXIS, Cuts, bend_of, cuts_of
 from standclear.estimate.holding import grip_left, permitted_speed
 from standclear.estimate.limits import Limit, limits_reached
 from standclear.estimate.materials import Material, material_of
+from standclear.estimate.other_materials import Others, other_materials
+from standclear.estimate.sources import sources_of
 from standclear.estimate.starting_values import Usual, usual_values
 from standclear.estimate.taken import Taken
 from standclear.interval import Interval
@@ -87,7 +89,12 @@ class JobLoad:
 
     setups: tuple[SetupLoad, ...]
     limits: tuple[Limit, ...]
+    limited: bool
+    """The job gives some limit that a cut could reach."""
     material: Material | None
+    others: Others | None
+    """What other materials would ask for; None where no chip is known."""
+    sources: tuple[str, ...]
     left_out: tuple[str, ...]
 
 
@@ -98,15 +105,27 @@ def job_load(job: Job, proof: JobProof, taken: Sequence[Sequence[Taken]]) -> Job
     material = material_of(job.blank.material)
     setups: list[SetupLoad] = []
     limits: list[Limit] = []
+    every: list[tuple[str, Cuts]] = []
+    clamped = False
     for setup, found, own in zip(job.setup, proof.setups, taken, strict=True):
         jaws = jaws_of(job, setup)
         assert not isinstance(jaws, str)
         clamping = jaws.clamping if jaws is not None else None
+        clamped = clamped or clamping is not None
         cuts = [cuts_of(one, found, material) for one in own]
+        every += [(setup.name, one) for one in cuts]
         setups.append(_setup_load(job, found, cuts, material, clamping))
         limits += limits_reached(setup.name, cuts, job, clamping)
+    kinds = {str(kind) for _, one in every for kind in one.kind}
+    usual = [tool.usual for setup in setups for tool in setup.tools if tool.usual is not None]
     return JobLoad(
-        tuple(setups), tuple(limits), material, tuple(_left_out(job, material, job.machine))
+        tuple(setups),
+        tuple(limits),
+        job.machine.spindle_power is not None or clamped,
+        material,
+        other_materials(every),
+        tuple(sources_of(material, kinds, usual)),
+        tuple(_left_out(job, material, job.machine)),
     )
 
 

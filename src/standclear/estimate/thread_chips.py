@@ -92,7 +92,7 @@ def _of_insert(taken: Taken, rows: NDArray[np.int64], insert: _Insert) -> Engage
     surface = _surface(taken, own, outside=insert.outside)
     tip = np.abs(own.start[:, 1] + own.end[:, 1]) / 2
     reached = np.maximum((surface - tip) * (1.0 if insert.outside else -1.0), 0.0)
-    threads = np.round(np.column_stack([own.end[:, 0], surface]), SAME_THREAD)
+    threads: Floats = np.column_stack([own.end[:, 0], surface]).round(SAME_THREAD)
     before = _deepest_before(threads, reached)
     depth = reached - before
     chip = np.tan(insert.half_angle) * (reached**2 - before**2) + insert.flat * depth

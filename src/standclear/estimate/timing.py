@@ -54,7 +54,7 @@ class SetupTime:
 
     name: str
     tools: tuple[ToolTime, ...]
-    """In the order of their first use."""
+    """In the order of their first feeds."""
     changes: int
     """Tool changes, the first tool's included."""
     unknown_feeds: tuple[int, ...]
@@ -90,7 +90,8 @@ def _one_way(name: str, taken: Taken, clock: Clock) -> SetupTime:
     feeding = np.where(unknown, 0.0, feeding)
     run_up = np.where(changing, 0.0, _run_up(motions, way, clock))
     tools = []
-    for index in dict.fromkeys(motions.tool[way].tolist()):
+    feeds = way & (motions.kind == Kind.FEED)
+    for index in dict.fromkeys([*motions.tool[feeds].tolist(), *motions.tool[way].tolist()]):
         own = way & (motions.tool == index)
         use = held.trace.tools[index]
         tools.append(

@@ -156,15 +156,49 @@ class SetupPage:
 
 @dataclass(frozen=True)
 class EffortRow:
-    """What one tool takes in one set-up, in words."""
+    """What one tool takes in one set-up, in words; empty where nothing is known."""
 
     setup: str
     tool: str
     seconds: str
     metal: str
-    """Of the seconds, those in metal."""
+    """Of the seconds, those in metal; then those of feeds in air, and in rapid."""
+    air: str
+    rapid: str
+    deepest: str
+    """Cut, with its line."""
+    force: str
     power: str
-    """kW, least to most; empty where it is not known."""
+
+
+@dataclass(frozen=True)
+class CostColumns:
+    """Bars side by side, that in hand among them."""
+
+    money: str
+    titles: tuple[str, ...]
+    rows: tuple[tuple[str, tuple[str, ...]], ...]
+    note: str
+
+
+@dataclass(frozen=True)
+class EffortPage:
+    """Time, load and cost of a part."""
+
+    one_part: str
+    """What a part takes, hand work included as far as it is stated."""
+    strip: str
+    """The run along its time with its power: SVG, black and white."""
+    tools: tuple[EffortRow, ...]
+    reached: str
+    """How many limits are reached."""
+    limits: tuple[str, ...]
+    """Sentences: limits that are reached, or may be."""
+    grips: tuple[str, ...]
+    """Sentences: the grip that each set-up wants."""
+    caution: str
+    cost: CostColumns
+    left_out: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -177,9 +211,6 @@ class PartPage:
     bar_ends: tuple[str, ...]
     bars: tuple[BarRow, ...]
     bar_note: str
-    one_part: str
-    """What a part takes, hand work included as far as it is stated."""
-    effort: tuple[EffortRow, ...]
     findings: tuple[FindingRow, ...]
     """Of no set-up, or allowed by the job."""
     trusted: tuple[str, ...]
@@ -213,5 +244,6 @@ class Sheet:
     gauge_note: str
     setups: tuple[SetupPage, ...]
     part: PartPage
+    effort: EffortPage
     keywords: tuple[str, ...]
     """What a sheet carries along for a later check."""

@@ -31,7 +31,7 @@ from standclear.sheet.answer import (
 )
 from standclear.sheet.bench import bench_facts, blank_line
 from standclear.sheet.content import PartPage, SetupPage, Sheet
-from standclear.sheet.effort import effort_rows
+from standclear.sheet.effort import effort_page
 from standclear.sheet.keying import key_sums
 from standclear.sheet.picture import picture
 from standclear.sheet.record import SHOWN, Record, given_words, keywords_of
@@ -112,6 +112,7 @@ def sheet_of(
         gauge_note(check, units),
         tuple(pages),
         _part(held, proof),
+        effort_page(held, proof),
         keywords_of(record),
     )
 
@@ -124,7 +125,6 @@ def _part(held: Held, proof: JobProof) -> PartPage:
     allowed = [f for f in proof.findings if f.allowed_because]
     notes = [f for f in proof.findings if f.severity is Severity.NOTE]
     of_job = [f for f in open_findings(proof) if not f.setup]
-    one_part, effort = effort_rows(held, proof)
     return PartPage(
         size_rows(job, proof),
         lean_rows(leans, held),
@@ -132,8 +132,6 @@ def _part(held: Held, proof: JobProof) -> PartPage:
         tuple(job.setup[k].name for k in table.setups),
         bar_rows(table, units),
         BAR_NOTE if table.rows else NO_BARS,
-        one_part,
-        effort,
         (*finding_rows(of_job, units), *finding_rows(allowed, units), *note_rows(notes)),
         proof.trusted,
         proof.not_examined,

@@ -22,7 +22,7 @@ def timed(*minutes_in_metal: tuple[int, float, float], loading: float = 0.0) -> 
         )
         for station, low, high in minutes_in_metal
     )
-    return JobTime((SetupTime("one", tools, 1, (), 0, ()),), 0.0, 0.0, loading, ())
+    return JobTime((SetupTime("one", tools, 1, (), 0, ()),), 0.0, 0.0, loading, (), True)
 
 
 def cost_of(time: JobTime, shop: dict[str, Any], units: str = "mm", **blank: Any) -> JobCost:

@@ -45,6 +45,6 @@ def load(
         if as_json:
             typer.echo(plain_json(found), nl=False)
         else:
-            say(load_lines(found, proof.units, density_of(asked.blank.material)))
+            say(load_lines(found, proof.units, density_of(asked.blank.material), material or ""))
         outcome.append(int(bool(found.limits)))
     raise typer.Exit(outcome[0])

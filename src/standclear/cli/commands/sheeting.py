@@ -42,7 +42,7 @@ def sheet(
     face: Face = None,
     large: Large = False,
 ) -> None:
-    """Write the set-up sheet of a job as PDF: a page for each set-up, two for the part.
+    """Write the set-up sheet of a job as PDF: a page for each set-up, three for the part.
 
     A sheet that is not clear says so across every page. Exit status: 0 clear and nothing to mend;
     1 any other answer, the sheet is written all the same; 2 no sheet. With --check: 0 every file

@@ -52,7 +52,7 @@ class Paper:
 
 
 ALONE = Paper()
-ON_SHEET = Paper(186.0, 1.0, 8.0, 15.0, 6.0, 6.0, 7.0)
+ON_SHEET = Paper(186.0, 1.0, 7.0, 12.0, 5.6, 5.5, 6.5)
 """Beside other things, the heading in line with what is read upwards."""
 
 

@@ -38,6 +38,8 @@ class JobCost:
     machine: Interval | None
     preparation: float | None
     material: Material | None
+    blank_weight: float | None
+    """Of one blank as stated, kg; None where the material's density is not known."""
     edges: Interval | None
     left_out: tuple[str, ...]
 
@@ -74,6 +76,7 @@ def job_cost(job: Job, time: JobTime) -> JobCost:
         None if rate is None else time.total * (rate / 3600.0),
         preparation,
         _material(shop, job.blank),
+        _blank_weight(job.blank),
         _edges(shop, time),
         tuple(_left_out(shop, job.blank, time)),
     )
@@ -98,6 +101,11 @@ def _material(shop: Shop, blank: Blank) -> Material | None:
         None if whole is None else whole / found.count,
         None if price is None else price / found.count,
     )
+
+
+def _blank_weight(blank: Blank) -> float | None:
+    density = density_of(blank.material)
+    return None if density is None else weight_kg(blank, blank.size, blank.length, density)
 
 
 def _edges(shop: Shop, time: JobTime) -> Interval | None:

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from standclear.estimate.timing import NOTHING
 from standclear.findings.finding import Verdict
 from standclear.interval import Interval
 from standclear.plan.cost.cost import JobCost
 from standclear.plan.cost.side_by_side import Costed
-from standclear.report.plan.timing import clock_words
+from standclear.proof.result import JobProof
+from standclear.report.plan.timing import clock_words, part_words
 from standclear.report.text import Line
+from standclear.report.words import exit_status, open_findings
 
 __all__ = ["CostTable", "Costed", "cost_lines", "cost_table"]
 
@@ -18,7 +21,8 @@ NAME = 20
 NOT_COUNTED = "-"
 ONE_PART = "one part"
 NOT_CLEAR = (
-    "A column that is not clear costs more than it says: its program has to be changed first."
+    "A column that is not clear, or has something to mend, costs more than it says: its program "
+    "has to be changed first."
 )
 SAME_S, SAME_MONEY = 0.05, 0.005
 """A smaller difference is none."""
@@ -39,8 +43,9 @@ def cost_table(columns: Sequence[Costed]) -> CostTable:
     named = list(dict.fromkeys(c.cost.money for c in columns if c.cost.money))
     several = len(named) > 1
     rows = [
-        ("verdict", [str(c.proof.verdict) for c in columns]),
-        ("time a part", [clock_words(c.time.total) for c in columns]),
+        ("verdict", [_verdict(c.proof) for c in columns]),
+        ("time a part", [part_words(c.time) for c in columns]),
+        ("of it in metal", [_in_metal(c) for c in columns]),
         ("against the first", [_longer(c, columns[0]) for c in columns]),
         ("machine", [_money(c.cost.machine) for c in columns]),
         ("preparation", [_plain(c.cost.preparation) for c in columns]),
@@ -52,6 +57,8 @@ def cost_table(columns: Sequence[Costed]) -> CostTable:
         ("blanks a bar", [_blanks(c.cost) for c in columns]),
         ("bar a part", [_weight(c.cost) for c in columns]),
     ]
+    if all(c.cost.material is None for c in columns):
+        rows.append(("a blank weighs", [_blank(c.cost) for c in columns]))
     return CostTable(
         named[0] if len(named) == 1 else "",
         tuple(f"{c.title} ({c.cost.money})" if several else c.title for c in columns),
@@ -79,7 +86,7 @@ def _lines(columns: Sequence[Costed]) -> Iterator[Line]:
     yield Line(_row("", table.titles, wide), "words", 2)
     for kind, values in table.rows:
         yield Line(_row(kind, values, wide), "heading" if kind == ONE_PART else "plain", 2)
-    if any(c.proof.verdict is not Verdict.CLEAR for c in columns):
+    if any(exit_status(c.proof) for c in columns):
         yield Line("")
         yield Line(NOT_CLEAR, "mend")
     for whose, sentences in left_out(columns):
@@ -103,6 +110,19 @@ def left_out(columns: Sequence[Costed]) -> Iterator[tuple[str, tuple[str, ...]]]
 def _row(name: str, values: Sequence[str], wide: Sequence[int]) -> str:
     cells = "  ".join(f"{value:>{width}}" for value, width in zip(values, wide, strict=True))
     return f"{name:<{NAME}}{cells}".rstrip()
+
+
+def _verdict(proof: JobProof) -> str:
+    """A clear job may still have findings that ask for something."""
+    asked = len(open_findings(proof))
+    if proof.verdict is not Verdict.CLEAR or not asked:
+        return str(proof.verdict)
+    return f"{proof.verdict}, {asked} to mend"
+
+
+def _in_metal(column: Costed) -> str:
+    tools = [tool for setup in column.time.setups for tool in setup.tools]
+    return clock_words(sum((tool.metal for tool in tools), start=NOTHING))
 
 
 def _longer(column: Costed, first: Costed) -> str:
@@ -155,6 +175,10 @@ def _batch(cost: JobCost) -> str:
 
 def _blanks(cost: JobCost) -> str:
     return NOT_COUNTED if cost.material is None else str(cost.material.blanks.count)
+
+
+def _blank(cost: JobCost) -> str:
+    return NOT_COUNTED if cost.blank_weight is None else f"{cost.blank_weight:.3f} kg"
 
 
 def _weight(cost: JobCost) -> str:

@@ -7,8 +7,10 @@ from collections.abc import Iterator
 
 from standclear.estimate.limits import Limit
 from standclear.estimate.load import JobLoad, SetupLoad, ToolLoad
+from standclear.estimate.materials import CARBIDE
+from standclear.estimate.other_materials import Others
 from standclear.interval import Interval
-from standclear.report.sizes import in_unit, length
+from standclear.report.sizes import fixed, in_unit, length
 from standclear.report.text import Line
 
 CAUTION = (
@@ -16,38 +18,74 @@ CAUTION = (
     "and manuals of machine, chuck and tools govern."
 )
 M_PER_MIN_IN_FT = 1 / 0.3048
+OVER = 1.01
+"""A speed or feed beyond a usual range by less than this factor is in it."""
 
 
-def load_lines(load: JobLoad, units: str, density: float | None = None) -> tuple[Line, ...]:
+def load_lines(
+    load: JobLoad, units: str, density: float | None = None, asked: str = ""
+) -> tuple[Line, ...]:
     """The whole answer, limits first; sizes in the job's unit. `density` of the material in g/cm3;
-    weights are left out without one."""
-    return tuple(_lines(load, units, density))
+    weights are left out without one. `asked`: the material in place of the job's."""
+    return tuple(_lines(load, units, density, asked))
 
 
-def _lines(load: JobLoad, units: str, density: float | None) -> Iterator[Line]:
-    head = (
-        f"{len(load.limits)} limits reached" if load.limits else "no limit reached of those given"
-    )
-    yield Line(head, "mend" if load.limits else "heading")
+def _lines(load: JobLoad, units: str, density: float | None, asked: str) -> Iterator[Line]:
+    yield Line(reached_words(load), "mend" if load.limits else "heading")
+    if asked:
+        yield Line(f"As if the bar were {asked}, cut by the program as it stands.", indent=2)
     yield Line(CAUTION, indent=2)
     for limit in load.limits:
         yield Line(limit_words(limit), "mend", 2)
     for setup in load.setups:
         yield from _setup(setup, density, units)
+    if load.others is not None:
+        yield from _others(load.others, units)
     yield Line("")
     yield Line("Where the figures come from", "heading")
-    if load.material is not None:
-        for constant in load.material.constants:
-            yield Line(
-                f"{load.material.name}: kc1.1 {constant.kc11:g} N/mm2, m {constant.m:g} "
-                f"({constant.source})",
-                indent=2,
-            )
-        yield Line("upper bounds with a worn edge, half as much again (from memory)", indent=2)
+    for sentence in load.sources:
+        yield Line(sentence, indent=2)
     yield Line("")
     yield Line("Not in these figures", "heading")
     for sentence in load.left_out:
         yield Line(sentence, indent=2)
+
+
+def reached_words(load: JobLoad) -> str:
+    """How many limits are reached, in a line."""
+    count = len(load.limits)
+    if count:
+        return f"{count} limit{'s' if count > 1 else ''} reached, or may be"
+    if not load.limited:
+        return "the job gives no limit of machine or chuck: force and power stand alone"
+    return "no limit reached of those given"
+
+
+def _others(others: Others, units: str) -> Iterator[Line]:
+    yield Line("")
+    yield Line("What another material would ask for", "heading")
+    yield Line(
+        f"Force and power of the largest chip as programmed (set-up {others.setup}, line "
+        f"{others.line}, T{others.station:02d}); usual speed and feed: {CARBIDE}.",
+        indent=2,
+    )
+    _, unit = _speeds(Interval(0.0, 0.0), units)
+    rows = [("", "force", "power", f"usual speed, {unit}", "usual feed")]
+    for other in others.materials:
+        own = other.material
+        rows.append(
+            (
+                f"{own.name} ({own.group})",
+                _span(other.force, "N"),
+                _span(other.power, "kW"),
+                _speeds(Interval(*own.speed), units)[0],
+                _lengths(Interval(*own.feed), units),
+            )
+        )
+    wide = [max(len(row[k]) for row in rows) for k in range(len(rows[0]))]
+    for number, row in enumerate(rows):
+        cells = "".join(f"{cell:>{w + 2}}" for cell, w in zip(row[1:], wide[1:], strict=True))
+        yield Line(f"{row[0]:<{wide[0]}}{cells}", "words" if number == 0 else "plain", 2)
 
 
 def limit_words(limit: Limit) -> str:
@@ -73,14 +111,21 @@ def _setup(setup: SetupLoad, density: float | None, units: str) -> Iterator[Line
     yield Line(f"Set-up {setup.name}: {volume}{weight} taken off", "heading")
     for tool in setup.tools:
         yield from _tool(tool, units)
-    if setup.grip is not None:
-        left = "" if setup.grip_left is None else f"; {setup.grip_left / 1000:.1f} kN left at speed"
-        if setup.permitted is not None:
-            left += f", and the most of it up to {setup.permitted:.0f} rpm"
-        yield Line(
-            f"Grip wanted at the hardest cut {span(setup.grip.lo, setup.grip.hi, 'N')}{left}",
-            indent=2,
-        )
+    if said := grip_words(setup):
+        yield Line(f"{said[0].upper()}{said[1:]}", indent=2)
+
+
+def grip_words(setup: SetupLoad) -> str:
+    """`grip wanted at the hardest cut 6.3 to 30.8 kN; ...`; empty where nothing is known."""
+    if setup.grip is None:
+        return ""
+    said = f"grip wanted at the hardest cut {_span(setup.grip, 'N')}"
+    if setup.grip_left is not None:
+        said += f"; left at the highest speed {span(setup.grip_left, setup.grip_left, 'N')}"
+    if setup.permitted is not None:
+        there = f"up to {setup.permitted:.0f} rpm" if setup.permitted > 0 else "not even at rest"
+        said += f"; the most of it {there}"
+    return said
 
 
 def _tool(tool: ToolLoad, units: str) -> Iterator[Line]:
@@ -100,9 +145,9 @@ def _tool(tool: ToolLoad, units: str) -> Iterator[Line]:
         pushed = "" if tool.thrust is None else f", thrust {_span(tool.thrust, 'N')}"
         yield Line(f"torque {_span(tool.torque, 'N m')}{pushed}", indent=6)
     if tool.bend is not None:
-        yield Line(f"the part gives way {_lengths(tool.bend, units)} on radius", indent=6)
+        yield Line(f"the part gives way {_way(tool.bend, units)} on radius", indent=6)
     if tool.bar_bend is not None:
-        yield Line(f"the bar gives way {_lengths(tool.bar_bend, units)} on radius", indent=6)
+        yield Line(f"the bar gives way {_way(tool.bar_bend, units)} on radius", indent=6)
     if tool.roughness is not None:
         yield Line(_finish(tool.roughness, units), indent=6)
     yield Line(_values(tool, units), indent=6)
@@ -116,15 +161,25 @@ def _finish(found: Interval, units: str) -> str:
 
 
 def _values(tool: ToolLoad, units: str) -> str:
-    """The speeds and feeds of the program beside the usual ones."""
+    """The speeds and feeds of the program, each beside the usual ones."""
     speeds, unit = _speeds(tool.speed, units)
-    feeds = _lengths(tool.feed, units)
-    said = f"cuts at {speeds} {unit}, {tool.rpm:.0f} rpm at most, feed {feeds} a turn"
+    speed = f"speed {speeds} {unit} ({tool.rpm:.0f} rpm at most)"
+    feed = f"feed {_lengths(tool.feed, units)} a turn"
     if tool.usual is None:
-        return said
+        return f"{speed}; {feed}"
     usual, _ = _speeds(tool.usual.speed, units)
-    feed = "" if tool.usual.feed is None else f", feed {_lengths(tool.usual.feed, units)}"
-    return f"{said}; usual for {tool.usual.name}: {usual} {unit}{feed} ({tool.usual.source})"
+    speed += f", usual {usual}{_outside(tool.speed, tool.usual.speed)}"
+    if tool.usual.feed is not None:
+        feed += f", usual {_lengths(tool.usual.feed, units)}"
+        feed += _outside(tool.feed, tool.usual.feed)
+    return f"{speed}; {feed}"
+
+
+def _outside(found: Interval, usual: Interval) -> str:
+    """How the program's range lies to the usual one, where it reaches beyond it."""
+    above, below = found.hi > OVER * usual.hi, found.lo * OVER < usual.lo
+    said = [word for word, so in (("above", above), ("below", below)) if so]
+    return f": {' and '.join(said)} that" if said else ""
 
 
 def _speeds(span: Interval, units: str) -> tuple[str, str]:
@@ -141,6 +196,14 @@ def _lengths(span: Interval, units: str) -> str:
     return f"{in_unit(span.lo, units):.{places}f} to {in_unit(span.hi, units):.{places}f} " + (
         "mm" if units == "mm" else "in"
     )
+
+
+def _way(found: Interval, units: str) -> str:
+    """A range that begins at nothing worth the name is told by its end."""
+    if float(fixed(found.lo, units)) == 0.0 and found.hi > 0.0:
+        said = length(found.hi, units)
+        return said if said.startswith("under") else f"up to {said}"
+    return _lengths(found, units)
 
 
 def _span(found: Interval, unit: str) -> str:

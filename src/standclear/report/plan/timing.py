@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from standclear.estimate.job_time import JobTime
-from standclear.estimate.timing import SetupTime
+from standclear.estimate.timing import NOTHING, SetupTime, ToolTime
 from standclear.findings.finding import Verdict
 from standclear.interval import Interval
 from standclear.proof.result import JobProof
 from standclear.report.text import Line
 
-COLUMNS = ("in metal", "in air", "rapid", "waits", "run-up", "all")
+KINDS: tuple[tuple[str, Callable[[ToolTime], Interval]], ...] = (
+    ("in metal", lambda tool: tool.metal),
+    ("in air", lambda tool: tool.air),
+    ("rapid", lambda tool: tool.rapid),
+    ("waits", lambda tool: tool.waits),
+    ("run-up", lambda tool: tool.run_up),
+    ("all", lambda tool: tool.total),
+)
 WIDTH = 11
+LEAST_AIR_S, LEAST_PRICE_S = 0.05, 0.005
+"""Seconds: less reads as nothing."""
 NOT_KNOWN = "not known"
 
 
@@ -22,7 +31,7 @@ def time_lines(time: JobTime, proof: JobProof) -> tuple[Line, ...]:
 
 
 def _lines(time: JobTime, proof: JobProof) -> Iterator[Line]:
-    yield Line(f"one part: {clock_words(time.total)}", "heading")
+    yield Line(f"one part: {part_words(time)}", "heading")
     if proof.verdict is not Verdict.CLEAR:
         yield Line(
             f"The job is not clear ({proof.verdict}): the time is that of the programs as they "
@@ -30,8 +39,14 @@ def _lines(time: JobTime, proof: JobProof) -> Iterator[Line]:
             str(proof.verdict),
         )
     hand = time.turning_round + time.loading
+    tools = [tool for setup in time.setups for tool in setup.tools]
+    kinds = [
+        f"{name} {clock_words(sum((part(tool) for tool in tools), start=NOTHING))}"
+        for name, part in KINDS[:2]
+    ]
     yield Line(
-        f"Programs {clock_words(time.machine)}, by hand {clock_words(Interval(hand, hand))}.",
+        f"Programs {clock_words(time.machine)}, of which {', '.join(kinds)}; by hand "
+        f"{clock_words(Interval(hand, hand))}.",
         indent=2,
     )
     for setup in time.setups:
@@ -52,33 +67,49 @@ def _lines(time: JobTime, proof: JobProof) -> Iterator[Line]:
         yield Line(sentence, indent=2)
 
 
+def part_words(time: JobTime) -> str:
+    """What a part takes: `3 min 16 s to 3 min 26 s`; `at least` that where something is missing
+    that could be stated."""
+    return clock_words(time.total) if time.whole else f"at least {clock_words(time.total)}"
+
+
 def _setup(setup: SetupTime, units: str) -> Iterator[Line]:
     yield Line("")
     yield Line(f"Set-up {setup.name} (s)", "heading")
-    names = [f"T{t.station:02d}{t.offset:02d} {t.name}".rstrip() for t in setup.tools]
+    tools = [tool for tool in setup.tools if tool.total.hi > 0]
+    names = [f"T{t.station:02d}{t.offset:02d} {t.name}".rstrip() for t in tools]
     wide = max([len(n) for n in names] + [8])
-    yield Line(f"{'tool':<{wide}}" + "".join(f"{c:>{WIDTH}}" for c in COLUMNS), "words", 2)
-    for name, tool in zip(names, setup.tools, strict=True):
-        parts = (tool.metal, tool.air, tool.rapid, tool.waits, tool.run_up, tool.total)
+    columns = [name for name, _ in KINDS]
+    yield Line(f"{'tool':<{wide}}" + "".join(f"{c:>{WIDTH}}" for c in columns), "words", 2)
+    rows = [
+        (name, [part(tool) for _, part in KINDS]) for name, tool in zip(names, tools, strict=True)
+    ]
+    if len(rows) > 1:
+        sums = [sum((parts[k] for _, parts in rows), start=NOTHING) for k in range(len(KINDS))]
+        rows.append(("together", sums))
+    for name, parts in rows:
         said = [seconds(part) for part in parts]
         if not setup.rapids_known:
-            said[COLUMNS.index("rapid")] = NOT_KNOWN
-        yield Line(f"{name:<{wide}}" + "".join(f"{p:>{WIDTH}}" for p in said), indent=2)
-    rest = " " * (wide + WIDTH * (len(COLUMNS) - 1))
-    yield Line(f"{rest}{seconds(setup.total):>{WIDTH}}", indent=2)
-    dear = [a for a in setup.air if a.seconds >= 0.05]
+            said[columns.index("rapid")] = NOT_KNOWN
+        role = "heading" if name == "together" else "plain"
+        yield Line(f"{name:<{wide}}" + "".join(f"{p:>{WIDTH}}" for p in said), role, 2)
+    yield from _air(setup, units)
+
+
+def _air(setup: SetupTime, units: str) -> Iterator[Line]:
+    dear = sorted((a for a in setup.air if a.seconds >= LEAST_AIR_S), key=lambda a: a.line)
     if dear:
-        yield Line("Air in the cycles, and what a clearance further out would add", "words", 2)
+        yield Line("Feeds in air, and what a clearance further out would add", "words", 2)
     unit, per = ("1 mm", 1.0) if units == "mm" else ("0.1 in", 2.54)
     for air in dear:
         added = [
             f"{per * value:.2f} s for {unit} more in {axis}"
             for value, axis in ((air.along, "Z"), (air.across, "X on diameter"))
-            if value > 0
+            if per * value >= LEAST_PRICE_S
         ]
         yield Line(
-            f"{air.cycle} with T{air.station:02d}, line {air.line}: {air.seconds:.1f} s in air"
-            + (f"; {', '.join(added)}" if added else ""),
+            f"{air.cycle or 'feed'} with T{air.station:02d}, line {air.line}: "
+            f"{air.seconds:.1f} s in air" + (f"; {', '.join(added)}" if added else ""),
             indent=4,
         )
 
