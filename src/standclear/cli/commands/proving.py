@@ -10,6 +10,7 @@ import typer
 from standclear.archive.find import holds_many
 from standclear.cli.answering import say
 from standclear.cli.base import check_sizes, guarded, refuse
+from standclear.cli.commands.certifying import write_certificate
 from standclear.cli.commands.drawing import check_picture, draw_section
 from standclear.cli.commands.keeping import asked_job, json_of, keep_proof, told_since
 from standclear.cli.commands.proving_many import Asking, prove_many
@@ -36,6 +37,10 @@ def prove(
     draw_to: Annotated[
         Path | None,
         typer.Option("--draw", help="Also draw the section to this .svg, .png, .pdf or .dxf file."),
+    ] = None,
+    certificate: Annotated[
+        Path | None,
+        typer.Option(help="Where clear: also write a certificate, a new file, for `audit`."),
     ] = None,
     jaws: Annotated[
         list[str] | None,
@@ -68,8 +73,11 @@ def prove(
     """
     check_sizes(bar, length, face)
     if lines or holds_many(jobs):
-        if draw_to is not None or jaws or grip or material is not None or as_json:
-            refuse("many jobs at once take no --draw, --jaws, --grip, --material or --json")
+        if draw_to or certificate or jaws or grip or material is not None or as_json:
+            refuse(
+                "many jobs at once take no --draw, --certificate, --jaws, --grip, --material or "
+                "--json"
+            )
         prove_many(jobs, Asking(bar, length, face, large, since, keep), lines, at_once, scheduler)
     if at_once is not None or scheduler is not None:
         refuse("--at-once and --scheduler are for a folder of jobs, or jobs with --lines")
@@ -79,6 +87,8 @@ def prove(
         check_picture(draw_to)
         if len(jobs) > 1:
             refuse("--draw takes one job at a time")
+    if certificate is not None and len(jobs) > 1:
+        refuse("--certificate takes one job at a time")
     status = 0
     texts: list[str] = []
     for path in jobs:
@@ -98,7 +108,10 @@ def prove(
             else:
                 _say(proof, str(path) if len(jobs) > 1 else "")
                 typer.echo(changes, nl=False)
-            outcome.append(_status_of(proof))
+            no_certificate = 0
+            if certificate is not None:
+                no_certificate = write_certificate(held, proof, certificate)
+            outcome.append(max(_status_of(proof), no_certificate))
         status = max(status, *outcome)
     if as_json and (texts or len(jobs) > 1):
         typer.echo(
