@@ -80,7 +80,8 @@ class StageCheck:
         for area, own in self._ways(number):
             left = [c for part in there if (c := common(area, part)) is not None]
             if left:
-                yield without(left, own)
+                left = without(left, own)
+                yield without(left, self.where_it_stood(number)) if own else left
 
     def _ways(self, number: int) -> Iterator[tuple[Convex, list[Convex]]]:
         """What each part of a tool covers in a motion, on this side of the axis and turned over
