@@ -485,3 +485,53 @@ def test_an_open_page_that_is_made_narrow_stays_within_its_window(
             timeout=10_000,
         )
     page.context.close()
+
+
+def test_edits_are_found_written_and_the_job_is_put_onto_them(bench: Page, shop: Path) -> None:
+    """Bar 52 strikes at the clearance point of each end; the least edits are those two words."""
+    bench.get_by_role("button", name="Bar, across: type a number").click()
+    for digit in "52":
+        bench.locator(f'[data-digit="{digit}"]').click()
+    bench.locator('[data-digit="set"]').click()
+    expect(bench.locator(WORD)).to_have_text("contact")
+    bench.get_by_role("button", name="Find the least edits").click()
+    expect(bench.locator("#changes-told")).to_contain_text("The bench can be used meanwhile")
+    bench.get_by_role("button", name="Stop looking").click()
+    expect(bench.locator("#changes-told")).to_have_text("Stopped. Nothing was changed.")
+    bench.complaints.clear()  # type: ignore[attr-defined]  # the refusal of what was stopped
+    bench.get_by_role("button", name="Find the least edits").click()
+    # The bench goes on while it looks.
+    bench.locator('[data-setup="0"]').get_by_role("button", name="block on").click()
+    expect(bench.locator('[data-setup="0"] [data-at]')).to_contain_text("line 6")
+    expect(bench.locator("#changes-pieces li")).to_have_count(2)
+    bench.get_by_role("button", name="Write to a new file").click()
+    expect(bench.locator("#changes-told")).to_contain_text("Written to pin.amended.nc")
+    bench.get_by_role("button", name="Run the new program in this job").click()
+    expect(bench.locator("#told")).to_contain_text("job.toml now runs pin.amended.nc")
+    expect(bench.locator(WORD)).to_have_text("clear")
+    expect(bench.locator('[data-handle="bar"] output')).to_have_text("52.0")
+    assert "X51." in (shop / "demo-pin" / "pin.nc").read_text()
+
+
+def test_a_program_brought_back_is_held_beside_the_jobs_own(
+    bench: Page, shop: Path, tmp_path: Path
+) -> None:
+    back = tmp_path / "back.nc"
+    text = (shop / "demo-pin" / "pin.nc").read_text()
+    back.write_text(text.replace("G00 X51. Z5. M08", "G00 X47. Z5. M08", 1))
+    bench.set_input_files("#brought-file", back)
+    told = bench.locator("#brought-told")
+    expect(told).to_have_text("It moves differently; the job is contact with it.")
+    expect(bench.locator("#brought-lines")).to_contain_text("X47.")
+    back.write_text(text)
+    bench.set_input_files("#brought-file", back)
+    expect(told).to_contain_text("the job is clear with it")
+
+
+def test_the_sheet_is_handed_over_as_a_file(bench: Page, tmp_path: Path) -> None:
+    with bench.expect_download() as waited:
+        bench.get_by_role("button", name="Sheet, A4").click()
+    assert waited.value.suggested_filename == "demo-pin.pdf"
+    waited.value.save_as(tmp_path / "sheet.pdf")
+    assert (tmp_path / "sheet.pdf").read_bytes().startswith(b"%PDF")
+    expect(bench.locator("#papers-told")).to_have_text("demo-pin.pdf is made.")

@@ -193,3 +193,18 @@ def test_the_stock_is_cut_by_the_readings_own_passes(opened: Path) -> None:
     feed = next(int(m) for m in np.flatnonzero(own & (motions.kind == 1)) if motions.variant[m] > 0)
     moment = moment_of(held, setup, 0, feed)
     assert moment is not None and moment.swept.area > 0
+
+
+def test_a_finding_says_when_it_holds_and_where_that_is_answered(
+    client: TestClient, opened: Path
+) -> None:
+    """The guess of a bar goes by the form's own name of it, and leads to the form."""
+    path = opened / "job.toml"
+    path.write_text('guesses = ["blank.size"]\n' + path.read_text())
+    answer = look(client)
+    assert answer["headline"].startswith("unproven: 'Diameter of the bar', 48.0 mm, is a guess")
+    guess = next(f for f in answer["findings"] if f["code"] == "guess-not-confirmed")
+    assert (guess["step"], guess["doing"]) == ("guesses", "Confirm the guesses")
+    assert guess["cure"] == ""
+    assumed = [f for f in answer["findings"] if f["code"] == "tool-outline-assumed"]
+    assert all("`" not in f["cure"] and f["step"] == "tools" for f in assumed)

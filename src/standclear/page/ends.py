@@ -11,8 +11,8 @@ from standclear.drawing.section.focus import hits
 from standclear.drawing.section.readings import readings_of
 from standclear.drawing.shapes import Box
 from standclear.findings.finding import Finding, Severity, Verdict
-from standclear.page.behaviours import behaviour_words
 from standclear.page.bench import OpenJob
+from standclear.page.form_words import behaviour_words
 from standclear.page.handles import handles
 from standclear.page.moments import moment_of
 from standclear.page.picture import HEIGHT, Moment, frame_of, grips_of, picture

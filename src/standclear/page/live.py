@@ -10,7 +10,7 @@ from typing import Any
 from standclear.drawing.section.focus import hit_words, hits
 from standclear.findings.finding import Finding, Verdict
 from standclear.job.models import Job
-from standclear.page.behaviours import behaviour_words
+from standclear.motions.table import Path
 from standclear.page.bench import OpenJob
 from standclear.page.ends import (
     NOTHING_SEEN,
@@ -21,6 +21,7 @@ from standclear.page.ends import (
     state_of,
     word_of,
 )
+from standclear.page.form_words import GUESS, behaviour_words, in_form_words, step_of
 from standclear.page.handles import dragged, face_allowance, handles
 from standclear.page.stepping import stepped
 from standclear.proof.glance import Glance, Ready, can_glance, glance, prepare
@@ -121,7 +122,7 @@ def _proved(proof: JobProof) -> dict[str, Any]:
         "verdict": str(proof.verdict),
         "word": word_of(proof.verdict, open_findings(proof)),
         "state": state_of(proof.verdict, open_findings(proof)),
-        "headline": headline(proof),
+        "headline": in_form_words(headline(proof)),
         "blank": blank_words(proof),
         "findings": [_finding(f, proof) for f in _gravest_first(proof.findings)],
         "sizes": [
@@ -157,17 +158,27 @@ def _glanced(seen: Glance, moved: Job) -> dict[str, Any]:
 def _finding(finding: Finding, proof: JobProof) -> dict[str, Any]:
     names: Sequence[str] = [setup.name for setup in proof.setups]
     place = finding.place
+    index = names.index(finding.setup) if finding.setup in names else -1
+    step, doing = step_of(finding, index >= 0 and _way_open(proof.setups[index], finding.motion))
     return {
         "code": finding.code,
         "severity": SEVERITY_WORD[finding.severity],
         "open": is_open(finding),
         "setup": finding.setup,
-        "setup_index": names.index(finding.setup) if finding.setup in names else -1,
+        "setup_index": index,
         "motion": finding.motion,
         "line": place.line if place is not None and not place.elsewhere else None,
         "block": f"{place.in_words}: {place.words}" if place is not None else "",
-        "sentence": finding_sentence(finding, proof.units),
-        "cure": finding_cure(finding, proof.units),
+        "sentence": in_form_words(finding_sentence(finding, proof.units)),
+        "cure": "" if finding.code == GUESS else in_form_words(finding_cure(finding, proof.units)),
+        "step": step,
+        "doing": doing,
         "allowed": finding.allowed_because,
         "only_if": behaviour_words(finding.tags),
     }
+
+
+def _way_open(setup: SetupProof, motion: int) -> bool:
+    """Whether the motion goes one of several ways, for the control's ways are not known."""
+    path = setup.trace.motions.path
+    return 0 <= motion < len(path) and path[motion] == Path.ANYWHERE

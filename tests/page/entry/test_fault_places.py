@@ -184,7 +184,7 @@ def test_guesses_have_their_place_their_value_and_their_reason(tmp_path: Path) -
     assert all(guess.because for guess in guesses)
     by_key = {guess.key: guess for guess in guesses}
     bar = by_key["blank.size"]
-    assert (bar.name, bar.value, bar.label) == ("blank.size", "48", "Diameter of the bar")
+    assert (bar.name, bar.value, bar.label) == ("blank.size", "48 mm", "Diameter of the bar")
     assert bar.because.startswith("the comment on line 2 says so")
     assert by_key["tools.T2"].name == "tools[1]"
     assert by_key["tools.T2"].because.startswith("it cuts outside (G70)")

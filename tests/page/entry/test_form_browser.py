@@ -257,7 +257,7 @@ def test_guesses_of_a_program_are_confirmed_changed_and_saved(
     screen.wait_for_selector(rows)
     count = len(screen.query_selector_all(rows))
     first = screen.locator(rows).first
-    assert "Diameter of the bar: 50" in first.inner_text()
+    assert "Diameter of the bar: 50 mm" in first.inner_text()
     assert "Because: the usual bar nearest to 49.5" in first.inner_text()
     assert axe(screen) == []
     first.get_by_text("That is right").click()

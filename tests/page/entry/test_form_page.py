@@ -343,3 +343,32 @@ def test_a_key_that_no_field_has_is_told_and_can_be_taken_out(
     assert client.post(f"{PIN}/save", json=body).status_code == 200
     assert path.read_bytes() == UNTOUCHED
     assert tools.read_bytes() == (EXAMPLES / "demo-pin/tools.toml").read_bytes()
+
+
+def test_the_steps_of_a_part_settle_its_guessed_length(client: TestClient, shop: Path) -> None:
+    """Guessed is what the deepest cuts of both ends add up to; the drawing's steps say better."""
+    program = (EXAMPLES / "demo-pin/pin.nc").read_bytes()
+    ident = client.post("/program?name=bolt.nc", content=program).json()["ident"]
+    address = f"/job/{ident}/form"
+    data = form_of(client, address)
+    guessed = {guess["key"] for guess in data["guesses"]}
+    assert "part.length" in guessed
+    rows = {"part.given": "rows", "part.rows[0].@": "+", "part.rows[0].diameter": "45"}
+    entries = {**entries_in(data), **rows, "part.rows[0].length": "79"}
+    body = {"entries": entries, "seen": data["seen"], "draft": 0}
+    answer = client.post(f"{address}/entries", json=body).json()
+    assert answer["open_guesses"] == len(guessed) - 1
+    data = form_of(client, address)
+    assert "part.length" not in {guess["key"] for guess in data["guesses"]}
+    client.post(f"{address}/save", json={**body, "draft": answer["draft"]})
+    job = read_job(next(shop.rglob("bolt*.job.toml"))).job
+    assert job.part.length == 79.0 and "part.length" not in job.guesses
+
+
+def test_guesses_of_tools_say_what_they_measure(client: TestClient) -> None:
+    program = b"G21 G40 G99 G54\nT0303\nG97 S900 M03\nG00 X0. Z5.\nG01 Z-20. F0.1\nG00 Z5.\nM30\n"
+    ident = client.post("/program?name=hole.nc", content=program).json()["ident"]
+    data = form_of(client, f"/job/{ident}/form")
+    entries = entries_in(data)
+    (drill,) = (g for g in data["guesses"] if g["value"].startswith("drill"))
+    assert f"diameter {entries['tools[0].drill.diameter']}" in drill["value"]

@@ -22,6 +22,7 @@ from standclear.page.entry.entries import Entries, Form, Problem, entries_of, fo
 from standclear.page.entry.field import Group
 from standclear.page.entry.guesses import guesses_of, without_guess
 from standclear.page.entry.naming import place_at
+from standclear.page.entry.table.part import ROWS
 from standclear.page.store import JOB_FILE, JobPlace, Store
 
 NO_PROGRAM = (".toml", ".json", ".csv", ".svg", ".png", ".pdf", ".dxf", ".txt", ".md")
@@ -126,9 +127,19 @@ def with_entries(desk: Desk, entries: Entries) -> Desk:
     held = {guess.key: guess for guess in guesses_of(desk.documents, desk.base, before)}
     for key in [k for k in entries if _IS_GUESS.fullmatch(k)]:
         guess = held.get(entries[key])
-        if guess is None or _below(entries, guess.name) != _below(before, guess.name):
+        if guess is None or _changed(guess.name, entries, before):
             entries = without_guess(entries, int(key[8:-1]))
     return replace(desk, entries=entries)
+
+
+def _changed(name: str, entries: Entries, before: Entries) -> bool:
+    """Whether the value at a place is another one. The finished length is what the steps of the
+    part add up to, once these are given."""
+    by_steps = name == "part.length" and entries.get("part.given") == ROWS
+    return any(
+        _below(entries, each) != _below(before, each)
+        for each in ((name, "part.rows", "part.rows[0]") if by_steps else (name,))
+    )
 
 
 _IS_GUESS = re.compile(r"guesses\[\d+\]")

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from standclear.errors import Fault
 from standclear.page.entry.documents import Documents
 from standclear.page.entry.entries import Entries, Form, rows_in
 from standclear.page.entry.fault_places import name_of, slots_of
-from standclear.page.entry.field import Group, joined
+from standclear.page.entry.field import Field, Group, Kind, joined
 from standclear.page.entry.naming import field_at, label_of, place_at
 
 GUESSES = "guesses"
@@ -110,11 +111,25 @@ def _in_words(name: str, entries: Entries) -> str:
         return str(len(rows_in(entries, name)))
     if name.startswith("tools[") and name.endswith("]"):
         parts = (_text(f"{name}.{key}", entries) for key in ("kind", "insert", "holder"))
-        return ", ".join(part for part in parts if part)
+        return ", ".join([*(part for part in parts if part), *_sizes_of_tool(name, entries)])
     mark = _MARK_OF_RUN.fullmatch(name)
     if mark:
         return f"{_text(joined(mark[1], 'at'), entries)}: {entries.get(name, '')}"
-    return _text(name, entries)
+    unit = entries.get("units", "") if isinstance(place, Field) and place.kind in LENGTHS else ""
+    return f"{_text(name, entries)} {unit}".strip()
+
+
+LENGTHS = (Kind.LENGTH, Kind.LENGTHS)
+
+
+def _sizes_of_tool(name: str, entries: Entries) -> Iterator[str]:
+    """What a drill, a grooving or a threading tool is guessed to measure, in words of the form."""
+    group = f"{name}.{entries.get(f'{name}.kind', '')}"
+    for key, text in entries.items():
+        field = field_at(key) if key.startswith(f"{group}.") and text else None
+        if field is not None:
+            words = _text(key, entries) if field.choices else text
+            yield f"{field.label[:1].lower()}{field.label[1:]} {words}"
 
 
 _MARK_OF_RUN = re.compile(r"(setup\[\d+\]\.(?:start|end))\.(?:stop|offset|label)")

@@ -11,6 +11,8 @@ from standclear.page.entry.table import SECTIONS
 
 Node = dict[str, Any]
 GUESSES = "guesses"
+GIVEN = "given"
+"""The question how a part or jaws are given."""
 LONG_CHOICE = 27
 """Letters of a choice that a field of the usual width shows."""
 OF_PROGRAM = "program"
@@ -159,8 +161,13 @@ def _field(field: Field, name: str, entries: Mapping[str, str], units: Mapping[s
         "unsaid": _unsaid(field),
         "wide": any(len(words) > LONG_CHOICE for words in _words(field)),
         "shown": _condition(field.shown, name),
-        "hidden": not shown and not value,
+        # How the part is given says what counts: a length beside its steps would be read as theirs.
+        "hidden": not shown and (not value or _of_its_own(field.shown)),
     }
+
+
+def _of_its_own(shown: When | None) -> bool:
+    return shown is not None and shown.key == GIVEN
 
 
 def _unsaid(field: Field) -> str:

@@ -81,6 +81,7 @@ function showFindings(bench, findings) {
     row.append(head, make("p", "", {}, finding.sentence));
     if (finding.cure) row.append(make("p", "cure", {}, finding.cure));
     if (finding.only_if.length) row.append(make("p", "soft", {}, `When the control behaves so: ${finding.only_if.join("; ")}.`));
+    if (finding.step && !bench.lookingOnly) row.append(make("a", "key to-form", { href: `${bench.address}/form/#step-${finding.step}` }, finding.doing));
     if (finding.allowed) row.append(make("p", "soft", {}, `Allowed by the job: ${finding.allowed}`));
     head.addEventListener("click", () => {
       if (finding.motion >= 0 && finding.setup_index >= 0) bench.step(finding.setup_index, finding.motion);

@@ -87,6 +87,8 @@ function go(name) {
   const field = target.matches("input, select, textarea") ? target
     : [...target.querySelectorAll("input:not([type=hidden]), select, [data-act]")].find((each) => !each.closest("[hidden]"));
   (field ?? target).focus({ preventScroll: true });
+  // What is typed next takes the place of what stands there.
+  if (field?.matches("input:not([type=hidden])")) field.select();
   (field ?? target).scrollIntoView({ block: "center" });
 }
 
@@ -163,7 +165,7 @@ function state(answer) {
   const parts = [];
   if (answer.wrong) parts.push(`${answer.wrong} to put right`);
   if (answer.missing) parts.push(`${answer.missing} still to fill in`);
-  if (answer.open_guesses) parts.push(`${answer.open_guesses} guesses to confirm`);
+  if (answer.open_guesses) parts.push(`${answer.open_guesses} ${answer.open_guesses === 1 ? "guess" : "guesses"} to confirm`);
   parts.push(draft ? "kept here, not yet in the job file" : "as in the job file");
   const words = parts.join(" · ");
   const node = document.getElementById("state");
@@ -179,7 +181,7 @@ function conditions() {
     const wanted = place.dataset.is.split(" ").includes(value);
     const own = place.hasAttribute("data-group");
     const held = [...place.querySelectorAll("input:not([type=hidden]), select")].some((each) => each.value);
-    place.hidden = !wanted && (!held || (own && /\.(kind|given)$/.test(place.dataset.when)));
+    place.hidden = !wanted && (!held || (own ? /\.(kind|given)$/ : /\.given$/).test(place.dataset.when));
   }
   for (const more of form.querySelectorAll("details.more")) {
     const parts = [...more.querySelectorAll("[data-place]")];

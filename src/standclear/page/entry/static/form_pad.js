@@ -26,7 +26,7 @@ function ask(field) {
     take(typed) {
       const text = typed.trim();
       if (text === field.value) return "";
-      const several = field.closest(".entry-lengths, .numbers");
+      const several = field.closest(".entry-lengths, .entry-wholes");
       if (text && !(several ? text.split(/ +/) : [text]).every((each) => NUMBER.test(each))) {
         return several ? "Give numbers such as 3 5, with spaces between." : "Give a number such as 52.5.";
       }

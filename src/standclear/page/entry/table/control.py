@@ -35,7 +35,11 @@ TEXT = Group(
             choices=(Choice("diameter", "diameters"), Choice("radius", "radii")),
         ),
         ask("number_without_point", "What does X50 without a point count?", _POINT),
-        ask("cycle_number_without_point", "And P, Q and D of a cycle?", _POINT),
+        ask(
+            "cycle_number_without_point",
+            "What do P, Q and D of a cycle count without a point?",
+            _POINT,
+        ),
         ask(
             "arc_centre",
             "From where do I and K count?",

@@ -10,8 +10,8 @@ _CORNER = "1 is a chamfer of 1 by 45 degrees, 1x30 one of 1 long by 30 degrees, 
 PART = Section(
     "part",
     "Part",
-    "The finished part from its front face to its back, as the drawing has it. With its outline "
-    "the proof can tell good metal from spare.",
+    "The finished part from its front face to its back, as the drawing has it: the front is the "
+    "end that the first set-up turns. With its outline the proof can tell good metal from spare.",
     (
         Group(
             "part",
@@ -24,7 +24,7 @@ PART = Section(
                     choices=(
                         Choice(ROWS, "as steps with corners"),
                         Choice(POINTS, "as points, or from a DXF file"),
-                        Choice(LENGTH, "its length alone, cuts into good metal unseen"),
+                        Choice(LENGTH, "its length alone: a cut into good metal is not seen"),
                     ),
                     needed=True,
                     own=True,

@@ -36,9 +36,14 @@ async function draw() {
   try {
     const wanted = `${bench.revision}${query(jobValues())}`;
     if (wanted !== drawnFor) {
+      place.setAttribute("aria-busy", "true");
+      told.textContent = place.children.length
+        ? "The maps are worked out anew; those below are of the job before." : `${words} Being worked out ...`;
       known = await send("GET", `${bench.address}/maps.json${query(bench.values)}`);
       drawnFor = wanted;
       place.replaceChildren(...known.maps.map(mapNode));
+      place.removeAttribute("aria-busy");
+      told.textContent = words;
       moveCrosses();
       if (known.rack) showRack(wanted);
       else told.textContent = `${words} A file rack.toml beside the job puts its bars on the map of the whole job.`;
