@@ -295,6 +295,10 @@ def test_a_plan_is_made_before_there_is_a_program(client: TestClient, shop: Path
     assert "first" in words(client.get(f"{PIN}/worked/order.json").json())
     refused = client.get(f"{PIN}/worked/check.json")
     assert refused.status_code == 422 and refused.json()["faults"]
+    path.write_text("\n".join(row for row in path.read_text().splitlines() if row[:5] != "zero "))
+    told = client.get(f"{PIN}/worked/plan.json")
+    assert told.status_code == 422
+    assert told.json()["error"].startswith("Not yet. Set-up 1: Part zero: still to be filled in")
 
 
 def test_a_restart_is_worked_out_for_the_tool_that_stands_there_now(client: TestClient) -> None:

@@ -6,8 +6,10 @@ import re
 from collections.abc import Iterator, Sequence
 from functools import cache
 
+from standclear.errors import Fault
 from standclear.findings.finding import Finding
 from standclear.page.entry.entries import whole_form
+from standclear.page.entry.fault_places import MISSING
 from standclear.page.entry.field import Field, Group
 from standclear.page.entry.naming import label_of, place_at
 from standclear.page.entry.table.control import MACHINE
@@ -27,6 +29,18 @@ def in_form_words(text: str) -> str:
     """A sentence with the keys of the job file called as the form calls them."""
     keyed = _KEY.sub(lambda m: f"'{_labels()[m[1]]}'" if m[1] in _labels() else m[0], text)
     return _PLACE.sub(lambda m: f"'{label_of(m[0])}'" if place_at(m[0]) else m[0], keyed)
+
+
+def fault_words(fault: Fault, job_file: str) -> str:
+    """A fault of the job as the form would say it; of another file, or of a key that the form does
+    not know, as it is told everywhere."""
+    place = place_at(fault.key) if fault.key and fault.file == job_file else None
+    if place is None:
+        return str(fault)
+    label = label_of(fault.key).rstrip("?")
+    if fault.found == MISSING:
+        return f"{label}: still to be filled in"
+    return in_form_words(f"{label}: {fault.found}: {fault.accepted}")
 
 
 def step_of(finding: Finding, way_open: bool) -> tuple[str, str]:

@@ -44,11 +44,15 @@ class Panel:
     """ES modules in its `static/`; each exports `start(bench)` where the bench is to be shown."""
     styles: tuple[str, ...] = ()
     routes: tuple[BaseRoute, ...] = ()
+    early: bool = False
+    """Whether it serves a job that cannot be proved yet."""
     given: Mapping[str, Any] = field(default_factory=dict)
     """What its template gets besides, as `panel.given`."""
 
 
-def on_bench(module: str, title: str, *routes: BaseRoute, **given: Any) -> Panel:
+def on_bench(
+    module: str, title: str, *routes: BaseRoute, early: bool = False, **given: Any
+) -> Panel:
     """The panel of the file `module`, named for the folder that it lies in: of the name KEY it has
     `templates/KEY/panel.html` and `static/KEY.js`."""
     folder = Path(module).parent
@@ -60,6 +64,7 @@ def on_bench(module: str, title: str, *routes: BaseRoute, **given: Any) -> Panel
         template=f"{key}/panel.html",
         scripts=(f"{key}.js",),
         routes=routes,
+        early=early,
         given=given,
     )
 

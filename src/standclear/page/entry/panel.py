@@ -14,4 +14,5 @@ PANEL = Panel(
     scripts=("begin.js",),
     styles=("entry.css",),
     routes=ROUTES,
+    early=True,
 )

@@ -19,6 +19,7 @@ from standclear.page.answers import (
     threaded,
 )
 from standclear.page.bench import OpenJob
+from standclear.page.form_words import fault_words
 from standclear.page.handles import handles
 from standclear.page.live import Asked, looked, prepared
 from standclear.page.stepping import STEPS
@@ -61,7 +62,10 @@ def _bench_data(job: OpenJob, asked: Asked) -> dict[str, Any]:
         "revision": job.revision,
         "file": job.place.path.name,
         "names": list(job.names),
-        "faults": [fault_data(fault) for fault in job.faults],
+        "faults": [
+            {**fault_data(fault), "words": fault_words(fault, job.place.path.name)}
+            for fault in job.faults
+        ],
         "cautions": list(CAUTIONS),
         "title": job.ident,
         "units": "mm",

@@ -9,10 +9,12 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from standclear.drawing.writers.svg import inline_svg
-from standclear.job.models import Tool
+from standclear.errors import JobError
+from standclear.job.models import Job, Tool
 from standclear.job.read import read_job
 from standclear.page.answers import Refused, job_of, page, threaded
 from standclear.page.bench import OpenJob
+from standclear.page.form_words import fault_words
 from standclear.page.lines import line_data
 from standclear.page.panels import on_bench
 from standclear.page.worked.subjects import RESTART, SUBJECTS, Laid, Subject
@@ -53,7 +55,7 @@ def _worked_data(
 ) -> dict[str, Any]:
     svg = ""
     if job.files is None and subject.early is not None:
-        lines = subject.early(read_job(job.place.path, to_plan=True).job)
+        lines = subject.early(_job_to_plan(job))
     else:
         laid = _laid(job, values, tools)
         lines = subject.lines(laid)
@@ -72,6 +74,15 @@ def _worked_data(
     }
 
 
+def _job_to_plan(job: OpenJob) -> Job:
+    """Raises Refused with what is still to be filled in for a plan."""
+    try:
+        return read_job(job.place.path, to_plan=True).job
+    except JobError as error:
+        told = "; ".join(fault_words(fault, job.place.path.name) for fault in error.faults)
+        raise Refused(422, f"Not yet. {told}.") from error
+
+
 def _laid(job: OpenJob, values: dict[str, float], tools: list[str]) -> Laid:
     there, proof = moved(job, values)
     others: tuple[Tool, ...] = tuple(tool_from_words(words, there) for words in tools)
@@ -84,5 +95,6 @@ PANEL = on_bench(
     Route("/job/{job}/worked/{subject}.json", worked),
     Route("/job/{job}/worked/{subject}", worked),
     asked("stations.json", stations),
+    early=True,
     subjects=SUBJECTS,
 )
