@@ -46,7 +46,7 @@ from standclear.proof.result import SetupProof, Strike
 from standclear.proof.section import rectangle, slide, turned
 from standclear.proof.shares import Loosened, Shares, first_loosened, shares_of
 from standclear.proof.sizes import allowed_under, finished_columns
-from standclear.proof.skin import Where, raw_left
+from standclear.proof.skin import NEITHER, Cleaned, Where, raw_left
 from standclear.proof.strikes import find_strikes
 from standclear.proof.thread_findings import (
     deep_pass_findings,
@@ -86,6 +86,7 @@ class Carried:
     unproven: bool
     threads: BaseGeometry = EMPTY
     """Metal that a groove winds through."""
+    cleaned: Cleaned = NEITHER
 
 
 NOTHING_CARRIED = Carried(
@@ -198,9 +199,13 @@ def judge_setup(
     findings += nose_findings(scene, rest.nominal, keep.surely_cut, _nosed(job, held))
     if before.unproven or before.struck:
         findings.append(_metal_unproven(setup))
+    skin = raw_left(part.most, raw, clean, placing.skin, finished)
+    surely = unproven_from == len(motions) and not before.unproven
+    cleaned = before.cleaned.turned_round() if placing.mirror is not None else before.cleaned
+    skin = cleaned.without(skin)
+    if surely and not before.struck:
+        cleaned = cleaned.after(skin)
     if index == len(job.setup) - 1:
-        skin = raw_left(part.most, raw, clean, placing.skin, finished)
-        surely = unproven_from == len(motions) and not before.unproven
         if job.blank.flats_stay:
             skin = tuple(s for s in skin if s.where not in (Where.DIAMETER, Where.BAND))
         findings.extend(raw_findings(setup.name, skin, surely=surely))
@@ -232,7 +237,7 @@ def judge_setup(
     unproven = before.unproven or not followed
     struck = before.struck or verdict is Verdict.CONTACT
     hands_over = Carried(
-        part, raw, clean, to_part, placing.back_face, way, struck, unproven, threads
+        part, raw, clean, to_part, placing.back_face, way, struck, unproven, threads, cleaned
     )
     return Outcome(proof, tuple(findings), hands_over)
 

@@ -28,6 +28,7 @@ from standclear.proof.judge_setup import (
 from standclear.proof.result import JobProof, SetupProof, SizeFound
 from standclear.proof.size_findings import size_findings
 from standclear.proof.sizes import sizes_over
+from standclear.proof.skin import Cleaned
 from standclear.sweeps.areas import EMPTY, common, union
 
 NEVER_EXAMINED = (
@@ -173,6 +174,9 @@ def handed_on(carried: Sequence[Carried]) -> Carried:
         struck=any(c.struck for c in carried),
         unproven=any(c.unproven for c in carried),
         threads=union([c.threads for c in carried]),
+        cleaned=Cleaned(
+            all(c.cleaned.outer for c in carried), all(c.cleaned.chuck_side for c in carried)
+        ),
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -36,6 +37,35 @@ class RawLeft:
     z_to: float
     r_from: float
     r_to: float
+
+
+@dataclass(frozen=True)
+class Cleaned:
+    """Which faces have surely lost their skin in the set-ups so far.
+
+    A face is best judged in the set-up that cuts it: in a later one it lies no better known than
+    zero and seat there, though nothing brings its skin back.
+    """
+
+    outer: bool
+    chuck_side: bool
+
+    def turned_round(self) -> Cleaned:
+        """The same faces once the part is turned round."""
+        return Cleaned(self.chuck_side, self.outer)
+
+    def without(self, skin: Sequence[RawLeft]) -> tuple[RawLeft, ...]:
+        """`skin` less what lies on faces that have none."""
+        gone = {Where.OUTER_FACE: self.outer, Where.CHUCK_FACE: self.chuck_side}
+        return tuple(each for each in skin if not gone.get(each.where, False))
+
+    def after(self, skin: Sequence[RawLeft]) -> Cleaned:
+        """Once all that a set-up may leave raw is `skin`."""
+        left = {each.where for each in skin}
+        return Cleaned(Where.OUTER_FACE not in left, Where.CHUCK_FACE not in left)
+
+
+NEITHER = Cleaned(outer=False, chuck_side=False)
 
 
 def raw_left(

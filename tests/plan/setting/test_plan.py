@@ -192,22 +192,17 @@ def test_a_finding_of_the_blank_in_hand_does_not_excuse_a_bound() -> None:
     now = standclear.judge(held, job)
     split = plan_job(held, job, held.files.job).split
     assert {f.code for f in open_findings(now)} >= {"face-left-raw", "size-wrong"}
-    found = [
-        module._within(held, job, now, at, 0, 0.0, module.must_go(split), free=False)
-        for at in (1.9, 2.2)
-    ]
+    found = [module._proved(held, job, now, at, 0.0, module.must_go(split)) for at in (1.9, 2.2)]
     assert [each.proved for each in found] == [False, True]
 
 
-def test_a_bound_with_the_zero_anew_leaves_both_faces_what_the_proof_asks() -> None:
-    """Both ends touched, zero of the second +/-0.05 after measuring: by the sum 44 + 0.1 + 0.45.
-    The proof knows the first face no better than the last zero, 0.1: so much more at the front."""
+def test_a_bound_with_the_zero_anew_of_a_measured_part() -> None:
+    """Both ends touched, both zeros +/-0.05: 44 + 0.1 at the front and 0.45 at the back."""
     held = standclear.hold(standclear.read_job(EXAMPLES / "hexagon-fitting"))
     best = plan_job(held, held.files.job, held.files.job).shortest_at_best
     assert best is not None and best.proved
-    assert (best.by_sum, best.length) == pytest.approx((44.55, 44.65))
-    # Stated at the front 1.0, less 0.8.
-    assert best.shift == pytest.approx(-0.8)
+    # Stated at the front 1.0, less 0.9.
+    assert (best.length, best.shift) == pytest.approx((44.55, -0.9))
 
 
 def test_the_command_before_there_is_a_program(tmp_path: Path) -> None:
@@ -273,10 +268,10 @@ def test_the_back_of_the_drawing_says_it_in_seven_lines() -> None:
     assert "That moves the offset by Z-1.250." in text
 
 
-def test_a_bound_that_the_proof_sees_a_little_further_in_is_told_with_both(tmp_path: Path) -> None:
+def test_a_face_is_judged_where_it_was_cut_and_not_where_the_part_wanders(tmp_path: Path) -> None:
     """Zero 81 in front of the stop, zero of the second end +/-0.05, so the part wanders 0.1. The
-    front needs 0.2 saw + 0.2 lean + 0.05 zero + 0.05 to cut = 0.5 of its 2.0: by the sum 83 - 1.5 =
-    81.5; the proof sees skin of 0.05 over a face that wanders by 0.1, and none at 81.6."""
+    front needs 0.2 saw + 0.2 lean + 0.05 zero + 0.05 to cut = 0.5 of its 2.0: 83 - 1.5 = 81.5.
+    There 0.05 comes off the lowest spot of the front; 0.1 shorter skin stays."""
     folder = tmp_path / "pin"
     shutil.copytree(EXAMPLES / "demo-pin", folder)
     text = (folder / "job.toml").read_text()
@@ -286,9 +281,9 @@ def test_a_bound_that_the_proof_sees_a_little_further_in_is_told_with_both(tmp_p
     held = standclear.hold(standclear.read_job(folder))
     plan = plan_job(held, held.files.job, held.files.job)
     assert plan.shortest is not None and plan.shortest.proved
-    assert plan.shortest.by_sum == pytest.approx(81.5)
-    assert plan.shortest.length == pytest.approx(81.6)
-    assert "By the sum 81.5 mm would do; the proof asks for 81.6 mm" in run(str(folder))[1]
+    assert plan.shortest.length == pytest.approx(81.5)
+    short = standclear.ask(held, length=81.4)
+    assert "face-left-raw" in {f.code for f in open_findings(short)}
 
 
 def test_too_near_what_a_facing_cut_left_is_no_limit_of_the_split(tmp_path: Path) -> None:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import ceil, inf, isfinite
+from math import inf, isfinite
 
 from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.job.models import Job
-from standclear.job.placing import place_setups
 from standclear.plan.setting.changed import exact_sum, longer, zero_moved
 from standclear.plan.setting.limits import SAME_MM, Range
 from standclear.plan.setting.split import Split, increment_of, split_of, stepped_into
@@ -28,8 +27,6 @@ class ProvedLength:
     more: tuple[Finding, ...]
     """What it asks for that the job as it stands does not, or that it has to end: none where the
     bound holds."""
-    by_sum: float | None = None
-    """The bound by the sum alone, length or shift, where the proof asks for more than that."""
 
     @property
     def proved(self) -> bool:
@@ -49,8 +46,7 @@ def length_bounds(
     step = increment_of(job)
     as_set = [_inward(split.length_as_set, side, step) for side in (0, 1)]
     set_ones = [
-        None if x is None else _within(held, job, now, x, side, 0.0, must_go(split), free=False)
-        for side, x in enumerate(as_set)
+        None if x is None else _proved(held, job, now, x, 0.0, must_go(split)) for x in as_set
     ]
     best = [_at_best(held, job, now, split, side) for side in (0, 1)]
     return set_ones[0], set_ones[1], best[0], best[1]
@@ -83,27 +79,14 @@ def _at_best(held: Held, job: Job, now: JobProof, split: Split, side: int) -> Pr
         at = exact_sum(x or 0.0, inside)
         shift = _shift_at(job, split, at, step)
         if shift is not None:
-            return _within(held, job, now, at, side, shift, must_go(split), free=True)
+            return _proved(held, job, now, at, shift, must_go(split))
     return None
 
 
 def front_end(held: Held, job: Job, now: JobProof, split: Split, side: int) -> ProvedLength | None:
-    """The split with the least front allowance (side 0) or the greatest; where the proof asks for
-    more, as far inside as the part wanders in the last set-up."""
-    step = increment_of(job)
-    shift = None if split.back is None else _inward(split.shift, side, step)
-    if shift is None:
-        return None
-    gone = must_go(split)
-    found = _proved(held, job, now, 0.0, shift, gone)
-    mirror = place_setups(job)[-1].mirror
-    if mirror is not None and mirror.width > 0 and {f.code for f in found.more} == {RAW}:
-        wander = ceil(mirror.width / step - 1e-6) * step
-        inside = exact_sum(shift, round(wander * (1 - 2 * side), 9))
-        if inside in split.shift:
-            again = _proved(held, job, now, 0.0, inside, gone)
-            return replace(again, by_sum=shift) if again.proved else found
-    return found
+    """The split with the least front allowance (side 0) or the greatest."""
+    shift = None if split.back is None else _inward(split.shift, side, increment_of(job))
+    return None if shift is None else _proved(held, job, now, 0.0, shift, must_go(split))
 
 
 def enough_length(held: Held, job: Job, now: JobProof, split: Split) -> ProvedLength | None:
@@ -130,36 +113,6 @@ def _inward(found: Range, side: int, step: float) -> float | None:
         return None
     within = Range(found.lo, inf, None, None) if side == 0 else Range(-inf, found.hi, None, None)
     return stepped_into(bound, within, step)
-
-
-def _within(
-    held: Held,
-    job: Job,
-    now: JobProof,
-    more: float,
-    side: int,
-    shift: float,
-    gone: frozenset[str],
-    *,
-    free: bool,
-) -> ProvedLength:
-    """The bound by the sum, proved. Where the proof still sees raw skin there, it is the one that
-    lies inside by as much as the part wanders in the last set-up: the proof looks at all faces
-    there, where the first one lies no better known than that. Where the zero is `free` to be set
-    anew, the face that lacks as much may be the front's, or both."""
-    found = _proved(held, job, now, more, shift, gone)
-    mirror = place_setups(job)[-1].mirror
-    if mirror is None or mirror.width == 0 or {f.code for f in found.more} != {RAW}:
-        return found
-    step = increment_of(job)
-    wander = round(ceil(mirror.width / step - 1e-6) * step, 9)
-    tries = [(1, 0), (1, 1), (2, 1)] if free else [(1, 0)]
-    for lengths, shifts in tries:
-        at = exact_sum(more, round(lengths * wander * (1 - 2 * side), 9))
-        inside = _proved(held, job, now, at, exact_sum(shift, round(shifts * wander, 9)), gone)
-        if inside.proved:
-            return replace(inside, by_sum=found.length)
-    return found
 
 
 def _proved(

@@ -131,12 +131,6 @@ def _fronts(split: Split, ends: Sequence[ProvedLength], units: str) -> Iterator[
     now = split.front.allowance
     for end in ends:
         at = length(now + end.shift, units)
-        if end.by_sum is not None:
-            yield Line(
-                f"By the sum {length(now + end.by_sum, units)} would do; the proof asks for {at}, "
-                "since it knows the first face no better than the last zero.",
-                indent=6,
-            )
         if not end.proved:
             said = f"At {at}, which the sum gives, the proof answers {_answer(end)}: stay inside it"
             yield Line(f"{said}.", "mend", 6)
@@ -231,13 +225,6 @@ def _pair(
 
 def _not_proved(low: ProvedLength | None, high: ProvedLength | None, units: str) -> Iterator[Line]:
     for bound in (low, high):
-        if bound is not None and bound.by_sum is not None:
-            yield Line(
-                f"By the sum {length(bound.by_sum, units)} would do; the proof asks for "
-                f"{length(bound.length, units)}, since it knows the first face no better than the "
-                "last zero.",
-                indent=6,
-            )
         if bound is not None and not bound.proved:
             said = f"At {length(bound.length, units)}, which the sum gives, the proof answers"
             yield Line(f"{said} {_answer(bound)}.", "mend", 6)
