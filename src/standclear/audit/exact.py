@@ -226,15 +226,22 @@ def _near(area: Convex, other: Convex) -> bool:
 def _outside(area: Convex, cover: Convex) -> list[Convex]:
     if not _near(area, cover):
         return [area]
-    parts: list[Convex] = []
-    rest: Convex | None = area
+    parting: list[Line] = []
     for line in cover.edges:
-        assert rest is not None
-        rest, beyond = split(rest, line)
-        if rest is None:
+        values = [value(line, corner) for corner in area.corners]
+        if max(values) <= 0:
             return [area]
+        if min(values) < 0:
+            parting.append(line)
+    parts: list[Convex] = []
+    rest = area
+    for line in parting:
+        inside, beyond = split(rest, line)
         if beyond is not None:
             parts.append(beyond)
+        if inside is None:
+            return [area]
+        rest = inside
     return parts
 
 
