@@ -206,5 +206,3 @@ def test_a_finding_says_when_it_holds_and_where_that_is_answered(
     guess = next(f for f in answer["findings"] if f["code"] == "guess-not-confirmed")
     assert (guess["step"], guess["doing"]) == ("guesses", "Confirm the guesses")
     assert guess["cure"] == ""
-    assumed = [f for f in answer["findings"] if f["code"] == "tool-outline-assumed"]
-    assert all("`" not in f["cure"] and f["step"] == "tools" for f in assumed)

@@ -15,7 +15,6 @@ from standclear.page.entry.naming import label_of, place_at
 from standclear.page.entry.table.control import MACHINE
 
 GUESS = "guess-not-confirmed"
-OF_TOOLS = "tool-outline-assumed"
 _KEY = re.compile(r"`(\w+)`")
 _PLACE = re.compile(r"\b(?:blank|part|machine|jaws|setup|tools)(?:\[\d+\])?(?:\.\w+(?:\[\d+\])?)+")
 
@@ -48,8 +47,6 @@ def step_of(finding: Finding, way_open: bool) -> tuple[str, str]:
     where there is none. `way_open`: its motion goes one of several ways."""
     if finding.code == GUESS:
         return "guesses", "Confirm the guesses"
-    if finding.code == OF_TOOLS:
-        return "tools", "Give the tool as measured"
     if finding.tags or way_open:
         return "machine", "Say how the control does it"
     return "", ""
