@@ -22,6 +22,7 @@ from standclear.job.models import Job, Machine
 from standclear.job.placing import CORNER_OVER_FLAT
 from standclear.job.read import JobFiles
 from standclear.motions.table import FAR, Kind, Trace
+from standclear.proof.held import Held
 from standclear.proof.judge_setup import air_owed
 
 AXES = {"Z": 0, "X": 1}
@@ -272,11 +273,33 @@ def _beginnings_of_cones(trace: Trace) -> set[tuple[int, int]]:
             begins.append(int(rows[0]))
     found = set()
     for row in begins:
-        for axis in AXES.values():
-            before = np.flatnonzero(travel[:row, axis] > 0)
-            if len(before):
-                found.add((int(before[-1]), axis))
+        # All of the rapids that lead there: with nose compensation each of them moves along both.
+        while row > 0 and motions.kind[row - 1] == Kind.RAPID and motions.call[row - 1] < 0:
+            row -= 1
+            found |= {(row, axis) for axis in AXES.values()}
     return found
+
+
+def leaves_shape(base: Base, held: Held) -> bool:
+    """Whether the feeds of lines and profiles still end where they did: where steps in a program
+    count from the place that was moved it is the shape that is another, and nothing says which was
+    meant."""
+    return all(
+        len(a) == len(b)
+        and all(_ends(x.trace) == _ends(y.trace) for x, y in zip(a, b, strict=True))
+        for a, b in zip(base.held.readings, held.readings, strict=True)
+    )
+
+
+def _ends(trace: Trace) -> set[tuple[float, ...]]:
+    """Where plain feeds end, and those along a profile when it is passed for the last time."""
+    motions = trace.motions
+    rows = np.flatnonzero((motions.kind == Kind.FEED) & (motions.call < 0)).tolist()
+    along = np.flatnonzero((motions.kind == Kind.FEED) & (motions.profile >= 0)).tolist()
+    last = {(int(motions.call[k]), int(motions.profile[k]), int(motions.variant[k])): k
+            for k in along}  # fmt: skip
+    ends = (motions.end[[*rows, *last.values()]].round(4) + 0.0).tolist()
+    return {tuple(each) for each in ends}
 
 
 def _spliced(block: Block, word: Word, new: str) -> bytes:

@@ -8,10 +8,11 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from plan_shop import files_of, proved
+from plan_shop import TOOL, files_of, proved
 
 from standclear.blocks.program import Word
 from standclear.blocks.read import read_program
+from standclear.job.read import read_job
 from standclear.plan.amend.words import R, Site, Z, outward_text, site_before, value_of
 
 MM, RADIUS, INCH = "1", "0.5", "25.4"
@@ -74,6 +75,36 @@ def test_new_text_gives_enough_and_not_a_step_more(
     assert value_of(site, word, new) == pytest.approx(mm)
 
 
+def test_what_is_added_to_the_number_stays_added(tmp_path: Path) -> None:
+    # The tool stands at Z5 and is told that this is Z7: Z4 is then at Z2 of part zero.
+    body = "G00 X60. Z5.\nG50 W2.\nG00 X50. Z4.\nG01 X40. F0.1\n"
+    held, _ = proved(files_of(tmp_path, body))
+    motions, program = held.readings[0][0].trace.motions, held.programs["p.nc"]
+    last = max(i for i in range(len(motions)) if motions.kind[i] == 1)
+    found = site_before(program, motions, last, Z, held.files.job)
+    assert found is not None and (found.mm, found.shift) == pytest.approx((2.0, -2.0))
+    word = program.blocks[found.block].words[found.word]
+    text = outward_text(word, found, 3.4)
+    assert text == "Z6."  # 5.4, and no decimals
+    assert value_of(found, word, text) == pytest.approx(4.0)
+
+
+def test_a_place_of_the_machine_is_no_clearance_point(tmp_path: Path) -> None:
+    # X -170 + 220 = 50; Z -445 + 400 + 50 = 5.
+    tool = f"geometry = {{ x = -220.0, z = -50.0 }}\n{TOOL}"
+    files_of(tmp_path, f"G53 X-170. Z-445.\n{FEED}", tool=tool)
+    text = (tmp_path / "job.toml").read_text()
+    stated = text.replace('offset = "G54"\n', 'offset = "G54"\noffset_z = -400.0\n')
+    (tmp_path / "job.toml").write_text(stated)
+    files = read_job(tmp_path)
+    held, _ = proved(files)
+    motions = held.readings[0][0].trace.motions
+    last = max(i for i in range(len(motions)) if motions.kind[i] == 1)
+    assert motions.start[last].tolist() == [5.0, 25.0]
+    for axis in (R, Z):
+        assert site_before(held.programs["p.nc"], motions, last, axis, files.job) is None
+
+
 def site(tmp_path: Path, body: str, axis: int) -> tuple[int, str] | None:
     """(line, text) of the word that placed the tool where the last feed of a body begins."""
     held, _ = proved(files_of(tmp_path, body))
@@ -101,6 +132,8 @@ FEED = "G01 Z-1. F0.1\n"
         ("G00 X60. Z5.\nG01 X50. F1.\n", None, (5, "Z5.")),  # a feed is a cut, no approach
         ("G00 X50000 Z5000\n", (5, "X50000"), (5, "Z5000")),
         ("G00 X-50. Z5.\n", None, (5, "Z5.")),  # across the axis: out is the other way
+        # Zero moved by the program: the word still places the tool, from elsewhere.
+        ("G00 X60. Z5.\nG50 W2.\nG00 X50. Z4.\n", (7, "X50."), (7, "Z4.")),
     ],
 )
 def test_which_word_placed_the_tool(

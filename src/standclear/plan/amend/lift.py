@@ -141,7 +141,8 @@ def _sites(held: Held, job: Job, proof: JobProof, name: str) -> dict[tuple[int, 
                     continue
                 for axis in (R, Z):
                     site = site_before(setup.program, motions, row + 1, axis, job)
-                    if site is None or site.mm < limits[axis]:
+                    # A variable is the bar or the face itself: nothing may be added to it.
+                    if site is None or site.shift or site.mm < limits[axis]:
                         continue
                     word = setup.program.blocks[site.block].words[site.word]
                     if word.has_point:

@@ -78,19 +78,25 @@ def _told_from_same_side(other: Motions, call: Call, again: Call) -> bool:
 
 
 def cuts_outside_only(old: HeldReading, new: HeldReading, metal: BaseGeometry) -> bool:
-    """True where all that `new` cuts of `metal` and `old` did not lies further out than the tool
-    stands after any rapid of `old`: metal that clearance points were sunk in, none of the part."""
-    more = less(union(new.keep.cut.cut), union(old.keep.cut.cut))
+    """True where all that a tool of `new` cuts of `metal` and `old` did not lies further out than
+    that tool stands after any rapid of `old`: metal that its clearance points were sunk in, none of
+    the part."""
+    before, cut = union(old.keep.cut.cut), new.keep.cut
+    by = new.trace.motions.tool[cut.cut_motion]
     motions = old.trace.motions
-    reach = np.array(
-        [np.zeros(2) if t is None else np.minimum(t.shape.outer.min(axis=0), 0) for t in old.tools]
-    )
     stops = (motions.kind == Kind.RAPID) & (np.abs(motions.end) < FAR / 2).all(axis=1)
-    if not stops.any():
-        return True
-    z_max, r_max = (motions.end[stops] + reach[motions.tool[stops]]).max(axis=0).tolist()
-    inner = common(common(more, metal), rectangle(-WIDE, z_max, 0.0, r_max))
-    return bool(inner.buffer(-SLIVER_MM / 2).is_empty)
+    for tool in np.unique(by).tolist():
+        at = motions.end[stops & (motions.tool == tool)]
+        if len(at) == 0:
+            continue
+        shape = old.tools[tool]
+        reach = np.zeros(2) if shape is None else np.minimum(shape.shape.outer.min(axis=0), 0)
+        z_max, r_max = (at + reach).max(axis=0).tolist()
+        more = less(union(cut.cut[by == tool]), before)
+        inner = common(common(more, metal), rectangle(-WIDE, z_max, 0.0, r_max))
+        if not inner.buffer(-SLIVER_MM / 2).is_empty:
+            return False
+    return True
 
 
 def threads_in_step(one: Motions, other: Motions) -> bool:

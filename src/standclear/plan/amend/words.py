@@ -15,6 +15,8 @@ from standclear.motions.table import FAR, Kind, Motions
 MM_PER_INCH = Decimal("25.4")
 SAME_MM = 1e-6
 """What floating sums of programmed numbers may differ by."""
+OF_THE_MACHINE = frozenset({28, 30, 53})
+"""G words of places that the machine has, and of the way there."""
 Z, R = 0, 1
 LETTER = {Z: "Z", R: "X"}
 
@@ -33,6 +35,8 @@ class Site:
     """The coordinate: z, or r (radial), mm."""
     step: Decimal
     """Least change of the number as it is written, mm of the coordinate."""
+    shift: float = 0.0
+    """What is added to the number: wear, shifts of zero, the place an increment counts from, mm."""
 
 
 def site_before(
@@ -40,8 +44,8 @@ def site_before(
 ) -> Site | None:
     """The word that put the tool where it stands on `axis` when motion number `motion` begins.
 
-    None where no plain rapid's own word did, where its number is not the coordinate, or where the
-    word stands in a file that other programs call too.
+    None where no plain rapid's own word did, where what its number is worth is not known, or where
+    the word stands in a file that other programs call too.
     """
     row = _placing_row(motions, motion, axis)
     if row is None or motions.kind[row] != Kind.RAPID or motions.call[row] >= 0:
@@ -56,8 +60,16 @@ def site_before(
     named = [k for k, w in enumerate(words) if w.letter == LETTER[axis]]
     if len(named) != 1:
         return None
-    step = _step(program, index, words[named[0]], coordinate, axis, job)
-    return None if step is None else Site(index, named[0], axis, coordinate, step)
+    word = words[named[0]]
+    worth = _worth(program, index, word, coordinate, axis, job)
+    if worth is None:
+        return None
+    assert word.number is not None
+    shift = coordinate - float(word.number * worth)
+    shift = 0.0 if abs(shift) < SAME_MM else shift
+    if shift and any(w.letter == "G" and w.number in OF_THE_MACHINE for w in words):
+        return None
+    return Site(index, named[0], axis, coordinate, worth.scaleb(-_decimals(word.value_text)), shift)
 
 
 def _placing_row(motions: Motions, motion: int, axis: int) -> int | None:
@@ -76,11 +88,10 @@ def _placing_row(motions: Motions, motion: int, axis: int) -> int | None:
     return None
 
 
-def _step(
+def _worth(
     program: Program, block: int, word: Word, coordinate: float, axis: int, job: Job
 ) -> Decimal | None:
-    """Least change of the coordinate by the word as written, mm; None where the word does not say
-    the coordinate by itself."""
+    """What 1 of the word as written is of the coordinate, mm; None where that is not known."""
     if word.number is None or word.broken or not set(word.value_text) <= set("+-.0123456789"):
         return None
     if not word.has_point and word.number == 0:
@@ -89,11 +100,13 @@ def _step(
     unit = _unit_at(program, block, job)
     if axis == R and job.machine.control.x_words == "diameter":
         unit /= 2
+    if word.has_point:
+        return unit
     # Without a point the coordinate tells which of the two readings the control took.
     increment = Decimal(repr(job.machine.increment)) / _factor(job.units == "inch")
-    for worth in [unit] if word.has_point else [unit * increment, unit]:
+    for worth in (unit * increment, unit):
         if abs(float(word.number * worth) - coordinate) < SAME_MM:
-            return worth.scaleb(-_decimals(word.value_text))
+            return worth
     return None
 
 
@@ -122,7 +135,7 @@ def outward_text(word: Word, site: Site, wanted: float) -> str:
     """The word as it must read to give at least `wanted` mm, in the program's own style: as many
     decimals, the point and a leading zero only where they stood, the spacing untouched."""
     # What is off by less than a nanometre is the noise of floating sums.
-    target = Decimal(repr(round(wanted, 6)))
+    target = Decimal(repr(round(wanted - site.shift, 6)))
     counts = (target / site.step).to_integral_value(rounding=ROUND_CEILING)
     decimals = _decimals(word.value_text)
     number = counts.scaleb(-decimals)
@@ -137,4 +150,4 @@ def outward_text(word: Word, site: Site, wanted: float) -> str:
 def value_of(site: Site, old: Word, new_text: str) -> float:
     """The coordinate, mm, that `new_text` gives where `old` stands."""
     number = Decimal(new_text[len(old.text) - len(old.value_text) :])
-    return float(number.scaleb(_decimals(old.value_text)) * site.step)
+    return float(number.scaleb(_decimals(old.value_text)) * site.step) + site.shift

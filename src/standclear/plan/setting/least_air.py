@@ -94,7 +94,9 @@ def _text(word: Word, site: Site, at: float, units: str) -> str | None:
         return None
     unit = site.step.scaleb(len(word.value_text.partition(".")[2]))
     step = Decimal(1).scaleb(-PLACES[units])
-    number = (Decimal(repr(round(at - GRID_MM, 6))) / unit / step).to_integral_value(ROUND_CEILING)
+    number = (Decimal(repr(round(at - site.shift - GRID_MM, 6))) / unit / step).to_integral_value(
+        ROUND_CEILING
+    )
     value = number * step
     if word.number is None or abs(value - word.number) < step:
         return None
