@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+import trimesh
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.proof.proof_shop import files_of
@@ -82,6 +83,27 @@ def test_peak_to_valley_by_feed_and_nose() -> None:
     """f2 / (8 r): 6.25 um at 0.2 and 0.8, 3.125 at 0.1 and 0.4; closed form."""
     assert peak_to_valley_um(0.2, 0.8) == pytest.approx(6.25)
     assert peak_to_valley_um(0.1, 0.4) == pytest.approx(3.125)
+
+
+def test_what_is_taken_agrees_with_meshes_of_revolution() -> None:
+    """Metal before less metal after as meshes of N sides, which hold sin(2 pi / N) / (2 pi / N) of
+    their solids, closed form."""
+    files = files_of(
+        "G00 X36. Z3.\nG01 Z-20. F0.25\nG00 X44.\nZ3.\nX24.\nG01 Z0. F0.2\nX32. Z-8.\n"
+        "G02 X38. Z-11. R3.\nG00 X44.\nG28 U0 W0\n",
+        jaws=None,
+    )
+    held = standclear.hold(files)
+    proof = standclear.judge(held, files.job)
+    taken = engagements(all_taken(held, files.job, proof)[0][0]).volume.sum()
+    before = proof.setups[0].metal_before
+    after = less(before, held.readings[0][0].keep.most_cut)
+    share = np.sin(2 * np.pi / 64) / (2 * np.pi / 64)
+    meshes = []
+    for metal in (before, after):
+        ring = np.array(metal.exterior.coords)[:, ::-1]
+        meshes.append(abs(float(trimesh.creation.revolve(ring, sections=64).volume)) / share)
+    assert taken == pytest.approx(meshes[0] - meshes[1], rel=1e-6)
 
 
 @settings(max_examples=25, deadline=None)

@@ -11,7 +11,7 @@ import shapely
 from standclear.estimate.bending import bar_bend, bend
 from standclear.estimate.boring_bars import boring_bar, is_boring_bar
 from standclear.estimate.engagement import engaged_edge
-from standclear.estimate.force import cutting_force, cutting_power, specific_force
+from standclear.estimate.force import cutting_force, cutting_power, specific_force, torque
 from standclear.estimate.holding import (
     centrifugal_loss,
     grip_left,
@@ -40,6 +40,30 @@ def test_force_and_power_by_the_entering_angle(
     assert found[0] == pytest.approx(kc, abs=0.05)
     assert found[0] * 3 * 0.3 == pytest.approx(force, abs=0.05)
     assert cutting_power(found * 0.9, np.array([200.0]))[0] == pytest.approx(power, abs=5e-4)
+
+
+def test_torque_and_power_of_the_worked_cut() -> None:
+    """2366.1 N at diameter 50: 59.15 N m; times 133.333 rad/s 7.887 kW; worked values."""
+    turning = torque(np.array([2366.1]), np.array([25.0]))[0]
+    assert turning == pytest.approx(59.15, abs=0.005)
+    assert turning * 133.333 / 1000 == pytest.approx(7.887, abs=5e-4)
+
+
+def test_a_published_example_of_drive_power() -> None:
+    """Depth 3, feed 0.2, 120 m/min, kc 3100, of which 0.8 reach the spindle: 4.65 kW (example of a
+    public reference page, from memory)."""
+    found = cutting_power(np.array([3100 * 3 * 0.2]), np.array([120.0]))[0] / 0.8
+    assert found == pytest.approx(4.65, abs=5e-3)
+
+
+def test_the_unit_power_of_the_handbook_lies_in_the_range() -> None:
+    """Machinery's Handbook 31st ed. p. 1147 table 1b, as recorded: plain carbon steel of 180 to 200
+    HB takes 0.82 hp/(in3/min) at a feed of 0.012 in, which is 2239 N/mm2."""
+    thickness = np.array([0.012 * 25.4])
+    material = material_of("1045")
+    assert material is not None
+    least, most = cutting_force(material, np.array([1.0]), (thickness, thickness))
+    assert least[0] < 2239 < most[0]
 
 
 @pytest.mark.parametrize(

@@ -15,9 +15,11 @@ from tests.proof.proof_shop import files_of
 
 import standclear
 from standclear import JobFiles
-from standclear.estimate.force import cutting_power
+from standclear.estimate.force import cutting_force, cutting_power, torque
+from standclear.estimate.holding import grip_needed
 from standclear.estimate.job_time import JobTime, job_time
 from standclear.estimate.load import JobLoad, SetupLoad, ToolLoad, job_load
+from standclear.estimate.materials import material_of
 from standclear.estimate.rapids import axes_of
 from standclear.estimate.taken import all_taken
 from standclear.estimate.timing import NOTHING, SetupTime, ToolTime
@@ -113,6 +115,47 @@ def test_what_an_inch_job_shows_is_what_the_units_make_of_it() -> None:
     assert f"{rate:.2f} in3/min" in told
     assert f"{speed:.0f} ft/min" in told
     assert f"{ridge:.1f} uin" in told
+
+
+@given(st.floats(1, 5000), st.floats(1, 100))
+def test_torque_is_force_times_lever_in_either_unit(force: float, lever: float) -> None:
+    """N and mm to N m; the same in pounds and inches."""
+    found = torque(np.array([force]), np.array([lever]))[0]
+    exact = (force * UNITS.newton) * (lever * UNITS.millimeter)
+    assert found == pytest.approx(exact.to(UNITS.newton * UNITS.meter).magnitude, rel=1e-12)
+    pounds, inches = (force * UNITS.newton).to("lbf"), (lever * UNITS.millimeter).to("inch")
+    assert found == pytest.approx((pounds * inches).to("N * m").magnitude, rel=1e-12)
+
+
+@given(
+    force=st.floats(0.05, 5.0), thickness=st.floats(0.02, 0.6), speed=st.floats(20, 400),
+    seed=st.integers(0, 999),
+)  # fmt: skip
+def test_the_ranges_of_a_load_hold_every_draw_and_are_no_wider(
+    force: float, thickness: float, speed: float, seed: float
+) -> None:
+    """Monte Carlo: constants out of the tables, wear from none to half as much again, thickness of
+    the chip, friction 0.1 to 0.25; the ends of each are drawn too."""
+    draw = random.Random(seed)
+    material = material_of("C45")
+    assert material is not None
+    chip, thick = np.array([force]), np.array([thickness])
+    forces = cutting_force(material, chip, (thick, 2 * thick))
+    powers = [float(cutting_power(f, np.array([speed]))[0]) for f in forces]
+    grips = grip_needed(Interval(float(forces[0][0]), float(forces[1][0])), 60.0, 40.0)
+    drawn = []
+    for _ in range(400):
+        constant = draw.choice(material.constants)
+        h = draw.choice((thickness, 2 * thickness, draw.uniform(thickness, 2 * thickness)))
+        worn = draw.choice((1.0, 1.5, draw.uniform(1.0, 1.5)))
+        friction = draw.choice((0.1, 0.25, draw.uniform(0.1, 0.25)))
+        one = constant.kc11 * h**-constant.m * force * worn
+        drawn.append((one, one * speed / 60_000, 2.0 * one * 60.0 / (friction * 40.0)))
+    ends = ((forces[0][0], forces[1][0]), tuple(powers), (grips.lo, grips.hi))
+    for k, (least, most) in enumerate(ends):
+        values = [each[k] for each in drawn]
+        assert least * (1 - 1e-9) <= min(values) and max(values) <= most * (1 + 1e-9)
+        assert min(values) < 1.1 * least and max(values) > 0.9 * most
 
 
 def test_the_range_of_a_cost_holds_every_draw_and_is_no_wider() -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from standclear.estimate.arcs import lengthened
 from standclear.motions.table import FeedMode, Kind, Motions, SpeedMode, Spindle
 
 Floats = NDArray[np.float64]
@@ -42,22 +43,25 @@ def feed_seconds(motions: Motions) -> Floats:
     """
     seconds = np.zeros(len(motions))
     feeds = motions.kind == Kind.FEED
-    way = np.hypot(*(motions.end - motions.start).T)
+    factor, outward = lengthened(motions)
+    way = factor * np.hypot(*(motions.end - motions.start).T)
     per_minute = feeds & (motions.feed_mode == FeedMode.PER_MIN)
     per_turn = feeds & ~per_minute
     feed = np.where(motions.feed > 0, motions.feed, np.nan)
     minutes = np.where(way > 0, way / feed, 0.0)
     seconds[per_minute] = 60.0 * minutes[per_minute]
-    turning = np.where(motions.spindle == Spindle.STOPPED, np.nan, _minutes_per_turn(motions))
+    turning = np.where(
+        motions.spindle == Spindle.STOPPED, np.nan, _minutes_per_turn(motions, outward)
+    )
     by_turns = 60.0 * np.where(way > 0, minutes * turning, 0.0)
     seconds[per_turn] = by_turns[per_turn]
     return seconds
 
 
-def _minutes_per_turn(motions: Motions) -> Floats:
-    """1 / n, averaged along the way of each row."""
+def _minutes_per_turn(motions: Motions, outward: Floats) -> Floats:
+    """1 / n, averaged along the way of each row, which lies `outward` mm beyond its chord."""
     at_rpm = 1.0 / revolutions_per_minute(motions, np.ones(len(motions)))
-    start, end = motions.start[:, 1], motions.end[:, 1]
+    start, end = motions.start[:, 1] + outward, motions.end[:, 1] + outward
     change = end - start
     level = np.abs(change) < LEVEL_MM
     sloping = (_turns_over(motions, end) - _turns_over(motions, start)) / np.where(

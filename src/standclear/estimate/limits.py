@@ -22,6 +22,8 @@ class Limit:
     """A limit that a motion reaches, or may reach."""
 
     setup: str
+    motion: int
+    """Number of the motion in the set-up's table, from 0."""
     line: int
     station: int
     what: str
@@ -69,7 +71,15 @@ def _of_tool(
         k = own[int(np.nanargmax(over))]
         low, high, most = float(ranges[0][k]), float(ranges[1][k]), float(limits[k])
         yield Limit(
-            name, int(one.line[k]), station, what, Interval(low, high), most, unit, low > most
+            name,
+            int(one.found.motion[k]),
+            int(one.line[k]),
+            station,
+            what,
+            Interval(low, high),
+            most,
+            unit,
+            low > most,
         )
 
     ones = np.ones(len(one.tool))
@@ -93,6 +103,7 @@ def _of_bar(name: str, one: Cuts, index: int, own: NDArray[np.int64], job: Job) 
     found = Interval(bar.slenderness, bar.slenderness)
     yield Limit(
         name,
+        int(one.found.motion[own[0]]),
         int(one.line[own[0]]),
         use.station,
         "bar overhang",

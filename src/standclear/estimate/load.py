@@ -118,13 +118,14 @@ def job_load(job: Job, proof: JobProof, taken: Sequence[Sequence[Taken]]) -> Job
         limits += limits_reached(setup.name, cuts, job, clamping)
     kinds = {str(kind) for _, one in every for kind in one.kind}
     usual = [tool.usual for setup in setups for tool in setup.tools if tool.usual is not None]
+    others = other_materials(every)
     return JobLoad(
         tuple(setups),
         tuple(limits),
         job.machine.spindle_power is not None or clamped,
         material,
-        other_materials(every),
-        tuple(sources_of(material, kinds, usual)),
+        others,
+        tuple(sources_of(material, kinds, usual, others=others is not None)),
         tuple(_left_out(job, material, job.machine)),
     )
 

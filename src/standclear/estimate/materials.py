@@ -11,6 +11,8 @@ from dataclasses import dataclass
 GERMAN = "Dietrich, Tschaetsch, Praxis der Zerspantechnik, from memory"
 KOENIG = "Koenig, Essel, cutting constants, from memory"
 GROUPS = "cutting force table by material group, from memory"
+CAST_BRONZE = "Dietrich, Tschaetsch, Praxis der Zerspantechnik, cast bronze, from memory"
+GUNMETAL = "Dietrich, Tschaetsch, Praxis der Zerspantechnik, gunmetal, from memory"
 CARBIDE = "common practice with coated carbide, no source"
 
 
@@ -118,6 +120,15 @@ MATERIALS = (
         (100_000.0, 130_000.0),
         (100.0, 300.0),
         (0.1, 0.6),
+    ),
+    Material(
+        ("bronze", "cusn", "gunmetal", "c932", "c544"),
+        "bronze",
+        "N",
+        (Constant(1780, 0.17, CAST_BRONZE), Constant(640, 0.25, GUNMETAL)),
+        (95_000.0, 118_000.0),
+        (100.0, 350.0),
+        (0.05, 0.4),
     ),
     Material(
         ("brass", "cuzn", "c360"),

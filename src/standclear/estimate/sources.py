@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from standclear.estimate.materials import Material
+from standclear.estimate.materials import GERMAN, GROUPS, KOENIG, Material
 from standclear.estimate.starting_values import Usual
 
 
 def sources_of(
-    material: Material | None, kinds: Collection[str], usual: Collection[Usual]
+    material: Material | None, kinds: Collection[str], usual: Collection[Usual], *, others: bool
 ) -> Iterator[str]:
     """For the material, the kinds of tools that cut, and the ranges that are shown beside speeds
-    and feeds."""
+    and feeds; `others`: what other materials would ask for is shown too."""
     if material is not None:
         yield from _of_force(material, kinds)
+    if others:
+        yield f"other materials: kc1.1 and m of the same kind ({GERMAN}; {GROUPS}; {KOENIG})"
     for found in dict.fromkeys((each.name, each.source) for each in usual):
         yield f"usual speeds and feeds for {found[0]}: {found[1]}"
 

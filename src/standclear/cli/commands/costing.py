@@ -61,7 +61,7 @@ def cost(
                     held, proof = proved(path, size, length, face, large)
                     if text is not None:
                         held, proof = _with_program(held, path, text, of, large=large)
-                    title = _title(path, len(jobs) > 1, size, text)
+                    title = _title(path, len(jobs) > 1, size, text, beside=bool(program))
                     columns.append(costed(held, held.files.job, proof, title or proof.title))
                     outcome.append(int(exit_status(proof) != 0))
                 status = max(status, *outcome)
@@ -70,11 +70,14 @@ def cost(
     raise typer.Exit(status)
 
 
-def _title(path: Path, several: bool, size: float | None, text: Path | None) -> str:
+def _title(
+    path: Path, several: bool, size: float | None, text: Path | None, *, beside: bool
+) -> str:
     """What tells a column from the others; empty for a job alone."""
     parts = [str(path)] if several else []
     parts += [f"bar {size:g}"] if size else []
-    parts += [text.name] if text is not None else []
+    if beside:
+        parts.append("as it is" if text is None else text.name)
     return " ".join(parts)
 
 
