@@ -124,7 +124,7 @@ def _windows_of(files: dict[str, str]) -> tuple[Window, ...]:
 
 def _asked(window: Window, names: list[str]) -> Asked:
     """What the window says that it answers."""
-    from standclear.plan.windows.clean_up import BAND_STAYS, FACE_STAYS, FLATS_STAY
+    from standclear.plan.windows.clean_up import BAND_STAYS, FACE_STAYS, FLATS_STAY, SEAT_STAYS
 
     index = names.index(window.setup) if window.setup else 0
     diameter = not {BAND_STAYS, FLATS_STAY} & set(window.notes)
@@ -132,7 +132,8 @@ def _asked(window: Window, names: list[str]) -> Asked:
     across = "face" if window.setup else "length"
     # The second end's window asks for the first end's face too: the part lies on it.
     second = not window.setup or index == 1
-    return Asked(across, index, diameter, (asked, asked and second))
+    seat = asked and SEAT_STAYS not in window.notes
+    return Asked(across, index, diameter, (seat, asked and second))
 
 
 def _rays(levels: tuple[Ways, ...], window: Window, rng: Random, count: int) -> Iterator[Ray]:

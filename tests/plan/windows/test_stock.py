@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import shutil
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ import shapely
 
 import standclear
 from standclear.plan.rack.check import sizes_at
+from standclear.plan.windows.clean_up import FACE_STAYS, SEAT_STAYS
 from standclear.plan.windows.frames import Varied
 from standclear.plan.windows.stock import Window, stock_windows
 
@@ -42,6 +44,18 @@ def test_the_pin_by_hand() -> None:
     assert {e.side for e in jaws} == {"strikes"}
     struck = [e.line for e in front.edges if e.against == "metal" and e.start[0] > 2 and e.line]
     assert set(struck) <= {10, 11}
+
+
+def test_a_first_face_that_is_never_cut_is_told_at_the_second_end_too(tmp_path: Path) -> None:
+    """The front's two facing cuts down to X20 only: its middle stays raw however far it stands out,
+    and the part is seated on it."""
+    folder = tmp_path / "pin"
+    shutil.copytree(EXAMPLES / "demo-pin", folder)
+    text = (folder / "pin.nc").read_text()
+    (folder / "pin.nc").write_text(text.replace("G94 X-1.6", "G94 X20.", 1))
+    notes = [window.notes for window in windows(str(folder))[1]]
+    assert [FACE_STAYS in each for each in notes] == [True, False, True]
+    assert [SEAT_STAYS in each for each in notes] == [False, True, False]
 
 
 @pytest.mark.parametrize("name", ["demo-pin", "inch-flange", "threaded-stud"])

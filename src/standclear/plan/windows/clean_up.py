@@ -26,6 +26,10 @@ UNCLEAN = "does not clean up"
 FACE_STAYS = (
     "clean-up of the face is left out: some of it is cut by no set-up, however far it stands out"
 )
+SEAT_STAYS = (
+    "clean-up of the face that the part lies on is left out: some of it is cut by no set-up "
+    "before, however far it stands out"
+)
 BAND_STAYS = (
     "clean-up of the diameter is left out: some of it is cut by no set-up, however thick the bar"
 )

@@ -14,7 +14,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from standclear.job.models import Job
-from standclear.plan.windows.clean_up import not_cleaned
+from standclear.plan.windows.clean_up import FACE_STAYS, SEAT_STAYS, not_cleaned
 from standclear.plan.windows.comes_loose import loosened
 from standclear.plan.windows.edges import NEAR_MM, Edge, edges_of
 from standclear.plan.windows.frames import Across, Varied, frames_of
@@ -109,7 +109,9 @@ def blocking(
     for k in set(raw_faced(proof)) - set(setups):
         # A part that lies on a face which was not cut lies elsewhere.
         if k < max(setups):
-            sources += [s for s in not_cleaned(scope, k)[0] if s.against == "face"]
+            unclean, missing = not_cleaned(scope, k)
+            sources += [s for s in unclean if s.against == "face"]
+            notes += [SEAT_STAYS] if FACE_STAYS in missing else []
     region = _open(sources, box)
     for k in setups:
         sources += loosened(scope, k, region)
