@@ -16,6 +16,7 @@ from standclear.plan.amend.beyond import Beyond, beyond_edits
 from standclear.plan.amend.edit import block_with
 from standclear.plan.amend.level import Level, level_between
 from standclear.plan.amend.offset import OffsetChange, offset_change
+from standclear.plan.amend.offset_word import own_offsets
 from standclear.plan.amend.order import Moved, Ordered, other_orders
 from standclear.plan.amend.places import NewBlocks
 from standclear.plan.amend.search import Search, forward, is_better, without_needless
@@ -147,6 +148,13 @@ def _best(held: Held, job: Job, proof: JobProof) -> _Answer:
 
 def _answers(nothing: _Answer) -> Iterator[_Answer]:
     """Every kind of change, the mildest first."""
+    search = nothing.search
+    called = own_offsets(search.base.held, search.job, search.base.proof)
+    if called is not None:
+        answer = replace(nothing, found=called, proof=called.proof)
+        yield answer
+        if answer.is_clean:
+            return
     words = list(_by_words(nothing))
     yield from words
     # Beside words that mend everything, a zero is worth looking for only if it does so at once.
@@ -154,7 +162,6 @@ def _answers(nothing: _Answer) -> Iterator[_Answer]:
     yield from keyed
     if any(each.is_clean for each in (*words, *keyed)):
         return
-    search = nothing.search
     base = search.base
     orders = other_orders(base.held, search.job, base.proof)[:MOST_ORDERS]
     for order in orders:

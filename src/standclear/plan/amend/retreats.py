@@ -104,13 +104,24 @@ def _as_blocks(program: Program, block: Block, texts: tuple[str, ...]) -> tuple[
     )
     if rapid is None:
         return ()
-    spaced = any(len(b.words) > 1 and " " in b.text for b in program.own_blocks if not b.comments)
-    between = " " if spaced else ""
+    between = _between(program)
+    return numbered(program, block, tuple(rapid + between + text for text in texts))
+
+
+def numbered(program: Program, block: Block, texts: tuple[str, ...]) -> tuple[str, ...]:
+    """`texts` as blocks to put in front of `block`, with N words where those around carry one and
+    leave one free."""
+    between = _between(program)
     heads = _numbers(program, block, len(texts))
     return tuple(
-        head + (between if head else "") + rapid + between + text
-        for head, text in zip(heads, texts, strict=True)
+        head + (between if head else "") + text for head, text in zip(heads, texts, strict=True)
     )
+
+
+def _between(program: Program) -> str:
+    """What stands between two words of the program: a blank or nothing."""
+    spaced = any(len(b.words) > 1 and " " in b.text for b in program.own_blocks if not b.comments)
+    return " " if spaced else ""
 
 
 def _numbers(program: Program, block: Block, count: int) -> tuple[str, ...]:
