@@ -12,6 +12,8 @@ from typer.testing import CliRunner
 
 import standclear
 from standclear.cli import app
+from standclear.errors import JobError
+from standclear.plan.first_part.causes import Measured, causes_of
 from standclear.plan.first_part.correct import correct
 from standclear.plan.first_part.correction import Correction, Gauge
 from standclear.plan.first_part.effects import Knob, effects_of
@@ -382,3 +384,64 @@ def test_bad_tables_are_named(tmp_path: Path, text: str, said: str) -> None:
     done = CliRunner().invoke(app, ["correct", str(EXAMPLES / "demo-pin"), str(table)])
     assert done.exit_code == 2
     assert said in done.stderr
+
+
+def off(name: str, by: float, **effects: float) -> Measured:
+    """A size that came out `by` too large, +/-0.02 allowed, gauge 0.002; `x1=2.0`: X of tool
+    offset 1 moves it 2 for 1."""
+    knobs = {Knob(each[0], int(each[1:])): rate for each, rate in effects.items()}
+    return Measured(name, knobs, by, 0.002, -by, (-by - 0.018, -by + 0.018))
+
+
+def test_sizes_that_share_no_offset_are_explained_apart() -> None:
+    """Two offsets here and two there: four together, more than explain anything, two and two
+    apart."""
+    causes = causes_of(
+        [
+            off("a", 0.1, x1=1.0),
+            off("b", 0.3, x1=1.0, z1=1.0),
+            off("c", -0.2, x2=1.0),
+            off("d", 0.4, x2=1.0, z2=1.0),
+        ]
+    )
+    was_off = {knob: value for cause in causes for knob, value in cause.was_off.items()}
+    assert was_off == {
+        Knob("x", 1): pytest.approx(0.1),
+        Knob("z", 1): pytest.approx(0.2),
+        Knob("x", 2): pytest.approx(-0.2),
+        Knob("z", 2): pytest.approx(0.6),
+    }
+    assert len(causes) == 2
+
+
+def test_sizes_that_hang_together_by_a_third_are_one_group() -> None:
+    """X of 1 and X of 3 meet in the first, X of 1 and X of 2 in the second; the third has X of 3
+    alone and says that it is off by 0.2, so the first, 0.3, leaves 0.1 for X of 1."""
+    (cause,) = causes_of(
+        [
+            off("a", 0.3, x1=1.0, x3=1.0),
+            off("b", 0.1, x1=1.0, x2=1.0),
+            off("c", 0.2, x3=1.0),
+        ]
+    )
+    assert cause.was_off == {Knob("x", 1): pytest.approx(0.1), Knob("x", 3): pytest.approx(0.2)}
+    assert cause.unexplained == ()
+
+
+def test_a_job_that_strikes_has_no_sizes_to_correct() -> None:
+    held = standclear.hold(standclear.read_job(EXAMPLES / "demo-pin", bar=52.0))
+    proof = standclear.judge(held, held.files.job)
+    with pytest.raises(JobError, match="the job is contact, so what its program makes is not"):
+        correct(held, held.files.job, proof, [Gauge("whole part", 79.0, 0.002)])
+
+
+def test_what_was_off_and_what_is_keyed_in_are_proved_together(tmp_path: Path) -> None:
+    """Wanted 65 to 69 of a program that makes 79, and 71 measured: the zero stood 8 too near the
+    chuck and has to go 4 nearer, 67. Four alone leave the last pass, Z-28, 7 in front of the jaws
+    at Z-39; with the 8 that it was off it ends at Z-40, 1 inside them."""
+    asked = '{ name = "whole part", length = 79.0'
+    tight = asked + ", tolerance = [-14.0, -10.0]"
+    found = variant(tmp_path, "demo-pin", (asked, tight)).measured(whole_part=71.0)
+    assert keyed(found) == {("zero", "G55"): pytest.approx(-4.0, abs=FINE)}
+    assert found.keyed[0].was_off == pytest.approx(-8.0, abs=FINE)
+    assert found.proved is standclear.Verdict.CONTACT

@@ -164,6 +164,36 @@ def test_a_kept_file_that_was_altered_is_not_believed(kept: Path) -> None:
     assert status == 0 and "pin.nc is not as it was proved" in said
 
 
+def test_files_two_folders_up_are_kept_and_read_again(tmp_path: Path) -> None:
+    folder = tmp_path / "shop" / "pins" / "pin"
+    shutil.copytree(PIN, folder)
+    (folder / "tools.toml").rename(tmp_path / "shop" / "tools.toml")
+    edit(folder / "job.toml", '"tools.toml"', '"../../tools.toml"')
+    assert prove(str(folder), "--keep")[0] == 0
+    status, said = prove(str(folder), "--since")
+    assert status == 0 and "is not worked out" not in said
+    assert list((folder / "proofs").glob("*/at/at/job.toml"))
+
+
+def test_files_from_the_root_and_jaws_beside_the_job_are_not_copied_as_its_own(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Tools named from the root of the file system stay where they are; jaws given by a name that
+    counts from another folder are kept from what was read, not looked for beside the job."""
+    folder = tmp_path / "pin"
+    shutil.copytree(PIN, folder)
+    (folder / "tools.toml").rename(tmp_path / "tools.toml")
+    edit(folder / "job.toml", '"tools.toml"', json.dumps(str(tmp_path / "tools.toml")))
+    (tmp_path / "soft.toml").write_text((folder / "soft-jaws.toml").read_text())
+    monkeypatch.chdir(tmp_path)
+    given = ["--jaws", "back end=soft.toml"]
+    assert prove("pin", "--keep", *given)[0] == 0
+    assert not list((folder / "proofs").rglob("tools.toml"))
+    status, said = prove("pin", "--since", *given)
+    assert status == 0 and "is not worked out" not in said
+    assert "new: soft.toml" not in said and "gone: soft.toml" not in said
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
