@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from by_points import strikes
-from hand import (
+from claim_points import strikes
+from hand_certificate import (
     MM,
     TURNING,
     all_knowing,

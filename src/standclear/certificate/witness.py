@@ -116,12 +116,19 @@ def _needed(cuts: Cuts, number: int, left: list[Convex]) -> Iterable[int]:
         rest = after
         if not rest:
             break
+    if not rest and _plain(check, few, wear):
+        return few
     for chosen in (few, near):
         if not _left(check, number, left, chosen):
             return chosen
     raise NoCertificate(
         f"{check.where(number)}: what it passes through is not shown to be cut in exact numbers"
     )
+
+
+def _plain(check: StageCheck, few: Sequence[int], wear: int) -> bool:
+    """Whether what `few` have cut is gone as it stands: no wear, no readings to choose from."""
+    return wear == check.worst_wear == 0 and all(check.stage.motions[k].choice < 0 for k in few)
 
 
 def _left(
@@ -156,6 +163,8 @@ def taken_by(cuts: Cuts, metal: Sequence[Convex], kept: Sequence[Convex]) -> tup
         rest = after
         if not rest:
             break
+    if not rest and _plain(check, few, check.worst_wear):
+        return tuple(sorted(few))
     for chosen in (tuple(sorted(few)), tuple(every)):
         if not left_by(left, check.blocks(chosen, None)):
             return chosen
