@@ -26,7 +26,15 @@ find.addEventListener("click", () => guarded(async () => {
   if (write) write.hidden = !found.edits.length && !found.whole_only;
 }));
 
-stop.addEventListener("click", () => guarded(() => send("POST", `${bench.address}/changes/stop/look`, { values })));
+// Pressed at once, it may come before the search has begun.
+const AGAIN = 300; // milliseconds
+stop.addEventListener("click", () => guarded(async () => {
+  while (find.disabled) {
+    const answer = await send("POST", `${bench.address}/changes/stop/look`, { values });
+    if (answer.stopped) return;
+    await new Promise((done) => { setTimeout(done, AGAIN); });
+  }
+}));
 
 write?.addEventListener("click", () => guarded(async () => {
   const pieces = taken();
