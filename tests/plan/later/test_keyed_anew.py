@@ -76,15 +76,18 @@ def test_tools_are_told_station_by_station_and_offset_by_offset(pin: Job) -> Non
     right = left.model_copy(update={"offset": 13, "name": "right"})
     worn = right.model_copy(update={"greatest_depth": 0.5})
     bare = two.model_copy(update={"station": 3, "offset": None, "name": "bare"})
+    fresh = two.model_copy(update={"offset": 20})
     before = with_tools(pin, right, bare, left)
-    now = with_tools(pin, two, worn, left, bare)
+    now = with_tools(pin, worn, left.model_copy(update={"greatest_depth": 0.6}), bare, fresh)
     found = [(t.station, t.name, t.state, t.what) for t in key_in(before, now).tools]
     assert found == [
         (2, two.name, "new", ()),
+        (3, "left", "changed", ("greatest_depth",)),
         (3, "right", "changed", ("greatest_depth",)),
     ]
     assert [(t.station, t.state) for t in key_in(now, before).tools] == [
         (2, "gone"),
+        (3, "changed"),
         (3, "changed"),
     ]
     everything = [(t.station, t.state) for t in key_in(with_tools(pin, one), with_tools(pin)).tools]
