@@ -126,6 +126,10 @@ BENT: dict[str, tuple[Callable[[Certificate], Certificate], str]] = {
         lambda c: with_tool(c, body=c.tools[0].body[:1]),
         "its body leaves out some",
     ),
+    "the edges run round the other way": (
+        lambda c: with_tool(c, edges=TURNING.edges[::-1], cuts=(*TURNING.cuts[-2::-1], True)),
+        "no tool behind it",
+    ),
     "an edge stands out of the tool": (
         lambda c: with_tool(c, edges=(nm((-1, 0))[0], *TURNING.edges[1:])),
         "a cutting edge stands out",
@@ -166,6 +170,75 @@ def test_wear_that_reaches_what_the_passes_left_is_refused() -> None:
     level = nm((-19.5, 16.45))[0], nm((3, 16.45))[0]
     motions[10] = replace(motions[10], start=level[0], end=level[1])
     assert holds(with_first(both, motions=tuple(motions)))
+
+
+@pytest.mark.parametrize(("wear", "clear"), [(0, True), (200_000, False)])
+def test_two_tools_that_lie_off_apart_leave_metal_between_them(wear: int, clear: bool) -> None:
+    # T1 turns to Z-10 at X32, T2 on from there to Z-20; T3 goes back along both at X34. Where each
+    # may lie 0.2 off, a collar of up to 0.4 is left at Z-10.
+    tools = tuple(replace(TURNING, name=f"T{k + 1}", wear=w) for k, w in enumerate((wear, wear, 0)))
+    path = [(RAPID, 3, 16), (FEED, -10, 16), (FEED, -10, 25), (RAPID, -10, 16), (FEED, -20, 16),
+            (FEED, -20, 25), (RAPID, -15, 17), (RAPID, 3, 17)]  # fmt: skip
+    by = (0, 0, 0, 0, 1, 1, 1, 2, 2)
+    motions = tuple(replace(r, tool=t) for r, t in zip(rows(path), by, strict=True))
+    stage = replace(first_end(motions), obstacles=())
+    made = all_knowing(Certificate("collar", {}, 5000, tools, (stage,)))
+    assert holds(made) is clear
+    assert (not any(strikes(made, seed, 3000) for seed in range(10))) is clear
+
+
+PRONGS = nm((0, 0), (2, 0), (2, 10), (4, 10), (4, 0), (6, 0), (6, 14), (0, 14))
+"""Two prongs, 0 to 2 and 4 to 6 along Z, joined above."""
+PRONGED = replace(
+    TURNING,
+    name="pronged",
+    outline=PRONGS,
+    edges=PRONGS,
+    body=(
+        nm((0, 0), (2, 0), (2, 14), (0, 14)),
+        nm((4, 0), (6, 0), (6, 14), (4, 14)),
+        nm((2, 10), (4, 10), (4, 14), (2, 14)),
+    ),
+)
+
+
+@pytest.mark.parametrize(("cutting", "clear"), [(7, True), (3, False)])
+def test_what_comes_before_the_edge_must_find_the_way_empty(cutting: int, clear: bool) -> None:
+    # A ring 6 long, turned off from end to end at X32: edge 7 goes ahead; edge 3, on the second
+    # prong, cuts all of it too, but the first prong was there before.
+    tool = replace(PRONGED, cuts=tuple(k == cutting for k in range(8)))
+    stage = replace(
+        first_end(rows([(RAPID, 3, 25), (RAPID, 3, 16), (FEED, -20, 16), (RAPID, -20, 30)])),
+        blank=(-5 * MM, 0, MM, 20 * MM),
+        obstacles=(),
+    )
+    made = all_knowing(Certificate("ring", {}, 5000, (tool,), (stage,)))
+    assert holds(made) is clear
+    assert (strikes(made, 1, 500) == []) is clear
+
+
+@pytest.mark.parametrize(("below", "clear"), [(0.0, True), (-3.0, False)])
+def test_what_reaches_past_the_axis_meets_the_far_side(below: float, clear: bool) -> None:
+    # Bored from the face to Z-4 at X20, in a blank with a bore of 16, with a bar whose back lies
+    # 17 under its edge: it goes 7 past the axis, or 10, where the far side is 10 out as well.
+    bar = nm((0, 0), (0, -17 + below), (60, -17 + below), (60, -1), (2, -1))
+    tool = replace(
+        TURNING,
+        name="bar",
+        outline=bar,
+        edges=bar,
+        body=(bar,),
+        cuts=(True, False, False, False, True),
+        insert=bar,
+    )
+    stage = replace(
+        first_end(rows([(RAPID, 3, 10), (FEED, -4, 10), (RAPID, -4, 9), (RAPID, 3, 9)], (30, 10))),
+        blank=(-40 * MM, 8 * MM, MM, 20 * MM),
+        obstacles=(),
+    )
+    made = all_knowing(Certificate("bore", {}, 5000, (tool,), (stage,)))
+    assert holds(made) is clear
+    assert (strikes(made, 1, 2000) == []) is clear
 
 
 places = st.tuples(

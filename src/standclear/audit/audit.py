@@ -17,8 +17,8 @@ CLAIM = (
 )
 NOT_CERTIFIED = (
     "that the motions are those of the program on your control",
-    "the job's numbers: tool outlines and which edges cut, blank, jaws, zeros, wear, the way the "
-    "part goes from one set-up into the next",
+    "the job's numbers: tool outlines and which edges cut, blank, jaws, zeros, wear, the crest of "
+    "a thread, the way the part goes from one set-up into the next",
     "that metal stays put: nothing loose, nothing slipping in the jaws, the grip",
     "that what the job says falls is caught",
     "clean-up, sizes, good metal, margins, loads, offsets, and whatever the proof does not examine",

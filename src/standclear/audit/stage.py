@@ -101,7 +101,9 @@ class StageCheck:
         for part, ring in enumerate(shape.tool.body):
             area = _way_of(ring, row)
             for over in (None, row.start[1]) if area.box[1] < 0 else (None,):
-                edges = shape.clears(part, way, over) if cutting else frozenset()
+                # An arc along the axis may bring the image nearer than its chord says.
+                known = cutting and not (over is not None and row.sagitta and way[1] == 0)
+                edges = shape.clears(part, way, over) if known else frozenset()
                 own = shape.cut(edges, row.start, way, row.sagitta)
                 yield area if over is None else mirrored(area), own
 
@@ -147,7 +149,7 @@ class StageCheck:
         motions = self.stage.motions
         mine = None if until is None else motions[until]
         wear = 0 if mine is None else self.shapes[mine.tool].tool.wear
-        plain: dict[int, list[Convex]] = {}
+        plain: dict[int, tuple[int, list[Convex]]] = {}
         choices: dict[int, dict[int, list[tuple[int, list[Convex]]]]] = {}
         for number in numbers:
             row = motions[number]
@@ -159,11 +161,12 @@ class StageCheck:
             if row.choice < 0 or same_call:
                 if same_call and mine is not None and row.reading != mine.reading:
                     raise Refused(f"{self.where(number)}: another reading of the same call")
-                plain.setdefault(off, []).extend(self.cut(number))
+                # What one tool has cut moves together; two tools lie off each its own way.
+                plain.setdefault(row.tool, (off, []))[1].extend(self.cut(number))
             else:
                 readings = choices.setdefault(row.choice, self._readings(row.choice))
                 readings[row.reading].append((off, self.cut(number)))
-        found: list[Block] = [[[(off, areas)]] for off, areas in sorted(plain.items())]
+        found: list[Block] = [[[cut_by_tool]] for cut_by_tool in plain.values()]
         return found + [list(readings.values()) for readings in choices.values()]
 
     def _readings(self, choice: int) -> dict[int, list[tuple[int, list[Convex]]]]:

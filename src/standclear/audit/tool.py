@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from standclear.audit.exact import (
     Convex,
+    Corner,
     Line,
     Point,
     hull,
@@ -60,10 +61,12 @@ class Shape:
         for area in without([room], (*self.body, *rims)):
             if winds_around(tool.outline, inside_of(area)):
                 raise Refused(f"{tool.name}: its body leaves out some of its outline")
-        ends = {p for k, pair in enumerate(self._edges) if tool.cuts[k] for p in pair}
-        for point in ends:
-            if not any(_holds(area, point) for area in (*self.body, *rims)):
-                raise Refused(f"{tool.name}: a cutting edge stands out of its outline")
+        for pair in (pair for pair, cuts in zip(self._edges, tool.cuts, strict=True) if cuts):
+            for point in pair:
+                if not any(_holds(area, point) for area in (*self.body, *rims)):
+                    raise Refused(f"{tool.name}: a cutting edge stands out of its outline")
+            if not winds_around(tool.outline, _behind_middle(*pair, rim)):
+                raise Refused(f"{tool.name}: a cutting edge has no tool behind it")
 
     def leads(self, way: Point) -> frozenset[int]:
         """Cutting edges that face the way the tool travels."""
@@ -169,6 +172,18 @@ def _band(ends: tuple[Point, Point], way: Point, drawn_in: int) -> tuple[Line, L
     z, r = way
     across = sorted(z * p[1] - r * p[0] for p in ends)
     return (-r, z, -across[0] - drawn_in), (r, -z, across[1] - drawn_in)
+
+
+def _behind_middle(start: Point, end: Point, by: int) -> Corner:
+    """A point to the left of the middle of an edge, at most so far from it; the middle itself of an
+    edge without length."""
+    z, r = end[0] - start[0], end[1] - start[1]
+    long = length_at_most((z, r))
+    return (
+        (start[0] + end[0]) * long - 2 * r * by,
+        (start[1] + end[1]) * long + 2 * z * by,
+        2 * long,
+    )
 
 
 def _holds(area: Convex, point: Point) -> bool:
