@@ -103,6 +103,24 @@ def test_a_clearance_further_out_has_its_price() -> None:
     assert added == pytest.approx(air.along, abs=0.1)
 
 
+def test_a_block_that_feeds_by_itself_has_its_price_too() -> None:
+    """Down from Z3 at 160 mm/min, 2 of it in air: 0.75 s, and 0.375 s for a millimetre further out;
+    what feeds away from the metal has none."""
+    program = "G00 X38. Z3.\nG01 Z-17. F0.2\nX44.\nG28 U0 W0\n"
+    into, away = timed(program, machine=QUICK).setups[0].air
+    assert (into.cycle, into.line) == ("", 6)
+    assert into.seconds == pytest.approx(0.75)
+    assert into.along == pytest.approx(0.375)
+    assert into.across == 0.0
+    assert away.seconds == pytest.approx(1.125 * 2 / 3)
+    further = timed(program.replace("Z3.", "Z4."), machine=QUICK).setups[0].air[0]
+    assert further.seconds - into.seconds == pytest.approx(into.along)
+    groove = "T0202\nG97 S800 M03\nG00 X44. Z-10.\nG01 X36. F0.1\nG00 X44.\nG28 U0 W0\n"
+    (plunge,) = timed(groove, machine=QUICK).setups[0].air
+    # At 80 mm/min a millimetre on diameter, half of one on radius, takes 0.375 s.
+    assert (plunge.along, plunge.across) == pytest.approx((0.0, 0.375))
+
+
 def test_a_feed_without_a_number_is_named_and_not_counted() -> None:
     time = timed("G00 X38. Z3.\nG01 Z-17.\nG00 X44.\nG28 U0 W0\n", machine=QUICK)
     assert time.setups[0].unknown_feeds
