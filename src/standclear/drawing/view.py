@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 from shapely import box as shapely_box
-from shapely.geometry import LineString, MultiLineString, MultiPolygon
+from shapely.geometry import MultiLineString, MultiPolygon
 from shapely.geometry.base import BaseGeometry
 
 from standclear.drawing.inks import Ink, Tone
@@ -18,6 +18,8 @@ from standclear.drawing.shapes import Box, Fill, Line, Point, Shape
 SCALES = (0.05, 0.1, 0.2, 0.25, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0)
 SCALES_OF_DETAIL = (*SCALES, 30.0, 40.0, 50.0, 100.0, 200.0, 500.0, 1000.0)
 """ISO 5455 with some steps between, as it lets a special need have."""
+ON_AXIS = 1e-6
+"""An edge this near to the axis on paper lies on it, mm."""
 CHORD_ON_PAPER = 0.02
 """Points nearer to the line than this on paper are left out, mm: far below a line's width."""
 
@@ -58,13 +60,26 @@ class View:
 
     def clipped(self, geometry: BaseGeometry) -> BaseGeometry:
         """Geometry of the section on paper, what lies outside the window cut off."""
-        return self.laid(geometry).intersection(shapely_box(*self.paper))
+        return self._cut(self.laid(geometry))
 
     def edges(self, geometry: BaseGeometry) -> BaseGeometry:
         """Outlines of an area on paper, without the edges that clipping makes and the axis."""
-        edge = self.laid(outline(geometry)).intersection(shapely_box(*self.paper))
-        axis = LineString([(self.paper[0], self.at(0, 0)[1]), (self.paper[2], self.at(0, 0)[1])])
-        return edge.difference(axis.buffer(1e-6)) if not edge.is_empty else edge
+        edge = self._cut(self.laid(outline(geometry)))
+        axis = self.at(0, 0)[1]
+        if edge.is_empty or not edge.bounds[1] <= axis <= edge.bounds[3]:
+            return edge
+        x0, _, x1, _ = edge.bounds
+        return edge.difference(shapely_box(x0 - 1.0, axis - ON_AXIS, x1 + 1.0, axis + ON_AXIS))
+
+    def _cut(self, laid: BaseGeometry) -> BaseGeometry:
+        """What of `laid`, on paper, lies in the window. Most does, and is left as it is: a picture
+        that follows a finger has no time for more."""
+        if laid.is_empty:
+            return laid
+        (u0, v0, u1, v1), (x0, y0, x1, y1) = laid.bounds, self.paper
+        if x0 <= u0 and y0 <= v0 and u1 <= x1 and v1 <= y1:
+            return laid
+        return laid.intersection(shapely_box(*self.paper))
 
 
 def fitting(width: float, height: float, room: Point, scales: tuple[float, ...]) -> float:
