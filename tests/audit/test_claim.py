@@ -172,13 +172,19 @@ def test_wear_that_reaches_what_the_passes_left_is_refused() -> None:
     assert holds(with_first(both, motions=tuple(motions)))
 
 
+BLADE = nm((0, 0), (3, 0), (3, 30), (0, 30))
+
+
 @pytest.mark.parametrize(("wear", "clear"), [(0, True), (200_000, False)])
 def test_two_tools_that_lie_off_apart_leave_metal_between_them(wear: int, clear: bool) -> None:
-    # T1 turns to Z-10 at X32, T2 on from there to Z-20; T3 goes back along both at X34. Where each
-    # may lie 0.2 off, a collar of up to 0.4 is left at Z-10.
-    tools = tuple(replace(TURNING, name=f"T{k + 1}", wear=w) for k, w in enumerate((wear, wear, 0)))
-    path = [(RAPID, 3, 16), (FEED, -10, 16), (FEED, -10, 25), (RAPID, -10, 16), (FEED, -20, 16),
-            (FEED, -20, 25), (RAPID, -15, 17), (RAPID, 3, 17)]  # fmt: skip
+    # T1 turns to Z-10 at X32; T2, a blade 3 wide, plunges beside that to Z-13; T3 comes down over
+    # both to X34. Where each may lie 0.2 off, a collar of up to 0.4 is left at Z-10.
+    blade = replace(
+        TURNING, outline=BLADE, body=(BLADE,), edges=BLADE, cuts=(True, False, False, False)
+    )
+    tools = (replace(TURNING, wear=wear), replace(blade, wear=wear), TURNING)
+    path = [(RAPID, 3, 16), (FEED, -10, 16), (FEED, -10, 25), (RAPID, -13, 25), (FEED, -13, 16),
+            (RAPID, -13, 25), (RAPID, -12, 25), (RAPID, -12, 17)]  # fmt: skip
     by = (0, 0, 0, 0, 1, 1, 1, 2, 2)
     motions = tuple(replace(r, tool=t) for r, t in zip(rows(path), by, strict=True))
     stage = replace(first_end(motions), obstacles=())
