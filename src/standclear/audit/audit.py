@@ -97,8 +97,11 @@ def metal_of(stage: Stage, number: int, stages: tuple[Stage, ...]) -> list[Conve
     """The metal that a stage begins with."""
     if stage.blank is not None:
         blank = rectangle(stage.blank)
-        if blank is None or stage.blank[1] < 0 or number > 0:
-            raise Refused(f"set-up {stage.setup}: its blank is none, or stands in a later set-up")
+        first = stages[0] if number else stage
+        if blank is None or stage.blank[1] < 0:
+            raise Refused(f"set-up {stage.setup}: its blank is none")
+        if (stage.setup, stage.blank) != (first.setup, first.blank):
+            raise Refused(f"set-up {stage.setup}: a blank of its own in a later set-up")
         return [blank]
     source = stage.source
     assert source is not None

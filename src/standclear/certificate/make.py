@@ -28,13 +28,14 @@ from standclear.findings.finding import Verdict
 from standclear.job.placing import Placing, place_setups
 from standclear.proof.carry import Way
 from standclear.proof.held import Held, contact_limit
-from standclear.proof.judge_setup import NOTHING_CARRIED, Outcome, judge_setup
+from standclear.proof.judge_setup import NOTHING_CARRIED, Carried, Outcome, judge_setup
+from standclear.proof.prove import handed_on
 from standclear.proof.result import JobProof
 from standclear.proof.section import rectangle
 from standclear.sweeps.areas import common, union
 
 MOST_MOTIONS = 20_000
-"""In one job; whole numbers take minutes for so many."""
+"""In one job, those of every reading on every other counted."""
 ROUND_MM = 20e-6
 """What is left is drawn larger by so much, that whole nanometres hold all of it."""
 
@@ -51,23 +52,29 @@ def make_certificate(held: Held, proof: JobProof) -> Certificate:
     tools: list[Tool] = []
     shapes: list[Shape] = []
     stages: list[Stage] = []
-    before, source = NOTHING_CARRIED, None
+    before = NOTHING_CARRIED
+    sources: list[Source | None] = [None]
     for index, placing in enumerate(place_setups(job)):
-        reading = held.readings[index][0]
         program = held.programs[job.setup[index].program]
-        outcome = judge_setup(job, index, placing, program, reading, before)
-        before = outcome.carried
-        own = certificate_tools(reading, contact_limit(job))
-        rows = [
-            replace(row, tool=row.tool + len(tools))
-            for row in certificate_rows(reading.trace, program)
-        ]
-        tools += own
-        shapes += [_shape(t, rows, k, limit) for k, t in enumerate(own, len(shapes))]
-        if source is not None:
-            source = _by_way(source, placing, before.way)
-        maker = _SetupStages(outcome, shapes, rows, limit, stages)
-        source = maker.add(source, last=index + 1 == len(job.setup))
+        last = index + 1 == len(job.setup)
+        handing: list[Carried] = []
+        left: list[Source | None] = []
+        # Every reading of the program on what every reading of the one before leaves.
+        for reading in held.readings[index]:
+            outcome = judge_setup(job, index, placing, program, reading, before)
+            own = certificate_tools(reading, contact_limit(job))
+            rows = [
+                replace(row, tool=row.tool + len(tools))
+                for row in certificate_rows(reading.trace, program)
+            ]
+            tools += own
+            shapes += [_shape(t, rows, k, limit) for k, t in enumerate(own, len(shapes))]
+            maker = _SetupStages(outcome, shapes, rows, limit, stages)
+            for source in sources:
+                came = source and _by_way(source, placing, outcome.carried.way)
+                left.append(maker.add(came, last=last))
+            handing.append(outcome.carried)
+        before, sources = handed_on(handing), left
     certificate = Certificate(job.title, dict(proof.files), limit, tuple(tools), tuple(stages))
     try:
         check(certificate)
@@ -79,15 +86,16 @@ def make_certificate(held: Held, proof: JobProof) -> Certificate:
 def _check_covered(held: Held, proof: JobProof) -> None:
     if proof.verdict is not Verdict.CLEAR:
         raise NoCertificate(f"the verdict is {proof.verdict}; only a clear job has one")
-    if sum(len(r[0].trace.motions) for r in held.readings) > MOST_MOTIONS:
-        raise NoCertificate(f"the job makes more than {MOST_MOTIONS} motions")
+    ways, motions = 1, 0
+    for readings in held.readings:
+        motions += ways * sum(len(r.trace.motions) for r in readings)
+        ways *= len(readings)
+    if motions > MOST_MOTIONS:
+        raise NoCertificate(
+            f"the job makes {motions} motions, every reading of its programs counted; more than "
+            f"{MOST_MOTIONS} would take hours"
+        )
     for setup, readings in zip(proof.setups, held.readings, strict=True):
-        if len(readings) > 1:
-            values = ", ".join(sorted({v for r in readings for v in r.trace.reading}))
-            raise NoCertificate(
-                f"set-up {setup.name}: the whole program may be read in several ways ({values}); "
-                "state the control's behaviour in the machine file"
-            )
         if readings[0].corner > 0:
             raise NoCertificate(
                 f"set-up {setup.name}: the machine rounds corners between rapids (rapid_corner), "
