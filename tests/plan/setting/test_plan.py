@@ -311,3 +311,20 @@ def test_what_cleans_up_is_not_called_a_split_that_does_while_the_job_is_in_cont
     _, said = run(str(EXAMPLES / "demo-pin"), "--bar", "52", "--length", "86.5")
     assert "cleans up; what the programs allow is not counted" in said
     assert "does.\n" not in said.split("Split of the length")[1].split("Length of the blank")[0]
+
+
+def test_a_margin_kept_in_one_axis_is_not_called_too_near(tmp_path: Path) -> None:
+    """T1 at the front starts at Z4.: 1.95 in front of a face at 2.05 where 2.5 are wanted, and 2.8
+    over the bar on diameter. The proof asks for either and finds nothing; at X50. too it is short
+    in both (50 - 48.2 = 1.8), and the proof says so."""
+    folder = tmp_path / "pin"
+    shutil.copytree(EXAMPLES / "demo-pin", folder)
+    text = (folder / "pin.nc").read_text()
+    (folder / "pin.nc").write_text(text.replace("G00 X51. Z5.", "G00 X51. Z4.", 2))
+    said = run(str(folder))[1]
+    assert "too near" not in said.split("The usual rule")[0].split("Clearance points")[1]
+    assert "the margin is kept in one axis, and that is enough; for both" in said
+    assert "X51.0 Z5.0, the margin in one axis at line 11" in said
+    (folder / "pin.nc").write_text(text.replace("G00 X51. Z5.", "G00 X50. Z4.", 2))
+    said = run(str(folder))[1]
+    assert "too near; needed" in said and "to mend:" in said.splitlines()[1]

@@ -9,7 +9,7 @@ from standclear.plan.setting.clearance import ClearancePoint
 from standclear.plan.setting.plan import SettingPlan
 from standclear.plan.setting.rule import Rule
 from standclear.plan.setting.zeros import SetupZero
-from standclear.report.plan.clearance import outward
+from standclear.report.plan.clearance import Found, in_one_axis, outward, too_near
 from standclear.report.plan.zeros import PLACE, WAY, signed_z
 from standclear.report.sizes import length, number
 from standclear.report.text import Line
@@ -24,13 +24,14 @@ def back_lines(plan: SettingPlan) -> Iterator[Line]:
     units = plan.job.units
     yield Line("On the back of the drawing", "heading")
     yield Line(_blank(plan, units), indent=2)
+    found = too_near(plan.proof)
     for k, zero in enumerate(plan.zeros):
         grip = next((g for g in plan.grips if g.setup == zero.setup), None)
         head = f"{k + 1}  {zero.setup}, {zero.offset}: "
         yield Line(head + _held(plan, k, grip, units), "cure", 2)
         yield Line(_zero(plan, zero, units), indent=5)
         rules = [r for r in plan.rules if r.setup == zero.setup]
-        yield Line(_start(plan.points[k], rules, grip, units), indent=5)
+        yield Line(_start(plan.points[k], found, rules, grip, units), indent=5)
 
 
 def _blank(plan: SettingPlan, units: str) -> str:
@@ -89,7 +90,11 @@ def _zero(plan: SettingPlan, zero: SetupZero, units: str) -> str:
 
 
 def _start(
-    points: tuple[ClearancePoint, ...], rules: list[Rule], grip: Grip | None, units: str
+    points: tuple[ClearancePoint, ...],
+    found: Found | None,
+    rules: list[Rule],
+    grip: Grip | None,
+    units: str,
 ) -> str:
     need = " ".join(
         f"{r.axis}{outward(2 * r.needed if r.axis == 'X' else r.needed, units)}" for r in rules
@@ -98,9 +103,16 @@ def _start(
     places = dict.fromkeys(position_words((p.z, p.r), units) for p in points)
     if places:
         said += f"; the program starts at {', '.join(places)}"
-    short = dict.fromkeys(p.place.in_words for p in points if not p.keeps_margin)
+    short = dict.fromkeys(
+        p.place.in_words for p in points if not p.keeps_margin and not in_one_axis([p], found)
+    )
     if short:
         said += f", too near at {', '.join(short)}"
+    one = dict.fromkeys(
+        p.place.in_words for p in points if not p.keeps_margin and in_one_axis([p], found)
+    )
+    if one:
+        said += f", the margin in one axis at {', '.join(one)}"
     if grip is not None and grip.deepest is not None:
         where = f" ({grip.deepest.place.in_words})" if grip.deepest.place is not None else ""
         near = length(grip.deepest.gap, units)

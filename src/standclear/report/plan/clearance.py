@@ -6,33 +6,64 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 from math import ceil
 
+from standclear.findings.finding import Verdict
 from standclear.plan.setting.bent import BentApproach
 from standclear.plan.setting.clearance import ClearancePoint, Needed
 from standclear.plan.setting.least_air import LeastAir
 from standclear.plan.setting.rule import Rule
+from standclear.proof.result import JobProof
 from standclear.report.sizes import DECIMALS, MM_PER_INCH, in_unit, length, number, position, x_gap
 from standclear.report.text import Line
 from standclear.report.words import position_words
 
+Found = frozenset[tuple[str, int]]
+"""(set-up, line) of blocks that the proof finds something at."""
 
-def point_lines(points: Sequence[Sequence[ClearancePoint]], units: str) -> Iterator[Line]:
-    """A heading, then each place that cycles and feeds begin at, calls from one place together."""
+
+def too_near(proof: JobProof) -> Found | None:
+    """Blocks that the proof finds too near metal; None where the job is not clear: behind a strike
+    or what cannot be followed the proof may have nothing to say."""
+    if proof.verdict is not Verdict.CLEAR:
+        return None
+    return frozenset(
+        (f.setup, f.place.line)
+        for f in proof.findings
+        if f.place is not None and f.code.endswith("-too-near")
+    )
+
+
+def in_one_axis(points: Sequence[ClearancePoint], found: Found | None) -> bool:
+    """Whether points that leave less than the margin are still clear by it, in X or in Z alone:
+    the proof, which asks no more, finds nothing at their blocks."""
+    return found is not None and not any(
+        (p.setup, p.place.line) in found for p in points if not p.keeps_margin
+    )
+
+
+def point_lines(
+    points: Sequence[Sequence[ClearancePoint]],
+    units: str,
+    found: Found | None,
+) -> Iterator[Line]:
+    """A heading, then each place that cycles and feeds begin at, calls from one place together;
+    `found` is what the proof finds too near."""
     yield Line("Clearance points", "heading")
     if not any(points):
         yield Line("No cycle and no feed begins outside the raw outline.", indent=2)
     for own in points:
         for _, together in groupby(own, key=lambda p: (p.tool, p.z, p.r)):
-            yield from _place(list(together), units)
+            yield from _place(list(together), units, found)
 
 
-def _place(points: list[ClearancePoint], units: str) -> Iterator[Line]:
+def _place(points: list[ClearancePoint], units: str, found: Found | None) -> Iterator[Line]:
     first = points[0]
     calls = ", ".join(f"{p.place.in_words} {p.what}" for p in points)
     short = not all(p.keeps_margin for p in points)
+    one = short and in_one_axis(points, found)
     head = f"set-up {first.setup}, {first.tool.split(' ', 1)[0]} at "
     yield Line(
         f"{head}{position_words((first.z, first.r), units)}: {calls}",
-        "mend" if short else "plain",
+        "mend" if short and not one else "plain",
         2,
     )
     gaps = [p.gap_x for p in points if p.gap_x is not None]
@@ -58,6 +89,8 @@ def _place(points: list[ClearancePoint], units: str) -> Iterator[Line]:
     said = ", ".join(n for n in needs if n) or "no motion runs past the metal from here"
     at = f"X{outward(2 * least[1], units)} Z{outward(least[0], units)}"
     what = "too near; needed" if short else "needed"
+    if one:
+        what = "the margin is kept in one axis, and that is enough; for both"
     yield Line(f"{what}: {said}; least air at {at}", indent=6)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from standclear.interval import Interval
 from standclear.plan.amend.amend import Amendment, Edit
 from standclear.plan.rack.check import Fit, Order, Row
 from standclear.plan.rack.timing import BarTime
@@ -55,7 +56,7 @@ def _rack(rows: Sequence[Row], units: str) -> Iterator[Line]:
             yield from _edits(row.amendment, units)
         yield Line(_sums(row, units), indent=4)
         if row.time is not None:
-            yield Line(_time(row.time), indent=4)
+            yield Line(_time(row.time, _material(row)), indent=4)
     yield Line(
         "Every answer but one with a 'because' was proved with that blank. What times leave out is "
         "named by: standclear time.",
@@ -102,16 +103,28 @@ def _sums(row: Row, units: str) -> str:
     return "; ".join(said)
 
 
-def _time(time: BarTime) -> str:
+def _material(row: Row) -> float | None:
+    """Money for the material of a part: with the whole bar shared out where it can be."""
+    return row.cost if row.cost_shared is None else row.cost_shared
+
+
+def _time(time: BarTime, material: float | None) -> str:
+    """Seconds, and money with `material` for that of a part."""
     said = f"a part takes {clock_words(time.seconds)}"
     more = (time.more.lo + time.more.hi) / 2
     if abs(more) >= SAME_S:
         than = "more" if more > 0 else "less"
         said += f", {abs(more):.1f} s {than} than on the job's blank"
     if time.cost is not None:
-        low, high = f"{time.cost.lo:.2f}", f"{time.cost.hi:.2f}"
-        said += f"; machine {low if low == high else f'{low} to {high}'} a part"
+        said += f"; machine {_money(time.cost)} a part"
+        if material is not None:
+            said += f", with its material {_money(time.cost + material)}"
     return said
+
+
+def _money(found: Interval) -> str:
+    low, high = f"{found.lo:.2f}", f"{found.hi:.2f}"
+    return low if low == high else f"{low} to {high}"
 
 
 def order_lines(order: Order, units: str) -> tuple[Line, ...]:

@@ -11,7 +11,7 @@ from standclear.job.models import Job
 from standclear.plan.setting.before_program import EarlyPlan
 from standclear.plan.setting.plan import SettingPlan
 from standclear.report.plan.back_of_drawing import back_lines
-from standclear.report.plan.clearance import least_lines, point_lines, rule_lines
+from standclear.report.plan.clearance import least_lines, point_lines, rule_lines, too_near
 from standclear.report.plan.grip import grip_lines
 from standclear.report.plan.orders import jaws_lines, order_lines
 from standclear.report.plan.plain_json import plain
@@ -55,7 +55,7 @@ def _plan(plan: SettingPlan) -> Iterator[Line]:
     yield BLANK
     yield from zero_lines(plan.zeros, plan.job.part.length, units)
     yield BLANK
-    yield from point_lines(plan.points, units)
+    yield from point_lines(plan.points, units, too_near(plan.proof))
     for setup, count in zip(plan.job.setup, plan.readings, strict=True):
         if count > 1:
             yield Line(
