@@ -11,6 +11,7 @@ that sets it to the frame that shows the full proof.
 from __future__ import annotations
 
 import argparse
+import os
 import re
 import shutil
 import statistics
@@ -56,6 +57,9 @@ def main() -> None:
     chromium = shutil.which("chromium") or shutil.which("chromium-browser")
     if chromium is None:
         raise SystemExit("no Chromium here: on Debian, apt-get install chromium")
+    load, cores = os.getloadavg()[0], os.cpu_count() or 1
+    if load > cores / 2:
+        print(f"load {load:.1f} on {cores} cores: these times are those of a busy machine")
     print(f"{'what':12} {'times':>6} {'median ms':>10} {'95th ms':>8} {'in process':>11}  goal ms")
     with serving(PIN) as address, sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
