@@ -373,6 +373,12 @@ def test_an_end_and_the_job_say_the_same_of_what_is_left_to_mend(
         if end["name"] == "guide end"
     )
     assert "to jaws" in near["setups"][guide]["svg"]  # type: ignore[index]
+    # The records say of the proof that is kept what the bench says.
+    client.post("/job/jaws-too-near/keep", json={"values": {}})
+    rows = {row["ident"]: row for row in client.get("/jobs.json").json()["jobs"]}
+    kept = rows["jaws-too-near"]
+    assert (kept["word"], kept["state"], kept["verdict"]) == ("clear, but mend", "mend", "clear")
+    assert (rows["demo-pin"]["word"], rows["demo-pin"]["state"]) == ("", "")
     apart = look(client, "/job/jaws-too-near", values={f"jaw.{guide}": -3})
     assert apart["word"] == "clear"
     assert {end["word"] for end in apart["setups"]} == {"clear"}  # type: ignore[attr-defined]

@@ -14,8 +14,10 @@ from typing import Any
 
 from standclear.errors import FileError
 from standclear.files import read_limited
+from standclear.findings.finding import Severity, Verdict
 from standclear.page.store import JobPlace, Store
 from standclear.plan.later.since import TOOL, tool_hash
+from standclear.report.words import SEVERITY_WORD
 
 VERDICTS = ("clear", "unproven", "contact")
 
@@ -44,6 +46,7 @@ def _row(store: Store, place: JobPlace, tool: str) -> dict[str, Any]:
         "file": str(place.path.relative_to(store.root)),
         "names": names,
         "verdict": kept.get("verdict", "") if kept else "",
+        **_word_and_state(kept),
         "headline": kept.get("headline", "") if kept else "",
         "proved_at": (kept.get("proved_at") or "")[:16].replace("T", " ") if kept else "",
         "changed": _changed(store, place, kept, tool) if kept else [],
@@ -55,6 +58,21 @@ def _tables(place: JobPlace) -> dict[str, Any]:
         return tomllib.loads(read_limited(place.path).decode("utf-8-sig"))
     except (FileError, ValueError, RecursionError):
         return {}
+
+
+def _word_and_state(kept: Mapping[str, Any] | None) -> dict[str, str]:
+    """The verdict as the bench says it: a clear one with the gravest of what it leaves open."""
+    verdict = str(kept.get("verdict", "")) if kept else ""
+    found = kept.get("findings", []) if kept and verdict == Verdict.CLEAR else []
+    still_open = {
+        each.get("severity")
+        for each in found
+        if isinstance(each, dict) and not each.get("allowed_because")
+    }
+    for severity in (Severity.STOP, Severity.MEND):
+        if SEVERITY_WORD[severity] in still_open:
+            return {"word": f"{verdict}, but {SEVERITY_WORD[severity]}", "state": "mend"}
+    return {"word": verdict, "state": verdict}
 
 
 def _last(place: JobPlace) -> dict[str, Any] | None:
