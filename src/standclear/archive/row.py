@@ -16,6 +16,7 @@ from standclear.archive.find import JOB_FILE
 from standclear.errors import StandclearError, told
 from standclear.files import read_limited
 from standclear.job.read import read_job
+from standclear.job.unchanged import check_unchanged
 from standclear.plan.later.kept_files import ASKED, Asked
 from standclear.plan.later.since import TOOL, last_kept, tool_hash
 from standclear.proof.held import hold
@@ -109,6 +110,7 @@ def _proved(path: Path, wanted: Wanted) -> tuple[dict[str, Any], str]:
     files = read_job(path, bar=sizes[0], length=sizes[1], face=sizes[2], large=wanted.large)
     held = hold(files)
     proof = judge(held, files.job)
+    check_unchanged(files)
     kept = keep_proof(held, proof, Asked(*sizes)).name if wanted.keep else ""
     return answer(proof).model_dump(mode="json"), kept
 

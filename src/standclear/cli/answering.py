@@ -19,13 +19,16 @@ def proved(
 ) -> tuple[Held, JobProof]:
     """A job read, held and judged; sizes in the job's unit stand in for its own.
 
-    Raises StandclearError where the job cannot be read or held.
+    Raises StandclearError where the job cannot be read or held, or changed meanwhile.
     """
     import standclear
+    from standclear.job.unchanged import check_unchanged
 
     files = standclear.read_job(path, bar=bar, length=length, face=face, large=large)
     held = standclear.hold(files)
-    return held, standclear.judge(held, files.job)
+    proof = standclear.judge(held, files.job)
+    check_unchanged(files)
+    return held, proof
 
 
 def say(lines: tuple[Line, ...]) -> None:

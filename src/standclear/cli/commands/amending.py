@@ -43,6 +43,7 @@ def amend(
         import standclear
         from standclear.files import write_new_together
         from standclear.findings.finding import Verdict
+        from standclear.job.unchanged import check_unchanged
         from standclear.plan.amend.amend import amend as amended
         from standclear.plan.amend.lift import lift as lifted_of
         from standclear.report.plan.amending import amendment_json, amendment_lines
@@ -67,6 +68,7 @@ def amend(
         targets = {_target(files.folder / name, write): data for name, data in programs.items()}
         if len(targets) < len(programs):
             refuse(f"{write}: two of {', '.join(programs)} would get the same name there")
+        check_unchanged(files)
         write_new_together(targets)
         written = [str(target) for target in targets]
         if as_json:

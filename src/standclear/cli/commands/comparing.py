@@ -32,6 +32,7 @@ def compare(
         import standclear
         from standclear.files import read_text_bytes
         from standclear.findings.finding import Verdict
+        from standclear.job.unchanged import check_unchanged
         from standclear.plan.later.compare import compare as compared
         from standclear.report.plan.comparing import comparison_lines
         from standclear.report.plan.plain_json import plain_json
@@ -44,6 +45,7 @@ def compare(
             refuse(f"{job}: say with --of which it is: {', '.join(files.programs)}")
         new = read_text_bytes(program, large=large)
         found = compared(standclear.hold(files), files.job, name, new)
+        check_unchanged(files)
         if as_json:
             typer.echo(plain_json(found), nl=False)
         else:

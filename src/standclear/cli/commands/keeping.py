@@ -27,9 +27,10 @@ def asked_job(
 ) -> tuple[Held, JobProof, Asked]:
     """A job held and judged with what is on the bench in place of its own values.
 
-    Raises StandclearError where it cannot be read or held.
+    Raises StandclearError where it cannot be read or held, or changed meanwhile.
     """
     import standclear
+    from standclear.job.unchanged import check_unchanged
     from standclear.plan.later.kept_files import Asked
     from standclear.plan.later.other_holding import holding_from_words, with_holding
 
@@ -37,7 +38,9 @@ def asked_job(
     files = standclear.read_job(path, bar=bar, length=length, face=face, large=large)
     holding = holding_from_words(jaws, grips, material, files.job)
     held = standclear.hold(with_holding(files, holding) if holding else files)
-    return held, standclear.judge(held, held.files.job), Asked(bar, length, face, holding)
+    proof = standclear.judge(held, held.files.job)
+    check_unchanged(files)
+    return held, proof, Asked(bar, length, face, holding)
 
 
 def told_since(held: Held, proof: JobProof, *, as_json: bool) -> str:

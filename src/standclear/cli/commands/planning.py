@@ -29,6 +29,7 @@ def plan(
     check_sizes(bar, length, face)
     with guarded(job, "planning") as outcome:
         import standclear
+        from standclear.job.unchanged import check_unchanged
         from standclear.plan.setting.before_program import plan_early
         from standclear.plan.setting.plan import plan_job
         from standclear.report.plan.setting import early_lines, plan_data, plan_lines
@@ -46,6 +47,7 @@ def plan(
         else:
             early = plan_early(files.job, as_filed)
             lines, complete, data = early_lines(early), early.complete, plan_data(early)
+        check_unchanged(files)
         if as_json:
             typer.echo(json.dumps(data, indent=2, ensure_ascii=False))
         else:

@@ -72,6 +72,7 @@ def _write(
         import standclear
         from standclear.errors import Fault, FileError
         from standclear.files import write_new
+        from standclear.job.unchanged import check_unchanged
         from standclear.report.words import exit_status, headline
         from standclear.sheet.gather import sheet_of
         from standclear.sheet.typeset import to_pdf
@@ -106,7 +107,9 @@ def _write(
             given=given,
             job_from_sheet=_from_sheet(files.path, output),
         )
-        write_new(output, to_pdf(made, now))
+        page = to_pdf(made, now)
+        check_unchanged(files)
+        write_new(output, page)
         typer.echo(headline(proof))
         typer.echo(f"sheet written to {output}", err=True)
         outcome.append(exit_status(proof))

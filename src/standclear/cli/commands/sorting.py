@@ -29,6 +29,7 @@ def box(
     """
     with guarded(job, "sorting blanks for") as outcome:
         import standclear
+        from standclear.job.unchanged import check_unchanged
         from standclear.plan.at_machine.box import read_blanks, sort_box
         from standclear.report.plan.box import box_lines
         from standclear.report.plan.plain_json import plain_json
@@ -37,6 +38,7 @@ def box(
         measured = read_blanks(blanks, files.job)
         found = sort_box(standclear.hold(files), files.job, measured)
         lines = box_lines(found, files.job.part.length, files.job.units)
+        check_unchanged(files)
         if as_json:
             typer.echo(plain_json(found), nl=False)
         else:
