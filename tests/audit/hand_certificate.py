@@ -88,7 +88,7 @@ def rows(places: Places, at: tuple[float, float] = (30, 30)) -> tuple[Row, ...]:
 
 def first_end(motions: tuple[Row, ...]) -> Stage:
     blank = (-40 * MM, 0, MM, 20 * MM)
-    return Stage("front", blank, None, (JAWS,), motions, {}, (), (), ())
+    return Stage("front", blank, None, (JAWS,), motions, 0, {}, (), (), ())
 
 
 def knowing(stage: Stage) -> Stage:
@@ -121,7 +121,7 @@ def hand_certificate() -> Certificate:
         ),
     )
     turned = Source(0, False, -1, round(-40.1 * MM), round(-39.9 * MM), None)
-    second = knowing(Stage("back", None, turned, (JAWS,), rows(SECOND), {}, (), (), ()))
+    second = knowing(Stage("back", None, turned, (JAWS,), rows(SECOND), 0, {}, (), (), ()))
     return Certificate("by hand", {}, 5000, (TURNING,), (first, second))
 
 

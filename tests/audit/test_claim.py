@@ -193,6 +193,32 @@ def test_two_tools_that_lie_off_apart_leave_metal_between_them(wear: int, clear:
     assert (not any(strikes(made, seed, 3000) for seed in range(10))) is clear
 
 
+@pytest.mark.parametrize(
+    ("path", "within", "clear"),
+    [
+        # Cut short by 3, the way leads along r = 21 - z, past the corner of the metal at (1, 20);
+        # by 4, along r = 20 - z, through it.
+        ([(2, 22), (2, 10)], 3.0, True),
+        ([(2, 22), (2, 10)], 4.0, False),
+        # A way of 1.5 alone is shorter than 2: then all of a square of 2 around the corner counts.
+        ([(2, 22.5), (2, 24)], 2.0, True),
+        ([(2, 21.5), (2, 23)], 2.0, False),
+    ],
+)
+def test_corners_between_rapids_may_be_cut_short(
+    path: list[tuple[float, float]], within: float, clear: bool
+) -> None:
+    blade = replace(TURNING, outline=BLADE, body=(BLADE,), edges=BLADE, cuts=(False,) * 4)
+    stage = replace(
+        first_end(rows([(RAPID, z, r) for z, r in [(-30, path[0][1]), *path]])),
+        corner=round(within * MM),
+        obstacles=(),
+    )
+    made = all_knowing(Certificate("corner", {}, 5000, (blade,), (stage,)))
+    assert holds(made) is clear
+    assert holds(all_knowing(replace(made, stages=(replace(stage, corner=0),))))
+
+
 PRONGS = nm((0, 0), (2, 0), (2, 10), (4, 10), (4, 0), (6, 0), (6, 14), (0, 14))
 """Two prongs, 0 to 2 and 4 to 6 along Z, joined above."""
 PRONGED = replace(

@@ -99,6 +99,8 @@ class Stage:
     source: Source | None
     obstacles: tuple[tuple[str, tuple[Point, ...]], ...]
     motions: tuple[Row, ...]
+    corner: int
+    """How far from a corner between two rapids the control may leave it."""
     earlier: dict[int, tuple[int, ...]]
     """For a motion the earlier ones that have cut what it passes through."""
     stays: tuple[tuple[Point, ...], ...]
@@ -180,7 +182,17 @@ def _tool(value: Any, at: str) -> Tool:
 
 
 def _stage(value: Any, at: str) -> Stage:
-    keys = ("set_up", "blank", "source", "obstacles", "motions", "earlier", "stays", "falls")
+    keys = (
+        "set_up",
+        "blank",
+        "source",
+        "obstacles",
+        "motions",
+        "corner",
+        "earlier",
+        "stays",
+        "falls",
+    )
     s = _table(value, at, (*keys, "taken_by"))
     blank, source = s["blank"], s["source"]
     if (blank is None) == (source is None):
@@ -202,6 +214,7 @@ def _stage(value: Any, at: str) -> Stage:
         None if source is None else _source(source, f"{at}.source"),
         tuple(_obstacle(o, f"{at}.obstacles") for o in _list(s["obstacles"], f"{at}.obstacles")),
         motions,
+        _whole(s["corner"], f"{at}.corner", 0, FARTHEST),
         {int(k): _numbers(v, f"{at}.earlier.{k}", count) for k, v in earlier.items()},
         _rings(s["stays"], f"{at}.stays"),
         _rings(s["falls"], f"{at}.falls"),

@@ -10,6 +10,7 @@ from standclear.audit.exact import (
     common,
     grown,
     hull,
+    length_at_least,
     meets_outline,
     mirrored,
     moved,
@@ -17,7 +18,7 @@ from standclear.audit.exact import (
     value,
     without,
 )
-from standclear.audit.read import ANYWHERE, FEED, STRAIGHT, Refused, Row, Stage
+from standclear.audit.read import ANYWHERE, FEED, RAPID, STRAIGHT, Refused, Row, Stage
 from standclear.audit.tool import Shape
 
 ON_AXIS = 1
@@ -98,6 +99,11 @@ class StageCheck:
                 if area.box[1] < 0:
                     yield mirrored(area), []
             return
+        for ring in shape.tool.body:
+            for area in self._in_corner(number, ring):
+                yield area, []
+                if area.box[1] < 0:
+                    yield mirrored(area), []
         for part, ring in enumerate(shape.tool.body):
             area = _way_of(ring, row)
             for over in (None, row.start[1]) if area.box[1] < 0 else (None,):
@@ -121,12 +127,36 @@ class StageCheck:
     def _check_obstacles(self, number: int) -> None:
         row = self.stage.motions[number]
         tool = self.shapes[row.tool].tool
-        for ring in tool.body:
-            area = grown(_way_of(ring, row), tool.wear)
+        ways = (
+            a for ring in tool.body for a in (_way_of(ring, row), *self._in_corner(number, ring))
+        )
+        for way in ways:
+            area = grown(way, tool.wear)
             for there in (area, mirrored(area)) if area.box[1] < 0 else (area,):
                 for name, outline in self.stage.obstacles:
                     if meets_outline(there, outline):
                         raise Refused(f"{self.where(number)}: the tool strikes the {name}")
+
+    def _in_corner(self, number: int, part: Sequence[Point]) -> list[Convex]:
+        """What a part of the tool may cover where the control rounds the corner into a motion, both
+        ways in rapid: between the places so far before and behind it, or, where a way is shorter or
+        not known, anywhere so near it."""
+        within, row, before = self.stage.corner, self.stage.motions[number], self._before(number)
+        if not within or row.kind != RAPID or (before is not None and before.kind != RAPID):
+            return []
+        z, r = row.start
+        places = [(z + a, r + b) for a in (-within, within) for b in (-within, within)]
+        if before is not None and STRAIGHT == before.path == row.path:
+            ways = [_way(row), (before.start[0] - z, before.start[1] - r)]
+            if all(length_at_least(way) >= within for way in ways):
+                # Of places between whole numbers, all four around.
+                places = [row.start] + [
+                    (z + way[0] * within // long + a, r + way[1] * within // long + b)
+                    for way, long in ((way, length_at_least(way)) for way in ways)
+                    for a in (0, 1)
+                    for b in (0, 1)
+                ]
+        return [_around(part, places)]
 
     def metal_for(self, wear: int) -> list[Convex]:
         """The metal as a tool meets it that may lie off by `wear`."""
@@ -270,6 +300,11 @@ def _way_of(part: Sequence[Point], row: Row) -> Convex:
     places = [row.start, row.end]
     if row.path == ANYWHERE:
         places += [(row.start[0], row.end[1]), (row.end[0], row.start[1])]
+    return _around(part, places)
+
+
+def _around(part: Sequence[Point], places: Iterable[Point]) -> Convex:
+    """What a part of the tool covers with the controlled point between places."""
     area = hull((z + dz, r + dr) for z, r in part for dz, dr in places)
     assert area is not None
     return area

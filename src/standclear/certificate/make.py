@@ -69,7 +69,7 @@ def make_certificate(held: Held, proof: JobProof) -> Certificate:
             ]
             tools += own
             shapes += [_shape(t, rows, k, limit) for k, t in enumerate(own, len(shapes))]
-            maker = _SetupStages(outcome, shapes, rows, limit, stages)
+            maker = _SetupStages(outcome, shapes, rows, nm_above(reading.corner), limit, stages)
             for source in sources:
                 came = source and _by_way(source, placing, outcome.carried.way)
                 left.append(maker.add(came, last=last))
@@ -95,12 +95,6 @@ def _check_covered(held: Held, proof: JobProof) -> None:
             f"the job makes {motions} motions, every reading of its programs counted; more than "
             f"{MOST_MOTIONS} would take hours"
         )
-    for setup, readings in zip(proof.setups, held.readings, strict=True):
-        if readings[0].corner > 0:
-            raise NoCertificate(
-                f"set-up {setup.name}: the machine rounds corners between rapids (rapid_corner), "
-                "which no certificate covers"
-            )
 
 
 def _by_way(source: Source, placing: Placing, way: Way) -> Source:
@@ -122,6 +116,7 @@ class _SetupStages:
     outcome: Outcome
     shapes: Sequence[Shape]
     rows: Sequence[Row]
+    corner: int
     limit: int
     stages: list[Stage]
 
@@ -176,6 +171,7 @@ class _SetupStages:
                 for ring in rings_of(area)
             ),
             tuple(self.rows[begin:end]),
+            self.corner,
             {},
             (),
             (),

@@ -45,6 +45,7 @@ def _stage(stage: Stage) -> dict[str, Any]:
         "source": stage.source and _source(stage.source),
         "obstacles": [[name, _flat(ring)] for name, ring in stage.obstacles],
         "motions": [_row(row) for row in stage.motions],
+        "corner": stage.corner,
         "earlier": {str(number): list(those) for number, those in stage.earlier.items()},
         "stays": _rings(stage.stays),
         "falls": _rings(stage.falls),
