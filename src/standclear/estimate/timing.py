@@ -101,7 +101,7 @@ def _one_way(name: str, taken: Taken, clock: Clock) -> SetupTime:
                 held.names[index],
                 _exactly(np.sum((feeding * in_metal)[own])),
                 _exactly(np.sum((feeding * (1.0 - in_metal))[own])),
-                Interval(float(np.nansum(least[own])), float(np.nansum(most[own]))),
+                _between(float(np.nansum(least[own])), float(np.nansum(most[own]))),
                 _waits(held.trace, index),
                 Interval(0.0, float(np.sum(run_up[own]))),
             )
@@ -174,6 +174,11 @@ def _run_up(motions: Motions, way: NDArray[np.bool_], clock: Clock) -> Floats:
     change = np.abs(np.nan_to_num(at_start[rows]) - np.nan_to_num(before))
     seconds[rows] = clock.run_up * change / clock.spindle_limit
     return seconds
+
+
+def _between(least: float, most: float) -> Interval:
+    """From one sum to another; sums of the same times may differ in their last bit."""
+    return Interval(min(least, most), max(least, most))
 
 
 def _exactly(seconds: float) -> Interval:

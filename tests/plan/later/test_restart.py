@@ -11,10 +11,11 @@ from typer.testing import CliRunner
 
 from standclear.cli import app
 from standclear.errors import JobError
-from standclear.findings.finding import Verdict
+from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.job.read import JobFiles, read_job
 from standclear.plan.later.other_tools import tool_from_words
-from standclear.plan.later.restart import Restart, restarts
+from standclear.plan.later.replacement import Replaced, Stretch
+from standclear.plan.later.restart import Bound, Restart, restarts
 from standclear.proof.held import Held, HeldReading, hold
 from standclear.proof.prove import judge
 
@@ -141,3 +142,53 @@ def test_both_bounds_are_proved_from_what_the_tool_had_cut(monkeypatch: pytest.M
         *((0, finish), (finish, None)),
         *((0, None), (finish, None)),
     ]
+
+
+def taken_up(
+    nothing: Verdict | None, everything: Verdict | None, *, mend: bool = False, more: bool = False
+) -> Restart:
+    """A restart with these two bounds; `mend`: one of them has a finding; `more`: another tool
+    cuts what the job leaves."""
+    finding = Finding("cut-too-deep", Severity.MEND, "It cuts too deep.")
+    bounds = [
+        None if verdict is None else Bound(verdict, (finding,) if mend and k else ())
+        for k, verdict in enumerate((nothing, everything))
+    ]
+    worn = Stretch(0.0, -1.0, 20.0, 20.1, 0.05)
+    other = Replaced((), (worn,), 0.4, 0.2, None) if more else None
+    return Restart("A", "T1", 6, "T0101", 6, "T0101", None, (), bounds[0], bounds[1], "", other)
+
+
+@pytest.mark.parametrize(
+    ("nothing", "everything", "verdict"),
+    [
+        (Verdict.CLEAR, Verdict.CLEAR, Verdict.CLEAR),
+        (Verdict.CLEAR, Verdict.CONTACT, Verdict.CONTACT),
+        (Verdict.CONTACT, Verdict.CLEAR, Verdict.CONTACT),
+        (Verdict.CLEAR, Verdict.UNPROVEN, Verdict.UNPROVEN),
+        (Verdict.UNPROVEN, Verdict.CLEAR, Verdict.UNPROVEN),
+        (None, Verdict.CLEAR, Verdict.UNPROVEN),
+        (Verdict.CLEAR, None, Verdict.UNPROVEN),
+    ],
+)
+def test_a_restart_is_no_better_than_the_worse_of_its_two_bounds(
+    nothing: Verdict | None, everything: Verdict | None, verdict: Verdict
+) -> None:
+    found = taken_up(nothing, everything)
+    assert found.verdict is verdict
+    assert found.is_good == (verdict is Verdict.CLEAR)
+
+
+def test_a_clear_restart_is_not_good_with_something_to_mend_or_cut_too_much() -> None:
+    assert taken_up(Verdict.CLEAR, Verdict.CLEAR).is_good
+    assert not taken_up(Verdict.CLEAR, Verdict.CLEAR, mend=True).is_good
+    assert not taken_up(Verdict.CLEAR, Verdict.CLEAR, more=True).is_good
+
+
+def test_the_nearest_call_that_can_be_searched_for_is_taken() -> None:
+    """Every call of the pin can be: none is taken up at an earlier one."""
+    assert all(each.line == each.from_line for each in found_in("demo-pin"))
+
+
+def test_only_the_stations_of_other_tools_are_answered() -> None:
+    assert {r.tool.split(" ")[0] for r in found_in("demo-pin", "1=CNMG120404")} == {"T1"}

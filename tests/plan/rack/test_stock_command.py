@@ -8,7 +8,12 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner, Result
 
+import standclear
 from standclear.cli import app
+from standclear.plan.rack.bars import Saw
+from standclear.plan.rack.check import order_for
+from standclear.plan.windows.stock import Window, stock_windows
+from standclear.proof.held import Held
 
 PIN = Path(__file__).parents[3] / "examples" / "demo-pin"
 RACK = """units = "mm"
@@ -69,6 +74,16 @@ def data(rack: Path) -> dict[str, object]:
     return loaded
 
 
+@pytest.fixture(scope="module")
+def pin() -> Held:
+    return standclear.hold(standclear.read_job(PIN))
+
+
+@pytest.fixture(scope="module")
+def whole(pin: Held) -> Window:
+    return stock_windows(pin, pin.files.job, standclear.judge(pin, pin.files.job))[-1]
+
+
 def rows(data: dict[str, object]) -> dict[str, dict[str, object]]:
     found = data["rows"]
     assert isinstance(found, list)
@@ -127,6 +142,15 @@ def test_what_to_order(data: dict[str, object]) -> None:
     assert (order["least_size"], order["greatest_size"]) == pytest.approx((45.38, 50.81), abs=3e-3)
 
 
+def test_bars_to_order_have_a_trim_and_a_remnant_each(pin: Held, whole: Window) -> None:
+    """50 blanks of 83: (3000 - 65) / 85 = 34 a bar, so 2 bars; (1000 - 65) / 85 = 11 exactly, 5
+    bars; 140 gives none. In one length 50 x 85 + 65 = 4315, less than either."""
+    saw = Saw(kerf=2.0, trim=5.0, remnant=60.0)
+    order = order_for(pin.files.job, 50, saw, whole, [3000.0, 140.0, 1000.0, 3000.0])
+    assert order.bars == ((1000.0, 11, 5), (3000.0, 34, 2))
+    assert order.bar_length == pytest.approx(4315.0)
+
+
 def test_shifts_stand_in_the_data(data: dict[str, object]) -> None:
     shifts = data["shifts"]
     assert isinstance(shifts, list)
@@ -149,7 +173,8 @@ def test_in_words(rack: Path) -> None:
         "thin: round 44.0 mm, 300.0 mm long, 1 at hand: not possible",
         "because the job asks for C45, this is brass",
         "To order for 25 parts",
-        "2190.0 mm of bar with saw cuts, trim and remnant, 31.11 kg",
+        "2190.0 mm of bar in one length, with saw cuts, trim and remnant, 31.11 kg",
+        "or 1 x 3000.0 mm, 34 blanks a bar",
     ):
         assert said in found.stdout, said
 

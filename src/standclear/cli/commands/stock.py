@@ -57,7 +57,13 @@ def stock(
         rows = () if bars is None else check_rack(held, held.files.job, bars, windows[-1])
         order = None
         if bars is not None and parts is not None:
-            order = order_for(held.files.job, parts, saw_of(bars), windows[-1])
+            order = order_for(
+                held.files.job,
+                parts,
+                saw_of(bars),
+                windows[-1],
+                [row.stock.length for row in rows if row.fit is not Fit.NOT],
+            )
         samples = [prove_corners(held, held.files.job, w) for w in windows]
         if as_json:
             typer.echo(plain_json(stock_data(windows, samples, shifts, rows, order)), nl=False)

@@ -5,8 +5,10 @@ The windows say where to look; what is answered is what the proof of that blank 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from math import ceil
 
 import shapely
 
@@ -93,6 +95,9 @@ class Order:
     bar_length: float
     """Of all blanks, with kerfs, trim and remnant of one bar."""
     weight: float | None
+    bars: tuple[tuple[float, int, int], ...] = ()
+    """(length, blanks a bar, bars) for each length of bar that may be taken: each has a trim and
+    a remnant of its own."""
 
 
 def check_rack(held: Held, job: Job, rack: Rack, window: Window) -> tuple[Row, ...]:
@@ -114,14 +119,21 @@ def saw_of(rack: Rack) -> Saw:
     return Saw(rack.kerf, rack.trim, rack.remnant, rack.last_as_it_is)
 
 
-def order_for(job: Job, parts: int, saw: Saw, window: Window) -> Order:
+def order_for(
+    job: Job, parts: int, saw: Saw, window: Window, lengths: Iterable[float] = ()
+) -> Order:
     """Cut length, sizes and length of bar for `parts` parts."""
     blank = job.blank
     least, greatest = sizes_at(window, blank.length)
     density = density_of(blank.material)
     length = bar_needed(parts, blank.length, saw)
     weight = None if density is None else weight_kg(blank, blank.size, length, density)
-    return Order(parts, blank.size, least, greatest, blank.length, length, weight)
+    bars = []
+    for bar in sorted(set(lengths)):
+        each = blanks_from(bar, blank.length, saw).count
+        if each:
+            bars.append((bar, each, ceil(parts / each)))
+    return Order(parts, blank.size, least, greatest, blank.length, length, weight, tuple(bars))
 
 
 def sizes_at(window: Window, across: float) -> tuple[float | None, float | None]:

@@ -145,9 +145,12 @@ def _order(order: Order, units: str) -> Iterator[Line]:
     yield Line(f"cut length {length(order.cut_length, units)}", indent=2)
     weight = "" if order.weight is None else f", {order.weight:.2f} kg"
     yield Line(
-        f"{length(order.bar_length, units)} of bar with saw cuts, trim and remnant{weight}",
+        f"{length(order.bar_length, units)} of bar in one length, with saw cuts, trim and "
+        f"remnant{weight}",
         indent=2,
     )
+    for bar, each, count in order.bars:
+        yield Line(f"or {count} x {length(bar, units)}, {each} blanks a bar", indent=2)
 
 
 def rack_data(rows: Sequence[Row]) -> list[dict[str, Any]]:
