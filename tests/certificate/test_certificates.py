@@ -73,6 +73,12 @@ JOBS: dict[str, Any] = {
         "G00 X44.\n" + HOME,
         "more_of_tools": "wear = 0.02",
     },
+    "both ends with worn tools": {
+        "program": FACE + TURN + HOME,
+        "second_program": FACE + TURN.replace("-20", "-10") + HOME,
+        "second": SECOND,
+        "more_of_tools": "wear = 0.02",
+    },
     "a bar with bow and an uncertain saw": {
         "program": FACE + TURN + HOME,
         "blank": "size = 40.0\nlength = 60.0\nlength_tolerance = [-0.3, 0.3]\nrun_out = 0.2\n"

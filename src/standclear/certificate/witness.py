@@ -60,23 +60,37 @@ class Cuts:
 
     def surely(self, metal: BaseGeometry) -> BaseGeometry:
         """What the stage may leave of `metal`."""
-        motions, shapes = self.check.stage.motions, self.check.shapes
         plain: dict[int, list[BaseGeometry]] = {}
-        readings: dict[int, dict[int, list[BaseGeometry]]] = {}
-        for row, area in zip(motions, self.areas, strict=True):
+        choices: dict[int, dict[int, list[int]]] = {}
+        for number, row in enumerate(self.check.stage.motions):
             if row.choice < 0:
-                plain.setdefault(shapes[row.tool].tool.wear, []).append(area)
+                plain.setdefault(row.tool, []).append(self.areas[number])
             else:
-                own = readings.setdefault(row.choice, {}).setdefault(row.reading, [])
-                wear = shapes[row.tool].tool.wear / NM
-                own.append(less(area, grow(area.boundary.buffer(0), wear, wear)) if wear else area)
-        for wear_nm, areas in plain.items():
-            wear = wear_nm / NM
-            gaps = less(grow(metal, wear, wear), union(areas))
-            metal = common(metal, grow(gaps, wear, wear)) if wear else gaps
-        for alternatives in readings.values():
-            metal = union([less(metal, union(areas)) for areas in alternatives.values()])
+                readings = choices.setdefault(row.choice, {})
+                readings.setdefault(row.reading, []).append(number)
+        for tool, areas in plain.items():
+            metal = _less_off(metal, areas, self._wear(tool))
+        for readings in choices.values():
+            left = []
+            for numbers in readings.values():
+                rest = metal
+                for number in numbers:
+                    wear = self._wear(self.check.stage.motions[number].tool)
+                    rest = _less_off(rest, [self.areas[number]], wear)
+                left.append(rest)
+            metal = union(left)
         return metal
+
+    def _wear(self, tool: int) -> float:
+        return self.check.shapes[tool].tool.wear / NM
+
+
+def _less_off(metal: BaseGeometry, areas: Sequence[BaseGeometry], off: float) -> BaseGeometry:
+    """What of `metal` the areas may leave where they may all lie off by `off` mm."""
+    if off == 0.0:
+        return less(metal, union(areas))
+    gaps = less(grow(metal, off, off), union(areas))
+    return common(metal, grow(gaps, off, off))
 
 
 def with_witness(
