@@ -232,6 +232,17 @@ def test_the_family_is_told_by_the_words_used(word: str, family: str) -> None:
     assert drafted(text).family.value == family
 
 
+def test_a_lone_g71_for_millimetres_stands_against_no_word_that_two_families_share() -> None:
+    """G90, G95 and G92 S mean the same in the families of G77 and of G20; G71 alone in its head and
+    single passes by G20 and G24 are of the one family. For a bar of 32, not of 32 inches."""
+    text = (
+        "G71 G40 G90 G95\nT0101\nG92 S3000\nG96 S200 M03\nG00 X36. Z4.\nG24 X-1.6 Z0. F.2\n"
+        "G00 X36. Z4.\nG20 X28. Z-70. F.2\nG92 S2500\nG92 S2000\nM30\n"
+    )
+    draft = drafted(text)
+    assert (draft.units.value, draft.family.value) == ("mm", "cycles-g20")
+
+
 def test_what_is_not_followed_is_listed_with_its_word() -> None:
     text = BUSHING.replace("N32 G01 X44.", "N32 G151 X44.")
     (first, *_) = drafted(text).unfollowed

@@ -79,3 +79,18 @@ def test_what_could_not_be_followed_is_named_before_a_guess(tmp_path: Path) -> N
 def test_a_list_of_names_is_asked_for(tmp_path: Path, guesses: str) -> None:
     with pytest.raises(Exception, match="guesses"):
         proof_with(tmp_path, guesses)
+
+
+def test_a_value_given_beside_the_job_is_no_guess_of_its_file(tmp_path: Path) -> None:
+    """Bar, length and face as measured stand in for the file's guesses; the others stay."""
+    for file in PIN.iterdir():
+        (tmp_path / file.name).write_bytes(file.read_bytes())
+    named = ["blank.size", "blank.length", "setup[0].zero.face_allowance", "part.length"]
+    text = (tmp_path / "job.toml").read_text()
+    guesses = ", ".join(f'"{name}"' for name in named)
+    (tmp_path / "job.toml").write_text(
+        text.replace("[blank]", f"guesses = [{guesses}]\n[blank]", 1)
+    )
+    assert read_job(tmp_path).job.guesses == named
+    assert read_job(tmp_path, bar=48.0).job.guesses == named[1:]
+    assert read_job(tmp_path, length=83.0, face=2.0).job.guesses == ["blank.size", "part.length"]

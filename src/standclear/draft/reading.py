@@ -63,11 +63,11 @@ def _speaks_for(number: int, letters: set[str]) -> tuple[Family, ...]:
     if number in (70, 71) and letters <= set("GNOTMS"):
         return ("cycles-g20",)
     if number in (90, 94):
-        return ("cycles-g90",) if moves and "F" in letters else ("cycles-g77",)
+        return ("cycles-g90",) if moves and "F" in letters else ("cycles-g77", "cycles-g20")
     if number in (98, 99, 50):
         return ("cycles-g90",) if not moves else ()
     if number in (91, 95) or (number == 92 and "S" in letters):
-        return ("cycles-g77",)
+        return ("cycles-g77", "cycles-g20")
     return ()
 
 

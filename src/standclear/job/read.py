@@ -97,9 +97,9 @@ def read_job(
     """The job in `path`, a job file or a folder with `job.toml` in it; nothing is written.
 
     `bar`, `length` and `face` are in the job's unit and stand in for `blank.size`,
-    `blank.length` and the face allowance of the first set-up. Where that set-up stands on a stop,
-    the allowance is the blank's length minus `from_stop`, so `face` puts `from_stop` at
-    length - face. `large` lifts the limit of 20 MB a file. `to_plan` takes a job without machine,
+    `blank.length` and the face allowance of the first set-up, which are no guesses then. Where
+    that set-up stands on a stop, the allowance is the blank's length minus `from_stop`, so `face`
+    puts `from_stop` at length - face. `large` lifts the limit of 20 MB a file. `to_plan` takes a job without machine,
     tools, set-ups or programs too: it can be planned, and `hold` refuses it.
 
     Raises JobError with every fault of the job, its shared files and its programs' files.
@@ -125,6 +125,10 @@ def read_job(
     if shelf.faults:
         raise JobError(shelf.faults)
     job = _in_millimetres(job, shelf, units)
+    # Who gives a value beside the job has looked: it is no guess of the file's any more.
+    given = {key_path(place, None) for place in replaced}
+    guesses = [name for name in job.guesses if name not in given]
+    job = job.model_copy(update={"guesses": guesses})
     read = {name: data for name, data in shelf.data.items() if data is not None}
     return JobFiles(
         job=job,
