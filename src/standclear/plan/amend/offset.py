@@ -30,8 +30,8 @@ JAWS = frozenset({"jaws-near", "jaws-struck"})
 MOST_JUDGED = 10
 """Numbers judged for one zero; the sums of the first finding nearly always hold the right one."""
 STATED, READ_OFF, MEASURED = 0, 1, 2
-"""What a number is worth, best first: the job's own sum; what a finding says it is short of; how
-large what is struck or left is, which need not be what it is short of."""
+"""What a number is worth, best first: the job's own sum, or what all findings are short of; what
+one finding says it is short of; how large what is struck or left is, which need not be that."""
 _Rank = tuple[tuple[int, int], float]
 """Stops and findings that are left, and all that they measure."""
 LEAST_MM = 1e-6
@@ -148,6 +148,7 @@ def _shorts(held: Held, job: Job, proof: JobProof, index: int) -> dict[tuple[int
                 key = (finding.setup, finding.code, number, worth)
                 kinds.setdefault(key, []).append(short)
     found: dict[tuple[int, float], int] = {}
+    needed = 0.0
     if any(f.code in RAW for f in weighty(proof)):
         found |= _to_clean_up(job, index, own)
     for (setup, code, _, worth), values in kinds.items():
@@ -155,6 +156,10 @@ def _shorts(held: Held, job: Job, proof: JobProof, index: int) -> dict[tuple[int
         ways = (1,) if outward and code != "cut-too-deep" else (1, -1)
         for way, short in ((way, short) for way in ways for short in (min(values), max(values))):
             found[way, short] = min(worth, found.get((way, short), worth))
+        if ways == (1,) and worth == READ_OFF:
+            needed = max(needed, *values)
+    if needed > 0:
+        found[1, needed] = STATED  # less than the most of what is too near leaves some of it so
     return found
 
 
