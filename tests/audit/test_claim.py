@@ -26,7 +26,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from standclear.audit.audit import audit_text, check
-from standclear.audit.read import FEED, RAPID, Certificate, Refused, read_certificate
+from standclear.audit.read import (
+    ANYWHERE,
+    FEED,
+    RAPID,
+    STRAIGHT,
+    Certificate,
+    Refused,
+    read_certificate,
+)
 from standclear.certificate.write import certificate_text
 
 MANY = settings(max_examples=250, deadline=None, derandomize=True)
@@ -217,6 +225,19 @@ def test_corners_between_rapids_may_be_cut_short(
     made = all_knowing(Certificate("corner", {}, 5000, (blade,), (stage,)))
     assert holds(made) is clear
     assert holds(all_knowing(replace(made, stages=(replace(stage, corner=0),))))
+
+
+@pytest.mark.parametrize(("path", "clear"), [(STRAIGHT, True), (ANYWHERE, False)])
+def test_a_way_that_is_not_known_may_lead_anywhere_in_its_rectangle(path: int, clear: bool) -> None:
+    # Straight from X32 in front to X44 behind the face the way passes the corner of the metal at
+    # (1, 20) with r = 16 + 6 x 29/40 = 20.35; Z first it would not.
+    blade = replace(TURNING, outline=BLADE, body=(BLADE,), edges=BLADE, cuts=(False,) * 4)
+    motions = list(rows([(RAPID, 30, 16), (RAPID, -10, 22)]))
+    motions[2] = replace(motions[2], path=path)
+    stage = replace(first_end(tuple(motions)), obstacles=())
+    made = all_knowing(Certificate("rectangle", {}, 5000, (blade,), (stage,)))
+    assert holds(made) is clear
+    assert (not any(strikes(made, seed, 500) for seed in range(20))) is clear
 
 
 PRONGS = nm((0, 0), (2, 0), (2, 10), (4, 10), (4, 0), (6, 0), (6, 14), (0, 14))
