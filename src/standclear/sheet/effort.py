@@ -74,9 +74,11 @@ def _load(tool: ToolLoad | None, units: str) -> tuple[str, str, str]:
     if tool is None:
         return "", "", ""
     force, power = tool.force, tool.power
+    # Of a tool on the axis its turning counts: the force on its lips pushes nothing aside.
+    acts, unit = (force, "N") if tool.torque is None else (tool.torque, "N m")
     return (
         f"{length(tool.depth, units)}, line {tool.line}",
-        "" if force is None else span(force.lo, force.hi, "N"),
+        "" if acts is None else span(acts.lo, acts.hi, unit),
         "" if power is None else span(power.lo, power.hi, "kW"),
     )
 

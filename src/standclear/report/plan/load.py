@@ -136,14 +136,11 @@ def _tool(tool: ToolLoad, units: str) -> Iterator[Line]:
         f"deepest cut {length(tool.depth, units)}{chip}; {rate} at most, line {tool.line}", indent=6
     )
     if tool.force is not None and tool.power is not None:
-        yield Line(
-            f"cutting force {span(tool.force.lo, tool.force.hi, 'N')}, power "
-            f"{span(tool.power.lo, tool.power.hi, 'kW')}",
-            indent=6,
-        )
-    if tool.torque is not None:
-        pushed = "" if tool.thrust is None else f", thrust {_span(tool.thrust, 'N')}"
-        yield Line(f"torque {_span(tool.torque, 'N m')}{pushed}", indent=6)
+        said = f"cutting force {_span(tool.force, 'N')}"
+        if tool.torque is not None:
+            pushed = "" if tool.thrust is None else f", thrust {_span(tool.thrust, 'N')}"
+            said = f"torque {_span(tool.torque, 'N m')}{pushed}"
+        yield Line(f"{said}, power {_span(tool.power, 'kW')}", indent=6)
     if tool.bend is not None:
         yield Line(f"the part gives way {_way(tool.bend, units)} on radius", indent=6)
     if tool.bar_bend is not None:
