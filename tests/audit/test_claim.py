@@ -101,6 +101,9 @@ FALSE: dict[str, Callable[[Certificate], Certificate]] = {
     "the way back is anywhere down to X34": lambda c: with_row(
         with_row(c, 4, path=1, end=nm((3, 17))[0]), 5, start=nm((3, 17))[0]
     ),
+    "the tool jumps into the bar and stands there": lambda c: with_row(
+        c, 3, start=nm((-9, 9))[0], end=nm((-9, 9))[0]
+    ),
     "the bar is 44 across": lambda c: with_first(c, blank=(-40 * MM, 0, MM, 22 * MM)),
     "the face stands out to Z3.2": lambda c: with_first(
         c, blank=(-40 * MM, 0, round(3.2 * MM), 20 * MM)
