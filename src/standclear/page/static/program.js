@@ -13,7 +13,7 @@ export function startProgram(bench) {
   build(state);
   document.getElementById("program-name")?.addEventListener("change", (event) => {
     state.name = event.target.value;
-    load(state);
+    state.loading = load(state);
   });
   document.addEventListener("job-changed", () => load(state));
   bench.onAnswer((answer) => {
@@ -24,7 +24,7 @@ export function startProgram(bench) {
     state.strikes = answer.findings?.filter((f) => f.line && f.open) ?? state.strikes;
     showStrikes(state);
   });
-  load(state);
+  state.loading = load(state);
 }
 
 function build(state) {
@@ -47,7 +47,8 @@ function build(state) {
   state.save = make("button", "key strong", { type: "button", hidden: "" }, "Save and prove");
   state.drop = make("button", "key", { type: "button", hidden: "" }, "Leave as it was");
   state.told = make("p", "told", { role: "status" });
-  state.whole.addEventListener("click", () => openText(state, state.text.hidden));
+  // Not before the text has come: what is typed over nothing would take the program's place.
+  state.whole.addEventListener("click", async () => { await state.loading; if (state.text.hidden) openText(state, true); });
   state.text.addEventListener("input", () => localStorage.setItem(kept(state), JSON.stringify({ seen: state.seen, text: state.text.value })));
   state.text.addEventListener("keydown", (event) => {
     if (event.key === "s" && (event.ctrlKey || event.metaKey)) { event.preventDefault(); saveText(state, state.text.value); }
@@ -69,6 +70,7 @@ function build(state) {
 async function fromFile(state, file) {
   if (!file) return;
   if (file.size > 20_000_000) { state.told.textContent = `${file.name} is larger than 20 MB.`; return; }
+  await state.loading;
   const text = new TextDecoder(await isUtf8(file) ? "utf-8" : "latin1").decode(await file.arrayBuffer());
   openText(state, true, text.replace(/\r\n?/g, "\n"));
   localStorage.setItem(kept(state), JSON.stringify({ seen: state.seen, text: state.text.value }));
