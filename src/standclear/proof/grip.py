@@ -120,7 +120,8 @@ def _cannot_seat(setup: Setup, deep: BaseGeometry) -> Finding:
         Severity.STOP,
         "The part cannot sit there: metal from Z{z_from} to Z{z_to}, diameter {d_from} to {d_to}, "
         "stands {depth} deep where jaws, chuck or stop are.",
-        "Check seat, jaws and gripped diameter; a shoulder may not fit between the jaws.",
+        "Check seat, jaws and gripped diameter; a shoulder may not fit between the jaws. For a bar "
+        "that runs on into the spindle give the jaws no `chuck`, or one behind the bar's end.",
         setup.name,
         measures=(
             Measure("z_from", z_from, Quantity.POSITION_Z),

@@ -31,6 +31,7 @@ from standclear.proof.grip import seat_findings
 from standclear.proof.held import HeldReading, contact_limit, reaching
 from standclear.proof.length_finding import varying_length
 from standclear.proof.metal_findings import (
+    OTHER_END,
     burr_finding,
     good_metal_findings,
     loose_finding,
@@ -387,7 +388,7 @@ def _good_metal(
     if finished is not None:
         whose = "the finished outline"
     elif index > 0:
-        finished, whose = finished_columns(metal.most, clean), "what the other end has finished"
+        finished, whose = finished_columns(metal.most, clean), OTHER_END
     else:
         return ()
     if metal.most.is_empty:

@@ -19,6 +19,11 @@ DEPTH_NOISE_MM = 0.001
 """A depth of cut is known to the thousandth that sweeps may be wrong by."""
 
 
+OTHER_END = "what the other end has finished"
+"""What is good metal where the job gives no finished outline."""
+MEANT = " Where it is meant, give the part's `outline`: the cut is then held against that."
+
+
 def good_metal_findings(
     scene: Scene,
     cut: Sweeps,
@@ -55,7 +60,8 @@ def good_metal_findings(
             Severity.STOP,
             f"The cut to X{{to_x}} Z{{to_z}} goes {{depth}} under {whose}, between Z{{z_from}} and "
             "Z{z_to}, down to diameter {diameter}.",
-            "Check the offset, the tool and the size in this block.",
+            "Check the offset, the tool and the size in this block."
+            + (MEANT if whose == OTHER_END else ""),
             scene.setup,
             scene.place(block),
             scene.related(motion),
