@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from standclear.job.writing import edited_toml, new_toml, same_values
@@ -116,6 +116,8 @@ TABLES = st.dictionaries(KEYS, VALUES, max_size=5)
 
 @settings(max_examples=300, deadline=None)
 @given(TABLES, TABLES)
+@example({"tools": {}, "blank": {"tools": [], "seat": {"tools": {"tools": {}}}}},
+         {"tools": {}, "blank": {"seat": {}}})  # fmt: skip
 def test_any_values_into_any_file(before: dict[str, Any], after: dict[str, Any]) -> None:
     text = new_toml(before)
     assert same_values(plain(text), before)

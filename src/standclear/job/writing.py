@@ -33,6 +33,13 @@ def edited_toml(text: str, wanted: Mapping[str, Any]) -> str:
     """
     document = tomlkit.parse(text)
     _merge(document, wanted)
+    found = tomllib.loads(tomlkit.dumps(document))
+    # A table that stands only in the headers of those inside it is gone with the last of them:
+    # what did not come out is written anew, whole.
+    for key, value in wanted.items():
+        if key not in found or not same_values(found[key], value):
+            document.pop(key, None)
+            document[key] = _item(key, value)
     written = tomlkit.dumps(document)
     if not same_values(tomllib.loads(written), wanted):
         raise NotWritten("the file read back does not hold what was to be written")
