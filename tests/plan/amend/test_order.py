@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -9,9 +10,12 @@ from plan_shop import HEAD, TAIL, TOOL, files_of, proved
 
 from standclear.findings.finding import Verdict
 from standclear.job.read import JobFiles, read_job
+from standclear.plan.amend import order
 from standclear.plan.amend.amend import Amendment, amend
+from standclear.proof.held import hold
 from standclear.report.plan.amending import amendment_lines
 
+PIN = Path(__file__).parents[3] / "examples" / "demo-pin"
 # T1 grooves to X24 at Z-10 with a blade that reaches 6: 8 deep from bar 40, 4 from X32, to which
 # T2 turns. Lines 3 to 8 are the groove's, 9 to 15 the turning's.
 TOOLS = "grooving = { width = 3.0, reach = 6.0 }\n[[tools]]\nstation = 2\n" + TOOL
@@ -91,3 +95,18 @@ def test_an_order_that_changes_a_tools_own_motions_is_none(tmp_path: Path) -> No
     turn = TURN.replace("G97 S700 M03\n", "")
     found = amended(job(tmp_path, "G97 S500 M03\n", GROOVE, turn))
     assert found.moved is None
+
+
+def test_a_profile_is_not_finished_before_it_is_roughed() -> None:
+    files = read_job(PIN)
+    lines = files.programs["pin.nc"].splitlines(keepends=True)
+    rough, finish = lines[4:24], lines[24:31]
+    assert rough[1].startswith(b"T0101") and finish[1].startswith(b"T0202")
+    swapped = b"".join([*lines[:4], *finish, *rough, *lines[31:]])
+    one = hold(files)
+    other = hold(replace(files, programs={"pin.nc": swapped}))
+    assert order._finished_before_roughed(one, other)
+    # A program that stands so already is not held against an order that leaves it so, or mends it.
+    assert not order._finished_before_roughed(other, one)
+    assert not order._finished_before_roughed(other, other)
+    assert not order._finished_before_roughed(one, one)

@@ -26,6 +26,7 @@ from standclear.proof.result import JobProof
 
 ENDS = (0, 1, 2, 5, 30, 99)
 """M words that end the work of a tool: stops, the end of a program, the spindle stopped."""
+ROUGHING = frozenset({"G71", "G72", "G73"})
 MOST_ORDERS = 12
 """Orders proved for one job."""
 
@@ -65,7 +66,7 @@ def other_orders(held: Held, job: Job, proof: JobProof) -> tuple[Ordered, ...]:
             break
         programs = {**held.files.programs, moved.program: data}
         now = hold(replace(held.files, job=job, programs=programs))
-        if not _same_work(held, now):
+        if not _same_work(held, now) or _finished_before_roughed(held, now):
             continue
         answer = judge(now, job)
         if {code for _, code in _stops(answer)} <= {code for _, code in before}:
@@ -165,6 +166,30 @@ def _with_heading(program: Program, block: Block) -> int:
             return index
         index -= 1
     return index
+
+
+def _finished_before_roughed(held: Held, now: Held) -> bool:
+    """True where a profile that was roughed before its finish no longer is: the finishing tool
+    would take all of the stock, which no limit need be stated against."""
+    was, comes = _roughed_first(held), _roughed_first(now)
+    return any(was[key] and not comes.get(key, False) for key in was)
+
+
+def _roughed_first(held: Held) -> dict[tuple[int, str, str], bool]:
+    """For each profile that G70 follows, by set-up and by the words that name it: whether a
+    roughing cycle of it comes before."""
+    found: dict[tuple[int, str, str], bool] = {}
+    for index, readings in enumerate(held.readings):
+        trace, roughed = readings[0].trace, set[tuple[int, str, str]]()
+        blocks = held.programs[held.files.job.setup[index].program].blocks
+        for call in trace.calls:
+            named = {w.letter: w.value_text for w in blocks[call.block].words if w.letter in "PQ"}
+            key = (index, named.get("P", ""), named.get("Q", ""))
+            if call.cycle in ROUGHING:
+                roughed.add(key)
+            elif call.cycle == "G70" and named:
+                found[key] = found.get(key, True) and key in roughed
+    return found
 
 
 def _same_work(one: Held, other: Held) -> bool:
