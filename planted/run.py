@@ -140,7 +140,7 @@ def _held(base: Base, kind: str, planted: Planted) -> Shown:
 def _shown(base: Base, kind: str, planted: Planted) -> Shown | None:
     """The job proved; None where the fault shows nowhere."""
     shown = _held(base, kind, planted)
-    if planted.lines and not faults.leaves_shape(base, shown.held):
+    if not faults.leaves_shape(base, shown.held):
         return None
     found = {f.code for f in weighty(shown.proof)}
     wanted = SHOWN_BY[planted.bound] if planted.bound else found

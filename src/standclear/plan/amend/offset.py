@@ -29,9 +29,10 @@ from standclear.sweeps.areas import less, union
 JAWS = frozenset({"jaws-near", "jaws-struck"})
 MOST_JUDGED = 10
 """Numbers judged for one zero; the sums of the first finding nearly always hold the right one."""
-STATED, READ_OFF, MEASURED = 0, 1, 2
+STATED, READ_OFF, MEASURED, OTHER_WAY = 0, 1, 2, 3
 """What a number is worth, best first: the job's own sum, or what all findings are short of; what
-one finding says it is short of; how large what is struck or left is, which need not be that."""
+one finding says it is short of; how large what is struck or left is, which need not be that; the
+way that brings motions nearer, where an earlier cut may then take what they come near to."""
 _Rank = tuple[tuple[int, int], float]
 """Stops and findings that are left, and all that they measure."""
 LEAST_MM = 1e-6
@@ -158,6 +159,7 @@ def _shorts(held: Held, job: Job, proof: JobProof, index: int) -> dict[tuple[int
             found[way, short] = min(worth, found.get((way, short), worth))
         if ways == (1,) and worth == READ_OFF:
             needed = max(needed, *values)
+            found.setdefault((-1, max(values)), OTHER_WAY)
     if needed > 0:
         found[1, needed] = STATED  # less than the most of what is too near leaves some of it so
     return found
