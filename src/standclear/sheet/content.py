@@ -151,6 +151,10 @@ class SetupPage:
     tools: tuple[ToolRow, ...]
     stands: tuple[Stand, ...]
     watch: tuple[WatchRow, ...]
+    watch_more: int
+    """Places to watch that are not listed: further off, and no tool's first."""
+    size: float
+    """Of letters and spaces, 1 in full."""
     findings: tuple[FindingRow, ...]
 
 

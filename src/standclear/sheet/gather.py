@@ -32,10 +32,11 @@ from standclear.sheet.answer import (
 from standclear.sheet.bench import bench_facts, blank_line
 from standclear.sheet.content import PartPage, SetupPage, Sheet
 from standclear.sheet.effort import effort_page
+from standclear.sheet.fit import fitted
 from standclear.sheet.keying import key_sums
 from standclear.sheet.picture import picture
 from standclear.sheet.record import SHOWN, Record, given_words, keywords_of
-from standclear.sheet.standing import gauge_note, stands, watch_rows
+from standclear.sheet.standing import gauge_note, stands, watch_left_out, watch_rows
 from standclear.sheet.tool_rows import tool_rows
 
 BAR_NOTE = (
@@ -91,10 +92,12 @@ def sheet_of(
                 tool_rows(held, setup),
                 stands(check, setup, units),
                 watch_rows(setup, units),
+                watch_left_out(setup),
+                1.0,
                 finding_rows(own, units),
             )
         )
-    return Sheet(
+    whole = Sheet(
         proof.title or held.files.path.stem,
         "in" if units == "inch" else "mm",
         paper,
@@ -115,6 +118,7 @@ def sheet_of(
         effort_page(held, proof),
         keywords_of(record),
     )
+    return fitted(whole, proof, at)
 
 
 def _part(held: Held, proof: JobProof) -> PartPage:

@@ -16,9 +16,11 @@ WEIGHTS = (0.2126, 0.7152, 0.0722)
 """Of red, green and blue in the brightness of a colour (Rec. ITU-R BT.709)."""
 
 
-def picture(proof: JobProof, setup: str, paper: str) -> str:
-    """The section of a set-up as SVG without colour: the drawing has a second cue for each."""
-    drawn = section_drawing(proof, setup, width=WIDTH, height=HEIGHT[paper], heading=False)
+def picture(proof: JobProof, setup: str, paper: str, share: float = 1.0) -> str:
+    """The section of a set-up as SVG without colour, `share` of its full height: the drawing has a
+    second cue for each colour."""
+    height = HEIGHT[paper] * share
+    drawn = section_drawing(proof, setup, width=WIDTH, height=height, heading=False)
     return in_grey(to_svg(drawn))
 
 

@@ -33,20 +33,24 @@ def gauge_note(check: MachineCheck, units: str) -> str:
     return said if both == {Verdict.CLEAR} else f"{said} Gauge closer than that, or mend first."
 
 
-def watch_rows(setup: SetupProof, units: str) -> tuple[WatchRow, ...]:
-    """The places to watch in order of the program."""
+def watch_rows(setup: SetupProof, units: str, most: int = WATCHED) -> tuple[WatchRow, ...]:
+    """The places to watch in order of the program, `most` but for the first of each tool."""
+    return tuple(_watch(near, setup, units) for near in _watched(setup, most))
+
+
+def watch_left_out(setup: SetupProof, most: int = WATCHED) -> int:
+    """How many places to watch are not among `watch_rows`."""
+    return len(setup.approaches) - len(_watched(setup, most))
+
+
+def _watched(setup: SetupProof, most: int) -> tuple[Approach, ...]:
     shown = setup.approaches
-    if len(shown) > WATCHED:
+    if len(shown) > most:
         first = [a for a in shown if a.first_of_tool]
         near = sorted((a for a in shown if not a.first_of_tool), key=lambda a: a.gap)
-        kept = {id(a) for a in [*first, *near[: max(0, WATCHED - len(first))]]}
+        kept = {id(a) for a in [*first, *near[: max(0, most - len(first))]]}
         shown = tuple(a for a in shown if id(a) in kept)
-    return tuple(_watch(near, setup, units) for near in shown)
-
-
-def watch_left_out(setup: SetupProof) -> int:
-    """How many places to watch are not among `watch_rows`."""
-    return len(setup.approaches) - len(watch_rows(setup, "mm"))
+    return shown
 
 
 def _stand(number_: int, check: Check, setup: SetupProof, units: str) -> Stand:
