@@ -25,7 +25,7 @@ def jobs_in(paths: Iterable[Path]) -> tuple[Path, ...]:
     for path in paths:
         inside = [path] if not path.is_dir() or (path / JOB_FILE).exists() else list(_below(path))
         if not inside:
-            there = "it holds no job, and no folder in it does"
+            there = f"this is a directory without {JOB_FILE}, and none lies below it"
             raise FileError(Fault(str(path), "", there, f"name a folder with a {JOB_FILE} below"))
         for job in inside:
             file = job / JOB_FILE if job.is_dir() else job
