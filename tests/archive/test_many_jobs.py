@@ -59,7 +59,7 @@ def test_jobs_are_found_once_each_and_no_copies(shop: Path) -> None:
 
 
 def test_a_folder_without_jobs_is_said_to_be_one(tmp_path: Path) -> None:
-    with pytest.raises(FileError, match="a directory without job.toml, and none lies below it"):
+    with pytest.raises(FileError, match=r"a directory without job\.toml, and none lies below it"):
         jobs_in([tmp_path])
 
 
