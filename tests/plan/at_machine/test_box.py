@@ -99,6 +99,16 @@ def test_too_thin_and_too_thick_are_scrap(pin: Held) -> None:
     assert found["2"].verdict is standclear.Verdict.CONTACT
 
 
+def test_bar_that_no_shift_helps_is_scrap_and_says_why() -> None:
+    # Finished 2.875 in: bar of 2.85 cannot become that. X3.12 passes bar of 3.06 by 0.03 a side.
+    held = standclear.hold(standclear.read_job(EXAMPLES / "inch-flange"))
+    thick, thin = (BlankMeasured(str(d), d * 25.4, 1.35 * 25.4, 0.0) for d in (3.06, 2.85))
+    found = sort_box(held, held.files.job, [thick, thin])
+    assert found.groups == ()
+    reasons = {s.blank.name: s.finding and s.finding.code for s in found.scrap}
+    assert reasons == {"3.06": "approach-too-near", "2.85": "size-wrong"}
+
+
 def test_a_flange_in_inches() -> None:
     """Allowance .050 +/- .002, first cut .120 deep at most, to Z0. Front: s from -.048 (clean-up)
     to .120 - .052 = .068. 1.440 long: back at most 1.440 - .048 - 1.250 = .142: s from .022. 1.350

@@ -122,8 +122,13 @@ def sort_box(held: Held, job: Job, blanks: Sequence[BlankMeasured]) -> Box:
     for number, blank in enumerate(blanks):
         allowed = shift_range(_limits_of(held, job, blank, known))
         low, high = max(allowed.lo, -FURTHEST_MM), min(allowed.hi, FURTHEST_MM)
+        if allowed.lo == inf:
+            # Whatever the shift: bar too thin to clean up, or one that the chuck does not take.
+            verdict, finding = _proved(held, job, blank, 0.0, before)
+            scrap.append(Scrap(blank, None, 0.0, None, 0.0, 0.0, verdict, finding))
+            continue
         least, most = ceil(low / step - 1e-6), floor(high / step + 1e-6)
-        if allowed.lo == inf or least > most:
+        if least > most:
             verdict, finding = _proved(held, job, blank, 0.0, before)
             limits = (allowed.lo_limit, low, allowed.hi_limit, high)
             scrap.append(Scrap(blank, *limits, 0.0, verdict, finding))
