@@ -9,6 +9,8 @@ from pathlib import Path
 
 from standclear.errors import Fault, FileError
 
+JOB_FILE = "job.toml"
+"""Name of the job in a folder that is one job's."""
 READ_LIMIT = 20_000_000
 """Bytes. The longest turning programs stay far below it, so more is most likely a wrong file."""
 

@@ -15,8 +15,9 @@ from typer.testing import CliRunner, Result
 
 from standclear.archive import run as archive_run
 from standclear.archive.find import jobs_in
-from standclear.archive.row import Row, Wanted, no_answer, prove_row
+from standclear.archive.row import Row, no_answer, prove_row
 from standclear.archive.run import rows_of
+from standclear.archive.wanted import Wanted
 from standclear.cli import app
 from standclear.errors import FileError
 

@@ -10,8 +10,8 @@ import pytest
 from typer.testing import CliRunner
 
 from standclear.archive.find import jobs_in
-from standclear.archive.row import Wanted
 from standclear.archive.run import rows_from_workers
+from standclear.archive.wanted import Wanted
 from standclear.cli import app
 from standclear.errors import FileError
 

@@ -7,11 +7,13 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from standclear.errors import Fault, FileError
+from standclear.files import JOB_FILE
 
-JOB_FILE = "job.toml"
 DRAFT_ENDING = ".job.toml"
 """Of a job drafted beside its program."""
-NOT_LOOKED_INTO = frozenset({"earlier", "proofs"})
+EARLIER = "earlier"
+"""Folder of the versions before, beside the file."""
+NOT_LOOKED_INTO = frozenset({EARLIER, "proofs"})
 """Folders of versions before and of kept answers: the jobs in them are copies."""
 
 

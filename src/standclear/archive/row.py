@@ -12,9 +12,9 @@ from functools import cache
 from pathlib import Path, PurePosixPath
 from typing import Any
 
-from standclear.archive.find import JOB_FILE
+from standclear.archive.wanted import Wanted
 from standclear.errors import StandclearError, told
-from standclear.files import read_limited
+from standclear.files import JOB_FILE, read_limited
 from standclear.job.read import read_job
 from standclear.job.unchanged import check_unchanged
 from standclear.plan.later.kept_files import ASKED, Asked
@@ -25,25 +25,6 @@ from standclear.report.json_answer import answer
 from standclear.report.keep import keep_proof
 
 NO_ANSWER = 2
-
-
-@dataclass(frozen=True)
-class Wanted:
-    """What is asked of every job; sizes in its own unit."""
-
-    bar: float | None = None
-    length: float | None = None
-    face: float | None = None
-    large: bool = False
-    since: bool = False
-    """Answer from the last kept proof where nothing that it read is another one now."""
-    keep: bool = False
-    """Keep each answer that was proved anew."""
-
-    @property
-    def as_it_stands(self) -> bool:
-        """Nothing stands in for the job's own values."""
-        return self.bar is None and self.length is None and self.face is None
 
 
 @dataclass(frozen=True)
@@ -111,7 +92,7 @@ def _proved(path: Path, wanted: Wanted) -> tuple[dict[str, Any], str]:
     held = hold(files)
     proof = judge(held, files.job)
     check_unchanged(files)
-    kept = keep_proof(held, proof, Asked(*sizes)).name if wanted.keep else ""
+    kept = keep_proof(files, proof, Asked(*sizes)).name if wanted.keep else ""
     return answer(proof).model_dump(mode="json"), kept
 
 

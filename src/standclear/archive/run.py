@@ -8,7 +8,8 @@ from concurrent.futures.process import BrokenProcessPool
 from dataclasses import replace
 from pathlib import Path
 
-from standclear.archive.row import Row, Wanted, no_answer, prove_row
+from standclear.archive.row import Row, no_answer, prove_row
+from standclear.archive.wanted import Wanted
 from standclear.errors import Fault, FileError
 
 ENDED = "the process that proved it ended by itself, as when memory runs out; no verdict"

@@ -121,15 +121,7 @@ def _needed(cuts: Cuts, number: int, left: list[Convex]) -> Iterable[int]:
     wear = check.shapes[check.stage.motions[number].tool].tool.wear
     off = (wear + check.worst_wear) / NM if check.worst_wear else 0.0
     near = [k for k in cuts.near(region, number, 2 * off + 1e-6) if _visible(check, k, number)]
-    few: list[int] = []
-    rest = left
-    for k in cuts.by_share(region, near):
-        after = without(rest, check.cut(k))
-        if after != rest:
-            few.append(k)
-        rest = after
-        if not rest:
-            break
+    few, rest = _largest_first(cuts, region, near, left)
     if not rest and _plain(check, few, wear):
         return few
     for chosen in (few, near):
@@ -138,6 +130,22 @@ def _needed(cuts: Cuts, number: int, left: list[Convex]) -> Iterable[int]:
     raise NoCertificate(
         f"{check.where(number)}: what it passes through is not shown to be cut in exact numbers"
     )
+
+
+def _largest_first(
+    cuts: Cuts, region: BaseGeometry, motions: Sequence[int], left: list[Convex]
+) -> tuple[list[int], list[Convex]]:
+    """Of `motions` those that cut something of `left`, the largest share first, until nothing is
+    left of it; and what is."""
+    few: list[int] = []
+    for k in cuts.by_share(region, motions):
+        after = without(left, cuts.check.cut(k))
+        if after != left:
+            few.append(k)
+        left = after
+        if not left:
+            break
+    return few, left
 
 
 def _plain(check: StageCheck, few: Sequence[int], wear: int) -> bool:
@@ -168,15 +176,8 @@ def taken_by(cuts: Cuts, metal: Sequence[Convex], kept: Sequence[Convex]) -> tup
     if not left:
         return ()
     every = [k for k, area in enumerate(cuts.areas) if not area.is_empty]
-    few: list[int] = []
-    rest = left
-    for k in cuts.by_share(union([polygon_of(part) for part in left]), every):
-        after = without(rest, check.cut(k))
-        if after != rest:
-            few.append(k)
-        rest = after
-        if not rest:
-            break
+    region = union([polygon_of(part) for part in left])
+    few, rest = _largest_first(cuts, region, every, left)
     if not rest and _plain(check, few, check.worst_wear):
         return tuple(sorted(few))
     for chosen in (tuple(sorted(few)), tuple(every)):

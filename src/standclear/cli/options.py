@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-JOB_FILE = "job.toml"
+from standclear.files import JOB_FILE
 
 Jobs = Annotated[list[Path], typer.Argument(help=f"Job file, or a folder that holds {JOB_FILE}.")]
 OneJob = Annotated[Path, typer.Argument(help=f"Job file, or a folder that holds {JOB_FILE}.")]

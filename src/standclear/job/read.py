@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from standclear.errors import Fault, FileError, JobError
-from standclear.files import read_text_bytes
+from standclear.files import JOB_FILE, read_text_bytes
 from standclear.findings.finding import Finding
 from standclear.job.checks import table_flaws
 from standclear.job.models import (
@@ -32,7 +32,6 @@ from standclear.job.toml_text import parse_toml
 from standclear.job.units import Units, to_millimetres
 from standclear.job.wording import Flaw, Place, key_path, member, missing, shown
 
-JOB_FILE = "job.toml"
 SharedFile = MachineFile | ToolsFile | JawsFile | ShopFile
 AnyTable = TypeVar("AnyTable", bound=Table)
 

@@ -6,7 +6,8 @@ from pathlib import Path
 from urllib.parse import quote
 
 from standclear.errors import Fault, FileError
-from standclear.page.store import JOB_FILE, Store
+from standclear.files import JOB_FILE
+from standclear.page.store import Store
 
 
 def opened(path: Path) -> tuple[Path, str]:

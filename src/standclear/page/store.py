@@ -17,14 +17,10 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 
+from standclear.archive.find import DRAFT_ENDING, EARLIER, NOT_LOOKED_INTO
 from standclear.errors import Fault, FileError
-from standclear.files import read_text_bytes, write_aside, write_new
+from standclear.files import JOB_FILE, read_text_bytes, write_aside, write_new
 
-JOB_FILE = "job.toml"
-DRAFT_ENDING = ".job.toml"
-EARLIER = "earlier"
-"""Folder of the versions before, beside the file."""
-NOT_LOOKED_INTO = frozenset({EARLIER, "proofs"})
 DEEPEST = 4
 """Folders below the one of jobs that are looked into."""
 BETWEEN = "~"

@@ -8,9 +8,9 @@ from pathlib import Path
 
 from standclear.errors import Fault, FileError
 from standclear.files import write_new
+from standclear.job.read import JobFiles
 from standclear.plan.later.kept_files import Asked, keep_files
 from standclear.plan.later.since import TOOL, tool_hash
-from standclear.proof.held import Held
 from standclear.proof.result import JobProof
 from standclear.report.json_answer import answer, to_json
 
@@ -18,13 +18,12 @@ SAME_SECOND = 1000
 """How many answers of one second are numbered before giving up."""
 
 
-def keep_proof(held: Held, proof: JobProof, asked: Asked) -> Path:
+def keep_proof(files: JobFiles, proof: JobProof, asked: Asked) -> Path:
     """Put a dated answer, and every file read for it, into `proofs/` beside the job, and return the
     answer's path. Raises FileError as `keep_answer` and `keep_files`."""
     now = datetime.now().astimezone()
     with_tool = replace(proof, files={**proof.files, TOOL: tool_hash()})
     text = to_json(answer(with_tool, now.isoformat(timespec="seconds")))
-    files = held.files
     kept = keep_answer(files.folder / files.path.name, text, now)
     keep_files(kept, files, asked)
     return kept

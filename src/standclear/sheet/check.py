@@ -8,8 +8,7 @@ from io import BytesIO
 from pathlib import Path
 
 from standclear.errors import Fault, FileError
-from standclear.files import read_limited
-from standclear.job.read import JOB_FILE
+from standclear.files import JOB_FILE, read_limited
 from standclear.plan.later.since import tool_hash
 from standclear.sheet.record import Record, record_of
 

@@ -72,4 +72,4 @@ def keep_proof(held: Held, proof: JobProof, asked: Asked) -> None:
     """Put a dated answer, and every file read for it, into `proofs/` beside the job."""
     from standclear.report import keep
 
-    typer.echo(f"kept as {keep.keep_proof(held, proof, asked)}", err=True)
+    typer.echo(f"kept as {keep.keep_proof(held.files, proof, asked)}", err=True)

@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from standclear.archive.find import holds_many
+from standclear.archive.wanted import Wanted
 from standclear.cli.answering import say
 from standclear.cli.base import check_sizes, guarded, refuse
 from standclear.cli.commands.certifying import write_certificate
 from standclear.cli.commands.drawing import check_picture, draw_section
 from standclear.cli.commands.keeping import asked_job, json_of, keep_proof, told_since
-from standclear.cli.commands.proving_many import Asking, prove_many
+from standclear.cli.commands.proving_many import prove_many
 from standclear.cli.options import Bar, Face, Jobs, Large, Length
 
 if TYPE_CHECKING:
@@ -78,7 +79,7 @@ def prove(
                 "many jobs at once take no --draw, --certificate, --jaws, --grip, --material or "
                 "--json"
             )
-        prove_many(jobs, Asking(bar, length, face, large, since, keep), lines, at_once, scheduler)
+        prove_many(jobs, Wanted(bar, length, face, large, since, keep), lines, at_once, scheduler)
     if at_once is not None or scheduler is not None:
         refuse("--at-once and --scheduler are for a folder of jobs, or jobs with --lines")
     if material is not None and not (since or keep):

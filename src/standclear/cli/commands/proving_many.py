@@ -7,12 +7,12 @@ import sys
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
 import typer
 
+from standclear.archive.wanted import Wanted
 from standclear.cli.base import NO_ANSWER, refuse
 
 if TYPE_CHECKING:
@@ -23,32 +23,18 @@ if TYPE_CHECKING:
 VERDICTS = ("clear", "contact", "unproven")
 
 
-@dataclass(frozen=True)
-class Asking:
-    """What is asked of every job, in the order of `Wanted`."""
-
-    bar: float | None
-    length: float | None
-    face: float | None
-    large: bool
-    since: bool
-    keep: bool
-
-
 def prove_many(
     paths: Sequence[Path],
-    asking: Asking,
+    wanted: Wanted,
     as_lines: bool,
     at_once: int | None,
     scheduler: str | None,
 ) -> NoReturn:
     """Prove every job in `paths` and end with the highest status."""
     from standclear.archive.find import jobs_in
-    from standclear.archive.row import Wanted
     from standclear.archive.run import rows_from_workers, rows_of
     from standclear.errors import FileError
 
-    wanted = Wanted(asking.bar, asking.length, asking.face, asking.large, asking.since, asking.keep)
     rows: list[Row] = []
     try:
         jobs = jobs_in(paths)
@@ -67,7 +53,7 @@ def prove_many(
     except KeyboardInterrupt:
         typer.echo(f"stopped by hand: {len(rows)} of {len(jobs)} jobs are answered", err=True)
         raise typer.Exit(NO_ANSWER) from None
-    typer.echo(_summed(rows, asking.since), err=as_lines)
+    typer.echo(_summed(rows, wanted.since), err=as_lines)
     raise typer.Exit(max(row.status for row in rows))
 
 

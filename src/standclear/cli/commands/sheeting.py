@@ -12,7 +12,8 @@ import typer
 
 from standclear.cli.answering import say
 from standclear.cli.base import check_sizes, guarded, refuse
-from standclear.cli.options import JOB_FILE, Bar, Face, Large, Length
+from standclear.cli.options import Bar, Face, Large, Length
+from standclear.files import JOB_FILE
 
 
 class Paper(StrEnum):

@@ -8,6 +8,7 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from standclear.errors import Fault, FileError
+from standclear.files import JOB_FILE
 from standclear.page.entry.checking import Checked, checked
 from standclear.page.entry.documents import (
     Documents,
@@ -23,7 +24,7 @@ from standclear.page.entry.field import Group
 from standclear.page.entry.guesses import guesses_of, without_guess
 from standclear.page.entry.naming import place_at
 from standclear.page.entry.table.part import ROWS
-from standclear.page.store import JOB_FILE, JobPlace, Store
+from standclear.page.store import JobPlace, Store
 
 NO_PROGRAM = (".toml", ".json", ".csv", ".svg", ".png", ".pdf", ".dxf", ".txt", ".md")
 MOST_PROGRAMS = 200

@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from datetime import datetime
 from typing import Any
 
 from standclear.page.answers import Refused
 from standclear.page.working import Sent, moved, sent
 from standclear.page.writing import with_values
-from standclear.plan.later.kept_files import Asked, keep_files
-from standclear.plan.later.since import TOOL, tool_hash
-from standclear.report.json_answer import answer, to_json
-from standclear.report.keep import keep_answer
+from standclear.plan.later.kept_files import Asked
+from standclear.report.keep import keep_proof
 
 OF_THE_BLANK = frozenset({"bar", "length", "face"})
 """What a kept proof can say beside its files."""
@@ -40,11 +36,8 @@ def keep(asked: Sent) -> dict[str, Any]:
             422, "A kept proof knows bar, length and face allowance. Write the rest into the job."
         )
     _, shown = moved(job, values)
-    now = datetime.now().astimezone()
-    with_tool = replace(shown, files={**shown.files, TOOL: tool_hash()})
-    text = to_json(answer(with_tool, now.isoformat(timespec="seconds")))
-    kept = keep_answer(job.place.path, text, now)
-    keep_files(kept, files, Asked(values.get("bar"), values.get("length"), values.get("face")))
+    on_bench = Asked(values.get("bar"), values.get("length"), values.get("face"))
+    kept = keep_proof(files, shown, on_bench)
     return {"kept": f"proofs/{kept.name}", "verdict": str(shown.verdict)}
 
 

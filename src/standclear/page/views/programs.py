@@ -8,10 +8,12 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
+from standclear.archive.find import DRAFT_ENDING
 from standclear.draft.draft import NothingToDraft, draft_job
+from standclear.files import JOB_FILE
 from standclear.page.answers import Refused, bench_of, job_of, json_body, threaded
 from standclear.page.bench import Bench, OpenJob
-from standclear.page.store import DRAFT_ENDING, JOB_FILE, plain_name, revision_of
+from standclear.page.store import plain_name, revision_of
 from standclear.page.text import merged, shown
 
 

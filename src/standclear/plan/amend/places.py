@@ -179,7 +179,7 @@ def _moved_out(
         return [[]]
     lowest = float(motions.end[_rows_from(motions, row, moment), R].min())
     low_part = common(outline, rectangle(-WIDE, WIDE, -WIDE, metal.bounds[3] - lowest + air.across))
-    whole, near = (_reach(each) for each in (outline, low_part))
+    whole, near = (reach_of(each) for each in (outline, low_part))
     answers = [(near, 0.0)]
     if (lead := _lead(motions, place)) > 0:
         answers.append((near, lead))
@@ -195,7 +195,7 @@ def _rows_from(motions: Motions, row: int, moment: int) -> NDArray[np.int64]:
     return np.arange(min(row, moment), max(row, moment) + 1)
 
 
-def _reach(outline: BaseGeometry) -> dict[int, float]:
+def reach_of(outline: BaseGeometry) -> dict[int, float]:
     """How far a tool reaches beyond its controlled point, toward the axis and the chuck, mm."""
     if outline.is_empty:
         return {R: 0.0, Z: 0.0}

@@ -13,7 +13,7 @@ from standclear.findings.finding import Finding, Measure, Quantity
 from standclear.job.models import Job
 from standclear.motions.table import FAR, Kind, Motions
 from standclear.plan.amend.edit import begins_a_line
-from standclear.plan.amend.places import NewBlocks, rapid_of_block
+from standclear.plan.amend.places import NewBlocks, rapid_of_block, reach_of
 from standclear.plan.amend.words import LETTER, SAME_MM, R, Site, Z, outward_text, site_before
 from standclear.proof.approach import Air
 from standclear.proof.held import HeldReading
@@ -38,7 +38,7 @@ def retreats(
     outline = setup.tool_outlines[motions.tool[begin]]
     if metal.is_empty or outline.is_empty:
         return ()
-    reach = {R: max(0.0, -outline.bounds[1]), Z: max(0.0, -outline.bounds[0])}
+    reach = reach_of(outline)
     clear = {
         R: metal.bounds[3] + air.across + reach[R],
         Z: metal.bounds[2] + air.along + reach[Z],
