@@ -20,6 +20,7 @@ from standclear.archive.run import rows_of
 from standclear.archive.wanted import Wanted
 from standclear.cli import app
 from standclear.errors import FileError
+from standclear.report.words import CAUTIONS
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 CLEAR, STRUCK = "demo-pin", "bent-rapid"
@@ -91,6 +92,8 @@ def test_for_a_person_a_line_each(shop: Path) -> None:
     assert re.search(rf"{CLEAR}/job.toml: clear: no motion meets", result.stdout)
     assert re.search(rf"{STRUCK}/job.toml: contact: .*\n  1 rapid-into-metal\n", result.stdout)
     assert result.stdout.endswith("2 jobs: 1 clear, 1 contact\n")
+    # As with every answer: no list of clear jobs stands without what it does not know.
+    assert all(caution in result.stdout for caution in CAUTIONS)
 
 
 def test_a_row_is_the_answer_of_the_job_alone(shop: Path) -> None:

@@ -53,6 +53,11 @@ def prove_many(
     except KeyboardInterrupt:
         typer.echo(f"stopped by hand: {len(rows)} of {len(jobs)} jobs are answered", err=True)
         raise typer.Exit(NO_ANSWER) from None
+    if not as_lines:
+        from standclear.report.words import CAUTIONS
+
+        cautions = "".join(f"  {caution}\n" for caution in CAUTIONS)
+        typer.echo(f"\nBefore you press cycle start\n{cautions}")
     typer.echo(_summed(rows, wanted.since), err=as_lines)
     raise typer.Exit(max(row.status for row in rows))
 
