@@ -91,7 +91,11 @@ class Search:
 
 
 def forward(search: Search) -> Trial:
-    """Mends finding after finding, in the order of the program, as far as it goes."""
+    """Mends finding after finding, in the order of the program, as far as it goes.
+
+    Where a cut may run another way nothing is offered but what leaves nothing open: there the
+    first finding that no change mends ends the search.
+    """
     now = search.base
     while True:
         spots = sorted(
@@ -108,6 +112,8 @@ def forward(search: Search) -> Trial:
                 break
         else:
             search.stuck[spots[0]] = _why_stuck(search, spots[0], tried)
+            if search.bends:
+                return now
 
 
 def _tried(search: Search, now: Trial, spot: Spot, choice: Choice) -> Trial | None:
