@@ -114,6 +114,15 @@ def test_grooves_stay(tmp_path: Path, old: str, new: str, *, kept: bool) -> None
 
 
 @pytest.mark.parametrize(
+    ("old", "new", "kept"), [("Z2.", "Z4.", True), ("X36.", "X43.", False), ("-9.", "-8.", True)]
+)
+def test_a_pass_stays_on_its_line(tmp_path: Path, old: str, new: str, *, kept: bool) -> None:
+    body = "G00 X36. Z2.\nG01 Z-9. F0.2\nG00 X45.\n"
+    before, after = trace_of(tmp_path, body), trace_of(tmp_path, body.replace(old, new))
+    assert kept_in_place(before, after) is kept
+
+
+@pytest.mark.parametrize(
     ("old", "new", "on_line"),
     [
         # Led out along Z the feed keeps its diameter and its end.

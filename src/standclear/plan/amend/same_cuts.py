@@ -46,13 +46,24 @@ def same_cuts(old: Trace, new: Trace) -> bool:
 
 
 def kept_in_place(old: Trace, new: Trace) -> bool:
-    """True where every groove and hole that a cycle pecks lies where it did, and so does every
-    thread pass: such a cut is never moved aside to free a rapid."""
+    """True where every feed along an axis lies on its line, every groove and hole that a cycle
+    pecks where it did, and so does every thread pass: such a cut is never moved aside to free a
+    rapid."""
     return (
         len(old.calls) == len(new.calls)
+        and _lines_kept(old.motions, new.motions)
         and all(_pecks_kept(*calls) for calls in zip(old.calls, new.calls, strict=True))
         and passes_kept(old.motions, new.motions)
     )
+
+
+def _lines_kept(one: Motions, other: Motions) -> bool:
+    """Plain feeds that run along an axis both times do so at the same place across it."""
+    rows, others = _plain_feeds(one), _plain_feeds(other)
+    if len(rows) != len(others) or (one.block[rows] != other.block[others]).any():
+        return True  # a feed that went nowhere goes somewhere now, or the other way about
+    along = _near(one.start[rows], one.end[rows]) & _near(other.start[others], other.end[others])
+    return bool((_near(one.end[rows], other.end[others]) | ~along).all())
 
 
 def _pecks_kept(call: Call, again: Call) -> bool:
