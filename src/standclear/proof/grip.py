@@ -69,8 +69,11 @@ def _standing(jaws: Jaws, stop: Interval, radius: float) -> BaseGeometry:
 
 
 def _deepest(metal: BaseGeometry, standing: BaseGeometry) -> BaseGeometry:
+    """The part of the metal deepest in what stands there. A border known to the last bits only
+    can leave a slanting hair as long as a chamfer: what no disc of `SEATED_MM` fits in is none."""
     parts = shapely.get_parts(common(metal, standing))
-    real = [p for p in parts if not p.is_empty and min(_sides(p)) > SEATED_MM]
+    thick = ~shapely.is_empty(shapely.buffer(parts, -SEATED_MM / 2))
+    real = [p for p in parts[thick] if min(_sides(p)) > SEATED_MM]
     return max(real, key=lambda p: min(_sides(p)), default=shapely.Polygon())
 
 

@@ -68,6 +68,23 @@ def test_a_dropped_retreat_is_put_back_as_a_block(tmp_path: Path) -> None:
     )
 
 
+def test_two_passes_that_need_each_other_are_mended_together(tmp_path: Path) -> None:
+    # Left out: G00 Z4. before the second pass, so that its feed goes nowhere. The third begins
+    # 3 mm inside the metal. The fourth leaves the same section whatever those two take.
+    body = (
+        "G00 X45. Z4.\nG00 X36.\nG01 Z-15. F0.2\nG01 X43.\n"
+        "G00 X32.\nG01 Z-15.\nG01 X36.\n"
+        "G00 Z-3.\nG00 X28.\nG01 Z-15.\nG01 X32.\n"
+        "G00 Z4.\nG00 X26.\nG01 Z-15.\nG01 X43.\nG00 X45.\nG00 Z9.\n"
+    )
+    raw = ("face-left-raw", "diameter-left-raw", "size-wrong")
+    allow = "".join(f'[[allow]]\ncode = "{code}"\nreason = "a trial piece"\n' for code in raw)
+    found = amended(files_of(tmp_path, body, part=allow))
+    assert found.before is Verdict.CONTACT
+    assert found.after is Verdict.CLEAR and found.left == ()
+    assert len(found.edits) == 2
+
+
 def test_the_offset_is_keyed_in_where_the_jaws_are_near() -> None:
     found = amended(read_job(EXAMPLES / "jaws-too-near"))
     assert found.programs == {} and found.left == () and found.offset is not None

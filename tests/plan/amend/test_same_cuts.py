@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from plan_shop import trace_of
 
-from standclear.plan.amend.same_cuts import same_cuts
+from standclear.plan.amend.same_cuts import only_calls_moved, pecks_kept, same_cuts
 
 ROUGH = """G71 U2. R0.5
 G71 P10 Q30 U0.4 W0.1 F0.2
@@ -66,3 +66,41 @@ def test_not_the_same(tmp_path: Path, body: str, old: str, new: str) -> None:
     before, after = trace_of(tmp_path, body), trace_of(tmp_path, body.replace(old, new))
     assert same_cuts(before, before)
     assert not same_cuts(before, after)
+
+
+FACED = """G72 W2. R0.5
+G72 P10 Q30 U1. W0.2 F0.2
+N10 G00 Z-12.
+N20 G01 X30. F0.1
+G01 Z-6.
+G01 X20.
+N30 Z1.
+"""
+
+
+@pytest.mark.parametrize(
+    ("body", "old", "new", "same"),
+    [
+        # X30.6 lies inside the finish allowance of 1 over X30: the shape was meant from outside.
+        (f"G00 X30.6 Z2.\n{FACED}", "X30.6", "X43.", True),
+        (f"G00 X42. Z2.\n{FACED}", "X42.", "X45.", True),
+        # From inside a bore the same words cut the other way.
+        (f"G00 X18. Z2.\n{BORE}", "X18.", "X43.", False),
+        ("G00 X18. Z2.\nG90 X30. Z-9. F0.2\n", "X18.", "X43.", False),
+        # Called at the diameter itself: nothing tells from where it was meant.
+        ("G00 X30. Z2.\nG90 X30. Z-9. F0.2\n", "G00 X30.", "G00 X43.", False),
+        # A peck is told only in part.
+        ("G00 X42. Z-9.\nG75 R0.5\nG75 X20. P2000 F0.1\n", "X42.", "X45.", False),
+    ],
+)
+def test_only_calls_moved(tmp_path: Path, body: str, old: str, new: str, *, same: bool) -> None:
+    assert old in body
+    before, after = trace_of(tmp_path, body), trace_of(tmp_path, body.replace(old, new))
+    assert only_calls_moved(before, after) is same
+
+
+@pytest.mark.parametrize(("old", "new", "kept"), [("X42.", "X45.", True), ("Z-9.", "Z3.", False)])
+def test_grooves_stay(tmp_path: Path, old: str, new: str, *, kept: bool) -> None:
+    body = "G00 X42. Z-9.\nG75 R0.5\nG75 X20. P2000 F0.1\n"
+    before, after = trace_of(tmp_path, body), trace_of(tmp_path, body.replace(old, new))
+    assert pecks_kept(before, after) is kept

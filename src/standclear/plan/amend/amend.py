@@ -187,9 +187,15 @@ def _answers(nothing: _Answer) -> Iterator[_Answer]:
 
 def _by_words(start: _Answer) -> Iterator[_Answer]:
     """Words and blocks: first those that leave every cut where it is, then any that leave the same
-    section."""
-    for bends in (False, True):
-        search = replace(start.search, bends=bends, stuck={}, tried={}, spent=0)
+    section.
+
+    Where a cut may run another way, a word moved out can take its pass into the air, and the next
+    one then has too much to take: so rapids are also led out first.
+    """
+    for bends, blocks_first in ((False, False), (True, False), (True, True)):
+        search = replace(
+            start.search, bends=bends, blocks_first=blocks_first, stuck={}, tried={}, spent=0
+        )
         if not open_spots(search.base, search.job, search.codes):
             continue
         trial = without_needless(search, forward(search))

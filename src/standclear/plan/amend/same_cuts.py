@@ -23,6 +23,9 @@ SLIVER_MM = 0.05
 IN_STEP_MM = 0.005
 """Passes of a thread may fall out of step by so much along the axis: a number rounded to the
 program's decimals, far less than the flanks of any thread are let."""
+ACROSS_PECKS = {"G74": 1, "G75": 0}
+"""For cycles that peck, the axis (0 along, 1 across) on which their holes or grooves lie where the
+point of call does."""
 WIDE = 1e6
 Rows = NDArray[np.int64]
 
@@ -40,6 +43,18 @@ def same_cuts(old: Trace, new: Trace) -> bool:
         return False
     return all(
         _same_call(one, call, other, again)
+        for call, again in zip(old.calls, new.calls, strict=True)
+    )
+
+
+def pecks_kept(old: Trace, new: Trace) -> bool:
+    """True where every groove and hole that a cycle pecks lies where it did."""
+    return len(old.calls) == len(new.calls) and all(
+        call.cycle == again.cycle
+        and (
+            (axis := ACROSS_PECKS.get(call.cycle)) is None
+            or abs(call.point[axis] - again.point[axis]) <= SAME_MM
+        )
         for call, again in zip(old.calls, new.calls, strict=True)
     )
 
@@ -70,10 +85,15 @@ def _told_from_same_side(other: Motions, call: Call, again: Call) -> bool:
         if call.cycle in ("G70", "G71", "G72"):
             rows = _last_pass(other, rows)
         rows = rows[other.kind[rows] == Kind.FEED]
-        for place in other.end[rows, 1]:
-            was, now = place - call.point[1], place - again.point[1]
-            if max(abs(was), abs(now)) > SAME_MM and was * now < -SAME_MM:
-                return False
+        places = other.end[rows, 1]
+        if len(places) == 0:
+            continue
+        # As it stands the call may lie a finish allowance inside the shape: what is furthest from
+        # it tells the side it was meant for.
+        was, now = places - call.point[1], places - again.point[1]
+        side = np.sign(was[np.abs(was).argmax()])
+        if (now * side < -SAME_MM).any() or not np.abs(was).max() > SAME_MM:
+            return False
     return True
 
 
@@ -167,10 +187,10 @@ def _same_call(one: Motions, call: Call, other: Motions, again: Call) -> bool:
         elif call.cycle in ("G90", "G94"):
             if not _same_passes(one, rows, point, other, others, now):
                 return False
-        elif call.cycle in ("G74", "G75"):
-            # Their grooves or holes lie where the point of call does, across the pecks.
-            across = 1 if call.cycle == "G74" else 0
-            if moved[across] or not _same_side(_deepest(one, rows, point), point, now):
+        elif call.cycle in ACROSS_PECKS:
+            if moved[ACROSS_PECKS[call.cycle]] or not _same_side(
+                _deepest(one, rows, point), point, now
+            ):
                 return False
         elif call.cycle in ("G76", "G92"):
             feeds = rows[one.kind[rows] == Kind.FEED]

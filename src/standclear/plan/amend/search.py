@@ -53,6 +53,8 @@ class Search:
     """Whether blocks may be put in, where no change of words frees a rapid."""
     bends: bool = False
     """Whether a cut may run another way, so long as the same section comes out."""
+    blocks_first: bool = False
+    """Whether a rapid is led out before the words that place it are moved."""
     spent: int = 0
     stuck: dict[Spot, str] = field(default_factory=dict)
     """Findings that no change mends, with the sentence that says so."""
@@ -153,7 +155,9 @@ def _choices_at(search: Search, now: Trial, spot: Spot) -> tuple[Choice, ...]:
     for choice in sorted(words.values(), key=len):
         groups.setdefault(tuple((w.block, w.word) for w in choice), []).append(choice)
     nearest_first = (sorted(g, key=lambda c: sum(w.mm for w in c)) for g in groups.values())
-    return (*chain.from_iterable(nearest_first), *blocks.values())
+    moved = tuple(chain.from_iterable(nearest_first))
+    led_out = tuple(blocks.values())
+    return (*led_out, *moved) if search.blocks_first else (*moved, *led_out)
 
 
 def _reading_of(held: Held, index: int, finding: Finding) -> HeldReading | None:

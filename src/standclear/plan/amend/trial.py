@@ -5,7 +5,7 @@ A change counts only if it bends no cut: that is seen from the traces, before an
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -18,7 +18,12 @@ from standclear.motions.table import Trace
 from standclear.motions.trace import trace_setup
 from standclear.plan.amend.edit import edited, origins
 from standclear.plan.amend.places import RUN_IN_SHORT, NewBlocks, NewWord
-from standclear.plan.amend.same_cuts import cuts_outside_only, only_calls_moved, same_cuts
+from standclear.plan.amend.same_cuts import (
+    cuts_outside_only,
+    only_calls_moved,
+    pecks_kept,
+    same_cuts,
+)
 from standclear.proof.held import Held, hold
 from standclear.proof.prove import judge
 from standclear.proof.result import JobProof
@@ -99,25 +104,22 @@ def proved(base: Held, job: Job, made: Made, *, bends: bool = False) -> Trial | 
 
     With `bends` a cut may run another way, so long as all cuts of a set-up together leave the same
     section, but for metal further out than the tool stands after any rapid; or so long as nothing
-    but calls of cycles moved, which are told their shape elsewhere.
+    of a set-up but calls of cycles moved, which are told their shape elsewhere. Grooves and holes
+    stay where they are, also such as an earlier cut left nothing of.
     """
     programs, origin = changed_programs(base, made)
     traces = traces_of(base, job, programs, origin)
-    if not bends and not _cuts_alike(base, traces):
+    if not _all_traces(pecks_kept if bends else same_cuts, base, traces):
         return None
-    told = bends and all(
-        len(a) == len(b) and all(only_calls_moved(x.trace, y) for x, y in zip(a, b, strict=True))
-        for a, b in zip(base.readings, traces, strict=True)
-    )
     held = hold(replace(base.files, job=job, programs=programs), base)
     proof = judge(held, job)
-    for old, new, setup in zip(base.readings, held.readings, proof.setups, strict=True):
-        if len(old) != len(new):
-            return None
+    for old, new, seen, setup in zip(
+        base.readings, held.readings, traces, proof.setups, strict=True
+    ):
         metal = setup.metal_before
-        if told:
-            continue
-        for a, b in zip(old, new, strict=True):
+        for a, b, trace in zip(old, new, seen, strict=True):
+            if bends and only_calls_moved(a.trace, trace):
+                continue
             if not cuts_outside_only(a, b, metal):
                 return None
             if bends and not cuts_outside_only(b, a, metal):
@@ -156,9 +158,11 @@ def renumbered(trace: Trace, origin: tuple[int, ...] | None) -> Trace:
     return replace(trace, motions=motions, calls=calls)
 
 
-def _cuts_alike(old: Held, new: tuple[tuple[Trace, ...], ...]) -> bool:
+def _all_traces(
+    alike: Callable[[Trace, Trace], bool], old: Held, new: tuple[tuple[Trace, ...], ...]
+) -> bool:
     return all(
-        len(a) == len(b) and all(same_cuts(x.trace, y) for x, y in zip(a, b, strict=True))
+        len(a) == len(b) and all(alike(x.trace, y) for x, y in zip(a, b, strict=True))
         for a, b in zip(old.readings, new, strict=True)
     )
 
