@@ -33,6 +33,8 @@ from judge.raster import (
 
 REACH = 1.01
 """Pixels around a point of the outline within which cells are looked at for it, and a little."""
+BLOCK = 64
+"""Rows that are passed over at once where none of them reaches as far as a point."""
 LEAVE = np.uint8(0xFF ^ METAL_BITS)
 
 
@@ -55,18 +57,43 @@ def _rows(z0: float, p: float, z1: float, z2: float, count: int) -> tuple[int, i
 
 
 @loop
-def _tallest(top: Whole, first: int, last: int) -> int:
-    """The greatest column with anything in it in these rows."""
+def _bounds(z0: float, p: float, top: Whole, bottom: Whole, az: float, bz: float, outline: Floats,
+            edges: Whole) -> tuple[int, int, int, Whole, Whole]:  # fmt: skip
+    """Of the rows that a tool comes near from az to bz the first and the last with anything in
+    them, and no less than the greatest column with anything in it; then the greatest and the least
+    column of each block of rows there."""
+    z, least, greatest = outline[0], 1e30, -1e30
+    for e in range(len(edges) - 1):
+        one, two = z[edges[e]], z[edges[e + 1] - 1]
+        least, greatest = min(least, one, two), max(greatest, one, two)
+    low, high = _rows(z0, p, min(az, bz) + least, max(az, bz) + greatest, len(top))
+    while low <= high and top[low] < 0:
+        low += 1
+    while low <= high and top[high] < 0:
+        high -= 1
+    blocks = (len(top) + BLOCK - 1) // BLOCK
+    tops, bottoms = np.full(blocks, -1, np.int64), np.zeros(blocks, np.int64)
     most = -1
-    for i in range(first, last + 1):
-        most = max(most, top[i])
-    return most
+    for block in range(low // BLOCK, high // BLOCK + 1):
+        rows = slice(block * BLOCK, (block + 1) * BLOCK)
+        tops[block], bottoms[block] = top[rows].max(), bottom[rows].min()
+        most = max(most, tops[block])
+    return low, high, most, tops, bottoms
+
+
+@loop
+def _part(a: float, b: float, low: float, high: float) -> tuple[float, float]:
+    """Between which shares of the way from a to b a value lies from low to high."""
+    if a == b:
+        return (0.0, 1.0) if low <= a <= high else (1.0, 0.0)
+    one, two = (low - a) / (b - a), (high - a) / (b - a)
+    return max(0.0, min(one, two)), min(1.0, max(one, two))
 
 
 @loop
 def _steps_near(
-    z0: float, p: float, top: Whole, bottom: Whole, most: int, z: float, r: float, dz: float,
-    dr: float, steps: int,
+    z0: float, p: float, top: Whole, bottom: Whole, tops: Whole, bottoms: Whole, most: int,
+    z: float, r: float, dz: float, dr: float, steps: int,
 ) -> tuple[int, int]:  # fmt: skip
     """The first and the last step at which a point that starts at (z, r) and goes by (dz, dr) may
     come near anything; the last before the first where it never does."""
@@ -79,9 +106,13 @@ def _steps_near(
     high = math.floor((max(abs(r1), abs(r2)) + room) / p + SHIFT)
     first, last = _rows(z0, p, min(z, z + dz), max(z, z + dz), len(top))
     while first <= last and (top[first] < low or bottom[first] > high):
-        first += 1
+        block = first // BLOCK
+        empty = first % BLOCK == 0 and (tops[block] < low or bottoms[block] > high)
+        first += BLOCK if empty else 1
     while first <= last and (top[last] < low or bottom[last] > high):
-        last -= 1
+        block = last // BLOCK
+        empty = (last + 1) % BLOCK == 0 and (tops[block] < low or bottoms[block] > high)
+        last -= BLOCK if empty else 1
     if first > last:
         return 1, 0
     begin, end = 0.0, 1.0
@@ -95,6 +126,56 @@ def _steps_near(
     if begin > end:
         return 1, 0
     return max(0, math.floor(begin * steps) - 1), min(steps, math.ceil(end * steps) + 1)
+
+
+@loop
+def _points_near(
+    z0: float, p: float, top: Whole, bottom: Whole, tops: Whole, bottoms: Whole, low: int,
+    high: int, most: int, az: float, ar: float, bz: float, br: float, steps: int,
+    outline: Floats, edges: Whole, leading: bool, chosen: Whole, firsts: Whole, lasts: Whole,
+) -> int:  # fmt: skip
+    """Chooses the points of the outline that may come near anything, `leading` or all, and notes
+    their first and last steps; says how many they are. The other numbers are those of `_bounds`.
+    """
+    sz, sr, nz, nr = outline[0], outline[1], outline[2], outline[3]
+    room = REACH * p
+    reach = (most + 1 - SHIFT) * p + room
+    least_z = z0 + low * p - room - max(az, bz)
+    greatest_z = z0 + (high + 1) * p + room - min(az, bz)
+    least_r, greatest_r = -reach - max(ar, br), reach - min(ar, br)
+    count = 0
+    for e in range(len(edges) - 1):
+        first, last = edges[e], edges[e + 1] - 1
+        if leading and not _leads(nz[first], nr[first], bz - az, br - ar):
+            continue
+        one, two = _part(sz[first], sz[last], least_z, greatest_z)
+        three, four = _part(sr[first], sr[last], least_r, greatest_r)
+        begin, end = max(one, three), min(two, four)
+        if begin > end:
+            continue
+        long = last - first
+        for k in range(max(first, first + math.floor(begin * long) - 1),
+                       min(last, first + math.ceil(end * long) + 1) + 1):  # fmt: skip
+            begins, ends = _steps_near(
+                z0, p, top, bottom, tops, bottoms, most, az + sz[k], ar + sr[k], bz - az, br - ar,
+                steps,
+            )  # fmt: skip
+            if begins <= ends:
+                chosen[count], firsts[k], lasts[k] = k, begins, ends
+                count += 1
+    return count
+
+
+@loop
+def _leads(nz: float, nr: float, z: float, r: float) -> bool:
+    """Whether an edge with this normal goes ahead on the way by (z, r)."""
+    length = math.hypot(z, r)
+    return nz * (z / length) + nr * (r / length) > 1e-7
+
+
+@loop
+def _three(count: int) -> tuple[Whole, Whole, Whole]:
+    return np.empty(count, np.int64), np.empty(count, np.int64), np.empty(count, np.int64)
 
 
 @loop
@@ -130,8 +211,8 @@ def _clear_along(
 @loop
 def advance(
     grid: Grid, z0: float, p: float, top: Whole, bottom: Whole, held_first: int, held_last: int,
-    az: float, ar: float, bz: float, br: float, outline: Floats, cut: Bools, iok: Bools,
-    active: bool,
+    az: float, ar: float, bz: float, br: float, outline: Floats, edges: Whole,
+    cut: Bools, iok: Bools, active: bool,
 ) -> int:  # fmt: skip
     """Moves the tool straight from (az, ar) to (bz, br); stops at the first sure strike.
 
@@ -142,25 +223,22 @@ def advance(
     if length < 1e-12:
         return 0
     dz, dr = (bz - az) / length, (br - ar) / length
-    sz, sr, nz, nr, iz, ir = (
-        outline[0], outline[1], outline[2], outline[3], outline[4], outline[5],
-    )  # fmt: skip
+    sz, sr, iz, ir = outline[0], outline[1], outline[4], outline[5]
     steps = max(1, math.ceil(length / (0.5 * p)))
-    low, high = _rows(z0, p, min(az, bz) + sz.min(), max(az, bz) + sz.max(), len(top))
-    most = _tallest(top, low, high)
-    cutters, watched = np.empty(len(sz), np.int64), np.empty(len(sz), np.int64)
-    firsts, lasts = np.empty(len(sz), np.int64), np.empty(len(sz), np.int64)
+    low, high, most, tops, bottoms = _bounds(z0, p, top, bottom, az, bz, outline, edges)
+    if most < 0:
+        return 0
+    chosen, cutters, watched = _three(len(sz))
+    firsts, lasts, _ = _three(len(sz))
+    count = _points_near(
+        z0, p, top, bottom, tops, bottoms, low, high, most, az, ar, bz, br, steps, outline, edges,
+        True, chosen, firsts, lasts,
+    )  # fmt: skip
     cutting = watching = 0
     begin, end = steps, 0
-    for k in range(len(sz)):
-        if nz[k] * dz + nr[k] * dr <= 1e-7:
-            continue
-        first, last = _steps_near(z0, p, top, bottom, most, az + sz[k], ar + sr[k], bz - az,
-                                  br - ar, steps)  # fmt: skip
-        if last < first:
-            continue
-        firsts[k], lasts[k] = first, last
-        begin, end = min(begin, first), max(end, last)
+    for c in range(count):
+        k = chosen[c]
+        begin, end = min(begin, firsts[k]), max(end, lasts[k])
         cuts = active and cut[k]
         if cuts:
             cutters[cutting] = k
@@ -213,8 +291,8 @@ def advance(
 @loop
 def thread(
     grid: Grid, z0: float, p: float, top: Whole, bottom: Whole, az: float, ar: float, bz: float,
-    br: float, outline: Floats, cut: Bools, iok: Bools, outward: float, crest_z: float,
-    crest_r: float, slope: float,
+    br: float, outline: Floats, edges: Whole, cut: Bools, iok: Bools, outward: float,
+    crest_z: float, crest_r: float, slope: float,
 ) -> int:  # fmt: skip
     """Moves the tool along a thread pass or the withdrawal after it: nothing is cut away.
 
@@ -225,20 +303,17 @@ def thread(
     length = math.hypot(bz - az, br - ar)
     sz, sr, iz, ir = outline[0], outline[1], outline[4], outline[5]
     steps = max(1, math.ceil(length / (0.5 * p)))
-    low, high = _rows(z0, p, min(az, bz) + sz.min(), max(az, bz) + sz.max(), len(top))
-    most = _tallest(top, low, high)
-    watched = np.empty(len(sz), np.int64)
-    firsts, lasts = np.empty(len(sz), np.int64), np.empty(len(sz), np.int64)
-    watching = 0
+    low, high, most, tops, bottoms = _bounds(z0, p, top, bottom, az, bz, outline, edges)
+    if most < 0:
+        return 0
+    watched, firsts, lasts = _three(len(sz))
+    watching = _points_near(
+        z0, p, top, bottom, tops, bottoms, low, high, most, az, ar, bz, br, steps, outline, edges,
+        False, watched, firsts, lasts,
+    )  # fmt: skip
     begin, end = steps, 0
-    for k in range(len(sz)):
-        first, last = _steps_near(z0, p, top, bottom, most, az + sz[k], ar + sr[k], bz - az,
-                                  br - ar, steps)  # fmt: skip
-        if first <= last:
-            firsts[k], lasts[k] = first, last
-            begin, end = min(begin, first), max(end, last)
-            watched[watching] = k
-            watching += 1
+    for c in range(watching):
+        begin, end = min(begin, firsts[watched[c]]), max(end, lasts[watched[c]])
     answer = 0
     for step in range(begin, end + 1):
         share = step / steps

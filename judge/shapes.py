@@ -54,6 +54,8 @@ class Samples:
     inner_r: Floats
     inner_ok: NDArray[np.bool_]
     """False where the point moved inwards has left the tool, or nearly."""
+    edges: NDArray[np.int64]
+    """Where the points of each edge begin, and their number at the end."""
 
 
 def _rounded(points: list[Point], cuts: list[bool], corners: Mapping[int, float]
@@ -284,4 +286,5 @@ def sample(shape: Shape, pixel: float) -> Samples:
     return Samples(
         rows[0], rows[1], rows[2], rows[3], np.concatenate(flags),
         inner_z, inner_r, inside & (away >= 0.65 * pixel),
+        np.cumsum([0, *(len(part) for part in parts)]),
     )  # fmt: skip

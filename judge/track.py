@@ -45,8 +45,10 @@ class Track:
     """(2, the same): cuts, the point moved inwards is still inside."""
     corners: Floats
     """(all corners of all outlines, 2)."""
+    edges: NDArray[np.int64]
+    """Where the points of each edge begin, each outline's counted from its own first point."""
     begins: NDArray[np.int64]
-    """(outlines + 1, 2): where each begins in `samples` and in `corners`."""
+    """(outlines + 1, 3): where each begins in `samples`, in `corners` and in `edges`."""
 
 
 def track_of(moves: tuple[Move, ...], tools: Tools) -> Track:
@@ -74,9 +76,7 @@ def track_of(moves: tuple[Move, ...], tools: Tools) -> Track:
         which.append(shown.setdefault(id(shape), (len(shown), (shape, points)))[0])
     outlines = [pair for _, pair in shown.values()]
     threads = [move.thread for move in kept]
-    begins = [(0, 0)]
-    for shape, points in outlines:
-        begins.append((begins[-1][0] + len(points.z), begins[-1][1] + len(shape.points)))
+    sizes = [(len(points.z), len(shape.points), len(points.edges)) for shape, points in outlines]
     return Track(
         tuple(kept), strange,
         np.array([(*m.start, *m.end) for m in kept]).reshape(-1, 4),
@@ -90,7 +90,8 @@ def track_of(moves: tuple[Move, ...], tools: Tools) -> Track:
         np.hstack([np.empty((2, 0), dtype=bool), *(
             np.array([q.cut, q.inner_ok]) for _, q in outlines)]),
         np.vstack([np.empty((0, 2)), *(shape.points for shape, _ in outlines)]),
-        np.array(begins, dtype=np.int64),
+        np.concatenate([np.empty(0, dtype=np.int64), *(q.edges for _, q in outlines)]),
+        np.cumsum([(0, 0, 0), *sizes], axis=0),
     )  # fmt: skip
 
 
@@ -98,8 +99,8 @@ def track_of(moves: tuple[Move, ...], tools: Tools) -> Track:
 def _play(
     grid: Grid, z0: float, p: float, top: Whole, bottom: Whole, held_first: int, held_last: int,
     ends: Floats, home: Bools, kinds: NDArray[np.int8], active: Bools, crests: Floats,
-    outline: Whole, samples: Floats, flags: Bools, corners: Floats, begins: Whole,
-    met: Grid,
+    outline: Whole, samples: Floats, flags: Bools, corners: Floats, edges: Whole,
+    begins: Whole, met: Grid,
 ) -> int:  # fmt: skip
     """Plays the moves up to the first sure strike, and says how many those are; `met` takes what
     each met."""
@@ -112,23 +113,26 @@ def _play(
     if most < 0:
         greatest_z = greatest_r = 0.0
     for m in range(len(ends)):
-        first, corner = begins[outline[m], 0], begins[outline[m], 1]
-        last, corner_last = begins[outline[m] + 1, 0], begins[outline[m] + 1, 1]
-        polygon = corners[corner:corner_last]
+        own, after = begins[outline[m]], begins[outline[m] + 1]
+        polygon, sides = corners[own[1] : after[1]], edges[own[2] : after[2]]
         az, ar, bz, br = ends[m]
         if home[m]:
             far_z = greatest_z - polygon[:, 0].min() + HOME_MM
             far_r = greatest_r - polygon[:, 1].min() + HOME_MM
             az, ar, bz, br = min(az, far_z), min(ar, far_r), min(bz, far_z), min(br, far_r)
-        points, cut, iok = samples[:, first:last], flags[0, first:last], flags[1, first:last]
+        points, flag = samples[:, own[0] : after[0]], flags[:, own[0] : after[0]]
         if kinds[m] == COVER:
             met[m] = cover(grid, z0, p, top, bottom, az, ar, bz, br, polygon)
         elif kinds[m] == THREAD:
-            met[m] = thread(grid, z0, p, top, bottom, az, ar, bz, br, points, cut, iok,
-                            crests[m, 0], crests[m, 1], crests[m, 2], crests[m, 3])  # fmt: skip
+            met[m] = thread(
+                grid, z0, p, top, bottom, az, ar, bz, br, points, sides, flag[0], flag[1],
+                crests[m, 0], crests[m, 1], crests[m, 2], crests[m, 3],
+            )  # fmt: skip
         else:
-            met[m] = advance(grid, z0, p, top, bottom, held_first, held_last, az, ar, bz, br,
-                             points, cut, iok, active[m])  # fmt: skip
+            met[m] = advance(
+                grid, z0, p, top, bottom, held_first, held_last, az, ar, bz, br, points, sides,
+                flag[0], flag[1], active[m],
+            )  # fmt: skip
         if met[m] & (STRIKE | HELD_STRIKE):
             return m + 1
     return len(ends)
@@ -141,7 +145,7 @@ def play(section: Section, track: Track) -> Grid:
     count = _play(
         section.grid, section.z0, section.p, *filled(section.grid), track.ends, track.home,
         track.kinds, track.active, track.crests, track.outline, track.samples, track.flags,
-        track.corners, track.begins, met,
+        track.corners, track.edges, track.begins, met,
     )  # fmt: skip
     struck = count > 0 and met[count - 1] & (STRIKE | HELD_STRIKE)
     if track.strange is not None and not struck:

@@ -130,9 +130,9 @@ def plain_thread(grid: np.ndarray, way: tuple[float, float, float, float], point
     return answer
 
 
-def rows_of(points: Samples) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+def rows_of(points: Samples) -> tuple[np.ndarray, ...]:
     rows = [points.z, points.r, points.nz, points.nr, points.inner_z, points.inner_r]
-    return np.array(rows), points.cut, points.inner_ok
+    return np.array(rows), points.edges, points.cut, points.inner_ok
 
 
 @pytest.mark.parametrize("seed", range(150))
