@@ -13,7 +13,7 @@ from judge.compare import Kind, Outcome, compare, keep
 from judge.features import FEATURES
 from judge.log import Head, Log, Refused, open_log
 from judge.shrink import DISAGREEMENTS, keep_shrunk
-from judge.source import PROOF, checkout, tree_hash
+from judge.source import PROOF, checkout, made_with, tree_hash
 from judge.tally import Tally, passed
 
 ABOUT = """Makes random two-sided jobs, judges each by brute force on a pixel section, proves it,
@@ -86,7 +86,7 @@ def main(words: list[str] | None = None) -> int:
     except Refused as reason:
         print(f"judge: {reason}", file=sys.stderr)
         return 2
-    print(_made_with(head, asked))
+    print(made_with(asked.seed, asked.n, asked.pixel, head.commit, head.clean, head.source))
     print(tally.table())
     if not finished:
         how = "the same command goes on" if log is not None else "name a --log to go on from"
@@ -98,13 +98,6 @@ def main(words: list[str] | None = None) -> int:
     return 0 if passed(tally) else 1
 
 
-def _made_with(head: Head, asked: argparse.Namespace) -> str:
-    state = {True: "", False: ", and changes that are in none", None: ""}[head.clean]
-    commit = head.commit[:12] or "none"
-    return (f"seeds {asked.seed} to {asked.seed + asked.n - 1}, pixel {asked.pixel:g} mm; commit "
-            f"{commit}{state}; source {head.source}")  # fmt: skip
-
-
 def _run(asked: argparse.Namespace, kind: Kind, log: Log | None) -> tuple[Tally, bool]:
     """Counts what the log holds and runs the rest; whether that was finished."""
     tally = Tally()
@@ -114,9 +107,8 @@ def _run(asked: argparse.Namespace, kind: Kind, log: Log | None) -> tuple[Tally,
             tally.add(outcome_of(log.rows[seed]))
         else:
             left.append(seed)
-    if log is not None and log.broken + log.passed_over:
-        print(f"{log.path}: {log.passed_over} rows of other runs passed over, {log.broken} lines "
-              "broken off", file=sys.stderr)  # fmt: skip
+    if log is not None:
+        log.tell(sys.stderr)
     progress = Progress(asked.n, tally.count)
     try:
         for outcome in outcomes(partial(compare, asked=kind), left, asked.workers, asked.minutes):

@@ -12,7 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, TextIO
 
 Row = dict[str, Any]
 WRITE_SECONDS = 5.0
@@ -89,6 +89,12 @@ class Log:
     broken: int
     waiting: list[Row] = field(default_factory=list)
     written: float = field(default_factory=time.monotonic)
+
+    def tell(self, stream: TextIO) -> None:
+        """Says what the log holds that does not count."""
+        if self.passed_over or self.broken:
+            print(f"{self.path}: {self.passed_over} rows of other runs passed over, {self.broken} "
+                  "lines broken off", file=stream)  # fmt: skip
 
     def append(self, row: Row) -> None:
         """Takes a row; it stands in the file some seconds later. Raises `Refused`."""

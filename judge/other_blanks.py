@@ -62,9 +62,10 @@ class Ways:
     """As stated, mm."""
     wander: float
     """How far the surface may leave its true place, on radius."""
+    moves: tuple[tuple[tuple[Move, ...], ...], ...]
+    """One entry for each reading of the program: the moves of each set-up."""
     tracks: tuple[tuple[Track, ...], ...]
-    """The moves of each set-up, for each reading of the program and each corner of the bounds of
-    wear."""
+    """The same ready to be played, for each corner of the bounds of wear."""
     pixel: float
 
     @property
@@ -106,20 +107,27 @@ def read_ways(files: dict[str, str], pixel: float) -> Ways:
         if played.moves not in found:
             found.append(played.moves)
     wander = ((blank.get("run_out") or 0.0) / 2 + (blank.get("bow") or 0.0)) * unit
-    toolbox = Toolbox(job, pixel)
-    ways = Ways(
-        job, blank.get("shape", "round"), blank["size"] * unit, wander,
-        tuple(
-            tuple(track_of(part, tools) for part in moves)
-            for moves in found
-            for tools in toolbox.corners(moves)
+    ways = by_pixels(
+        Ways(
+            job, blank.get("shape", "round"), blank["size"] * unit, wander, tuple(found), (), pixel
         ),
         pixel,
-    )  # fmt: skip
+    )
     corners = len(ways.tracks) * len(first_places(job.setups[0], job.blank))
     if corners > MOST_CORNERS:
         raise Undecided(f"{corners} corners of the tolerances")
     return ways
+
+
+def by_pixels(ways: Ways, pixel: float) -> Ways:
+    """The same ways by pixels of another size. Raises `Undecided`."""
+    toolbox = Toolbox(ways.job, pixel)
+    tracks = (
+        tuple(track_of(part, tools) for part in moves)
+        for moves in ways.moves
+        for tools in toolbox.corners(moves)
+    )
+    return replace(ways, tracks=tuple(tracks), pixel=pixel)
 
 
 def other_job(ways: Ways, asked: Asked, across: float, size: float) -> JobFile:
