@@ -82,7 +82,8 @@ class Tally:
             if self.kinds[kind] or kind in ("false clear", "needless contact"):
                 lines.append(f"  {kind:<50}{self.kinds[kind]:>8}")
         lines += [f"  {word:<50}{self.judged[word]:>8}" for word in DECIDED]
-        lines += [f"  {name:<50}{found}" for name, found in self.bounds()]
+        for name, seen, trials in self.false_clears():
+            lines.append(f"  {name:<50}{bound_text(seen, trials)}")
         for name, found, met in self.conditions():
             lines.append(f"  {name:<50}{found:>8}  {'met' if met else 'NOT MET'}")
         lines += self.by_word()
@@ -90,12 +91,12 @@ class Tally:
         lines.append(f"  {'seconds a job, proof':<50}{self.proof_seconds / count:>8.3f}")
         return "\n".join(lines)
 
-    def bounds(self) -> list[tuple[str, str]]:
-        """What the false clears seen, or none, say of those not seen."""
-        seen, agree = self.kinds["false clear"], self.both
+    def false_clears(self) -> list[tuple[str, int, int]]:
+        """False clears: among which jobs, how many, of how many."""
+        seen = self.kinds["false clear"]
         return [
-            ("false clears among jobs that strike", bound_text(seen, agree["contact"] + seen)),
-            ("false clears among jobs proved clear", bound_text(seen, agree["clear"] + seen)),
+            ("false clears among jobs that strike", seen, self.both["contact"] + seen),
+            ("false clears among jobs proved clear", seen, self.both["clear"] + seen),
         ]
 
     def by_word(self) -> list[str]:
