@@ -11,7 +11,8 @@ from spoiling import EXAMPLES, copy_of
 import standclear
 from standclear.findings.finding import Verdict
 from standclear.proof.result import JobProof
-from standclear.report.text import lines, plain
+from standclear.report.lines import plain
+from standclear.report.text import lines
 from standclear.report.words import exit_status
 
 BEGIN = "%\nO1\nG21 G40 G99\nG28 U0. W0.\nT0101\nG54\nG97 S500 M03\nG00 X51. Z5.\n"

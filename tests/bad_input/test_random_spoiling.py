@@ -15,7 +15,8 @@ from standclear.drawing.writers.svg import to_svg
 from standclear.errors import StandclearError
 from standclear.findings.finding import Verdict
 from standclear.report.json_answer import answer, to_json
-from standclear.report.text import lines, plain
+from standclear.report.lines import plain
+from standclear.report.text import lines
 
 pytestmark = pytest.mark.filterwarnings("error::RuntimeWarning")
 SEEDS = range(40)

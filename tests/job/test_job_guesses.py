@@ -12,7 +12,8 @@ from standclear.plan.amend.mend import mend
 from standclear.proof.held import hold
 from standclear.proof.prove import judge, prove
 from standclear.proof.result import JobProof
-from standclear.report.text import lines, plain
+from standclear.report.lines import plain
+from standclear.report.text import lines
 from standclear.report.words import exit_status, finding_sentence, headline
 
 PIN = Path(__file__).parents[2] / "examples" / "demo-pin"

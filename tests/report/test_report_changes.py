@@ -6,7 +6,8 @@ from dataclasses import replace
 from standclear.findings.finding import Measure, Quantity, Verdict
 from standclear.proof.result import Changed, JobProof, WordChange
 from standclear.report.json_answer import answer, to_json
-from standclear.report.text import lines, plain
+from standclear.report.lines import plain
+from standclear.report.text import lines
 
 OUT = WordChange(
     "front end",

@@ -9,7 +9,8 @@ from rich.console import Console
 
 from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.proof.result import Changed, JobProof, SizeFound, WordChange
-from standclear.report.text import lines, plain, show
+from standclear.report.lines import plain, show
+from standclear.report.text import lines
 from standclear.report.words import distance_to_go, exit_status, headline, size_words
 
 

@@ -11,7 +11,7 @@ import typer
 if TYPE_CHECKING:
     from standclear.proof.held import Held
     from standclear.proof.result import JobProof
-    from standclear.report.text import Line
+    from standclear.report.lines import Line
 
 
 def proved(
@@ -33,7 +33,7 @@ def proved(
 
 def say(lines: tuple[Line, ...]) -> None:
     """The lines of an answer, in colour where a person reads along."""
-    from standclear.report.text import plain, show
+    from standclear.report.lines import plain, show
 
     if sys.stdout.isatty():
         from rich.console import Console

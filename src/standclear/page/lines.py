@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from standclear.report.text import Line
+from standclear.report.lines import Line
 
 
 def line_data(lines: Iterable[Line]) -> list[dict[str, Any]]:

@@ -1,22 +1,16 @@
-"""The answer in words: plain lines with a role each, and their printing.
-
-On a terminal Rich colours and wraps them; into a pipe or a file they go as they are, one line
-each. Colour is never the only cue: every severity and verdict stands there as a word.
-"""
+"""The answer of a proof in words."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.proof.result import JobProof, SetupProof
 from standclear.proof.tool_place import corner_gap
 from standclear.report.changes import change_words, changed_words, left_to_cure
+from standclear.report.lines import Line, cautions, titled
 from standclear.report.words import (
-    CAUTIONS,
     SEVERITY_WORD,
     blank_words,
     distance_to_go,
@@ -32,34 +26,8 @@ from standclear.report.words import (
     size_words,
 )
 
-if TYPE_CHECKING:
-    from rich.console import Console
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One line of the answer. `role` is a key of `STYLE`; `indent` counts blanks."""
-
-    text: str
-    role: str = "plain"
-    indent: int = 0
-
-
 MOST_ALIKE = 12
 """Findings of one code that a set-up shows one by one, and lines that a cure names."""
-
-STYLE = {
-    "plain": "",
-    "clear": "bold green",
-    "unproven": "bold yellow",
-    "contact": "bold red",
-    "heading": "bold",
-    "stop": "bold red",
-    "mend": "yellow",
-    "note": "cyan",
-    "words": "dim",
-    "cure": "bold",
-}
 
 
 def lines(proof: JobProof) -> tuple[Line, ...]:
@@ -82,9 +50,9 @@ def _lines(proof: JobProof) -> Iterator[Line]:
     yield from _sizes(proof)
     for setup in proof.setups:
         yield from _watch(setup, proof.units)
-    yield from _list("Taken on trust", proof.trusted)
-    yield from _list("Not examined", proof.not_examined)
-    yield from _list("Before you press cycle start", CAUTIONS)
+    yield from titled("Taken on trust", proof.trusted)
+    yield from titled("Not examined", proof.not_examined)
+    yield from cautions()
 
 
 def _changes(proof: JobProof) -> Iterator[Line]:
@@ -199,34 +167,3 @@ def _watch(setup: SetupProof, units: str) -> Iterator[Line]:
         )
         gap = gap_words(near, units, corner_gap(setup, near))
         yield Line(f"gap to {near.against}: {gap}", indent=6)
-
-
-def _list(title: str, sentences: tuple[str, ...]) -> Iterator[Line]:
-    if not sentences:
-        return
-    yield Line("")
-    yield Line(title, "heading")
-    for sentence in sentences:
-        yield Line(sentence, indent=2)
-
-
-def plain(answer: tuple[Line, ...]) -> str:
-    """The answer as text for a pipe or a file: no colour, no wrapping, newline at the end."""
-    return "".join(f"{' ' * line.indent if line.text else ''}{line.text}\n" for line in answer)
-
-
-def show(answer: tuple[Line, ...], console: Console) -> None:
-    """Print the answer on `console`; wraps with hanging indent where it is a terminal."""
-    if not console.is_terminal:
-        console.file.write(plain(answer))
-        return
-    from rich.padding import Padding
-    from rich.text import Text
-
-    for line in answer:
-        if not line.text:
-            console.print()
-            continue
-        text = Text(line.text, style=STYLE[line.role])
-        indent = min(line.indent, console.width // 4)
-        console.print(Padding(text, (0, 0, 0, indent), expand=False), highlight=False)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from standclear.report.text import Line
+from standclear.report.lines import Line
 from standclear.sheet.check import SAME, SheetCheck
 from standclear.sheet.record import given_words
 

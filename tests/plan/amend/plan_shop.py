@@ -42,6 +42,13 @@ HEAD = "G21 G40 G99\nG54\nT0101\nG97 S800 M03\n"
 TAIL = "G28 U0. W0.\nM30\n"
 
 
+LEFT_RAW = "".join(
+    f'[[allow]]\ncode = "{code}"\nreason = "a trial piece"\n'
+    for code in ("face-left-raw", "diameter-left-raw", "size-wrong")
+)
+"""Lets stand, as part keys, what a body that cuts only some passes leaves raw."""
+
+
 def files_of(folder: Path, body: str, *, part: str = "", tool: str = TOOL) -> JobFiles:
     """A job of one set-up whose program is HEAD, `body`, TAIL; `part` adds keys to the part."""
     (folder / "p.nc").write_bytes((HEAD + body + TAIL).encode("latin-1"))

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from plan_shop import files_of, proved
+from plan_shop import LEFT_RAW, files_of, proved
 
 from standclear.findings.finding import Verdict
 from standclear.job.read import JobFiles, read_job
@@ -77,12 +77,24 @@ def test_two_passes_that_need_each_other_are_mended_together(tmp_path: Path) -> 
         "G00 Z-3.\nG00 X28.\nG01 Z-15.\nG01 X32.\n"
         "G00 Z4.\nG00 X26.\nG01 Z-15.\nG01 X43.\nG00 X45.\nG00 Z9.\n"
     )
-    raw = ("face-left-raw", "diameter-left-raw", "size-wrong")
-    allow = "".join(f'[[allow]]\ncode = "{code}"\nreason = "a trial piece"\n' for code in raw)
-    found = amended(files_of(tmp_path, body, part=allow))
+    found = amended(files_of(tmp_path, body, part=LEFT_RAW))
     assert found.before is Verdict.CONTACT
     assert found.after is Verdict.CLEAR and found.left == ()
     assert len(found.edits) == 2
+
+
+def test_a_feed_begun_inside_the_metal_is_led_out_along_its_own_line(tmp_path: Path) -> None:
+    # Left out: G00 Z4. before the second pass, which from Z-30 feeds back to Z-15 through the part.
+    # The raw face stands at Z1, and 2.5 are owed: 3.5, without decimals Z4. again.
+    body = (
+        "G00 X45. Z4.\nG00 X36.\nG01 Z-30. F0.2\nG01 X43.\n"
+        "G00 X32.\nG01 Z-15.\nG01 X43.\nG00 X45.\nG00 Z9.\n"
+    )
+    found = amended(files_of(tmp_path, body, part=LEFT_RAW))
+    assert found.before is Verdict.CONTACT
+    assert found.after is Verdict.CLEAR and found.left == ()
+    (edit,) = found.edits
+    assert (edit.line, edit.old, edit.new, edit.level) == (9, "", "G00 Z4.", Level.CUTS)
 
 
 def test_the_offset_is_keyed_in_where_the_jaws_are_near() -> None:

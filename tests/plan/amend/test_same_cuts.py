@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from plan_shop import trace_of
 
-from standclear.plan.amend.same_cuts import only_calls_moved, pecks_kept, same_cuts
+from standclear.motions.table import Kind
+from standclear.plan.amend.same_cuts import (
+    begun_elsewhere,
+    kept_in_place,
+    only_calls_moved,
+    same_cuts,
+)
 
 ROUGH = """G71 U2. R0.5
 G71 P10 Q30 U0.4 W0.1 F0.2
@@ -103,4 +110,26 @@ def test_only_calls_moved(tmp_path: Path, body: str, old: str, new: str, *, same
 def test_grooves_stay(tmp_path: Path, old: str, new: str, *, kept: bool) -> None:
     body = "G00 X42. Z-9.\nG75 R0.5\nG75 X20. P2000 F0.1\n"
     before, after = trace_of(tmp_path, body), trace_of(tmp_path, body.replace(old, new))
-    assert pecks_kept(before, after) is kept
+    assert kept_in_place(before, after) is kept
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "on_line"),
+    [
+        # Led out along Z the feed keeps its diameter and its end.
+        ("X32.\n", "Z4.\nG00 X32.\n", True),
+        # At another diameter it is another cut.
+        ("X32.\n", "X45.\n", False),
+    ],
+)
+def test_begun_elsewhere(tmp_path: Path, old: str, new: str, *, on_line: bool) -> None:
+    body = "G00 X45. Z-30.\nG00 X32.\nG01 Z-15. F0.2\nG01 X43.\n"
+    before, after = trace_of(tmp_path, body), trace_of(tmp_path, body.replace(old, new))
+    block = int(before.motions.block[before.motions.kind == Kind.FEED][0])
+    renumbered = replace(
+        after,
+        motions=replace(after.motions, block=after.motions.block - (new.count("\n") - 1)),
+    )
+    were, are = begun_elsewhere(before, renumbered, [block])
+    assert (len(were), len(are)) == (int(on_line), int(on_line))
+    assert all(len(rows) == 0 for rows in begun_elsewhere(before, renumbered, []))

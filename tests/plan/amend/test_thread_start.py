@@ -9,10 +9,12 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from plan_shop import TOOL, files_of, proved, trace_of
+from plan_shop import LEFT_RAW, TOOL, files_of, proved, trace_of
 
+from standclear.motions.table import Motions
 from standclear.plan.amend.amend import amend
-from standclear.plan.amend.same_cuts import same_cuts
+from standclear.plan.amend.in_step import threads_in_step
+from standclear.plan.amend.same_cuts import kept_in_place, same_cuts
 
 TURNED = (
     "G00 X44. Z0.\nG01 X-1. F0.2\nG00 X24. Z4.\nG01 Z-30. F0.2\nX44.\nG28 U0. W0.\nT0202\nM03\n"
@@ -92,3 +94,53 @@ def test_one_pass_of_several_is_moved_by_whole_leads(tmp_path: Path) -> None:
     # The second pass alone begins too near; 1.5 more would be enough, but not in step.
     passes = PASSES.format(a="6.5", b="2.5")
     assert amended_lines(tmp_path, passes) == [(17, "Z2.5", "Z4.5")]
+
+
+def test_a_pass_that_went_nowhere_begins_in_the_groove_of_the_others(tmp_path: Path) -> None:
+    # With the retreat left out the second pass begins at Z-18, where it ends.
+    broken = PASSES.replace("Z{b}\n", "").format(a="5.")
+    before = trace_of(tmp_path, broken)
+
+    def led_out(z: str) -> Motions:
+        return trace_of(tmp_path, broken.replace("X22.8", f"X22.8 Z{z}")).motions
+
+    # 23 from Z-18 to Z5 are no whole leads of 2; but the first pass begins at Z5 too.
+    assert threads_in_step(before.motions, led_out("5."))
+    assert threads_in_step(before.motions, led_out("7."))
+    assert not threads_in_step(before.motions, led_out("6."))
+
+
+def test_a_retreat_left_out_between_passes_goes_where_the_others_begin(tmp_path: Path) -> None:
+    # Of a tapered thread. Line 17 is missing, so that the second pass begins at Z-18 and goes out
+    # 0.2 there. 4.5 in front of the face would do for the insert; the other pass begins at Z7.3.
+    passes = (
+        "G00 X48. Z7.3\nX23.\nG32 X23.4 Z-18. F2.\nG00 X48.\n"
+        "X22.4\nG32 X22.8 Z-18. F2.\nG00 X48.\nZ6.\n"
+    )
+    files = files_of(tmp_path, TURNED + passes, tool=TWO_TOOLS, part=LEFT_RAW)
+    held, proof = proved(files)
+    found = amend(held, files.job, proof)
+    assert [(e.line, e.old, e.new) for e in found.edits] == [(17, "", "G00 Z7.3")]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "kept"),
+    [
+        ("G00 X48. Z4.\nX23.4", "G00 X48. Z6.\nX23.4", True),
+        ("X22.8\nG32 Z-18.", "X44.\nG32 Z-18.", False),
+        ("X23.4\nG32 Z-18.", "X23.4\nG32 Z-12.", False),
+    ],
+)
+def test_a_pass_is_not_moved_aside(tmp_path: Path, old: str, new: str, kept: bool) -> None:
+    body = PASSES.format(a="4.", b="4.")
+    assert old in body
+    before, after = trace_of(tmp_path, body), trace_of(tmp_path, body.replace(old, new))
+    assert kept_in_place(before, after) is kept
+
+
+def test_a_pass_does_not_turn_round(tmp_path: Path) -> None:
+    body = "G00 X48. Z-18.\nX22.4\nG32 X22.8 Z-18. F2.\nG00 X48.\n"
+    before = trace_of(tmp_path, body)
+    assert not kept_in_place(before, trace_of(tmp_path, body.replace("X22.4\n", "X44.\n")))
+    # With no other pass, wherever it begins is one groove.
+    assert kept_in_place(before, trace_of(tmp_path, body.replace("X22.4\n", "X22.4 Z4.\n")))

@@ -20,8 +20,8 @@ from standclear.plan.first_part.effects import Knob, effects_of
 from standclear.plan.first_part.makers import front_and_back, sizes_made
 from standclear.plan.first_part.moved import with_offsets
 from standclear.plan.first_part.solve import followed, solve
+from standclear.report.lines import plain
 from standclear.report.plan.first_part import correction_lines
-from standclear.report.text import plain
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 FINE = 2e-3

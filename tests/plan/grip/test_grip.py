@@ -12,9 +12,9 @@ import standclear
 from standclear.plan.grip.clearance import SEEN_MM
 from standclear.plan.grip.grip import Grip, grip_of
 from standclear.proof.obstacles import encounters
+from standclear.report.lines import plain as text_of
 from standclear.report.plan.grip import grip_lines
 from standclear.report.plan.plain_json import plain
-from standclear.report.text import plain as text_of
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 FINE = 2e-3

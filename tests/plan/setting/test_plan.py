@@ -19,9 +19,9 @@ from standclear.plan.setting.changed import longer, zero_moved
 from standclear.plan.setting.orders import dips_of, orders_of
 from standclear.plan.setting.plan import plan_job
 from standclear.proof.prove import other_blank
+from standclear.report.lines import plain
 from standclear.report.plan.orders import order_lines
 from standclear.report.plan.setting import plan_lines
-from standclear.report.text import plain
 
 TOUCH = {"way": "touch", "face_allowance": 2.0}
 ON_STOP = {"way": "finished-on-stop"}

@@ -10,8 +10,8 @@ from setting_shop import INCH, job_of
 from standclear.job.models import Job
 from standclear.plan.setting.changed import longer, zero_moved
 from standclear.plan.setting.zeros import SetupZero, WayToSet, zeros_of
+from standclear.report.lines import plain
 from standclear.report.plan.zeros import signed_z, zero_lines
-from standclear.report.text import plain
 
 TOUCH = {"way": "touch", "face_allowance": 1.0, "error": 0.05}
 ON_STOP = {"way": "finished-on-stop"}

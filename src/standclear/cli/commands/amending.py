@@ -46,8 +46,8 @@ def amend(
         from standclear.job.unchanged import check_unchanged
         from standclear.plan.amend.amend import amend as amended
         from standclear.plan.amend.lift import lift as lifted_of
+        from standclear.report.lines import plain
         from standclear.report.plan.amending import amendment_json, amendment_lines
-        from standclear.report.text import plain
 
         files = standclear.read_job(job, bar=bar, length=length, face=face, large=large)
         held = standclear.hold(files)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from standclear.cli.answering import say
 from standclear.cli.base import guarded
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ def audit(
     with guarded(certificate, "checking") as outcome:
         from standclear.audit import Refused, audit_file
         from standclear.audit.words import lines_of
-        from standclear.report.words import CAUTIONS
+        from standclear.report.lines import cautions
 
         try:
             found = audit_file(certificate, job)
@@ -37,8 +38,8 @@ def audit(
             typer.echo(f"refused: {refused}")
             outcome.append(1)
         else:
-            for line in [*lines_of(found), "", *CAUTIONS]:
-                typer.echo(line)
+            typer.echo("\n".join(lines_of(found)))
+            say(tuple(cautions()))
             outcome.append(int(bool(found.changed)))
     raise typer.Exit(max(outcome))
 

@@ -49,9 +49,9 @@ def told_since(held: Held, proof: JobProof, *, as_json: bool) -> str:
 
     from standclear.plan.later.since import TOOL, last_kept, since, tool_hash
     from standclear.report.json_answer import answer
+    from standclear.report.lines import plain
     from standclear.report.plan.plain_json import plain as as_table
     from standclear.report.plan.since import since_lines
-    from standclear.report.text import plain
 
     now = answer(proof).model_dump(mode="json")
     beside = {**now, "files": {**now["files"], TOOL: tool_hash()}}

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, NoReturn
 import typer
 
 from standclear.archive.wanted import Wanted
+from standclear.cli.answering import say
 from standclear.cli.base import NO_ANSWER, refuse
 
 if TYPE_CHECKING:
@@ -54,10 +55,10 @@ def prove_many(
         typer.echo(f"stopped by hand: {len(rows)} of {len(jobs)} jobs are answered", err=True)
         raise typer.Exit(NO_ANSWER) from None
     if not as_lines:
-        from standclear.report.words import CAUTIONS
+        from standclear.report.lines import cautions
 
-        cautions = "".join(f"  {caution}\n" for caution in CAUTIONS)
-        typer.echo(f"\nBefore you press cycle start\n{cautions}")
+        say(tuple(cautions()))
+        typer.echo("")
     typer.echo(_summed(rows, wanted.since), err=as_lines)
     raise typer.Exit(max(row.status for row in rows))
 

@@ -10,7 +10,7 @@ from standclear.job.models import Job, Tool
 from standclear.page.bench import OpenJob
 from standclear.proof.held import Held
 from standclear.proof.result import JobProof
-from standclear.report.text import Line
+from standclear.report.lines import Line
 
 Lines = tuple[Line, ...]
 RESTART = "restart"

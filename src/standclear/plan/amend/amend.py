@@ -182,7 +182,8 @@ def _answers(nothing: _Answer) -> Iterator[_Answer]:
         if any(each.is_clean for each in mended):
             return
     for each in words:
-        yield from _with_offset(each)
+        if each.found.words:
+            yield from _with_offset(each)
 
 
 def _by_words(start: _Answer) -> Iterator[_Answer]:

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from standclear.blocks.program import Block, Program
 from standclear.findings.finding import Finding, Measure, Quantity
 from standclear.job.models import Job
@@ -45,6 +47,7 @@ def retreats(
     }
     gaps = {R: air.across, Z: air.along}
     start, target = motions.start[begin], motions.end[end]
+    beside = _beside(motions, end + 1)
     out: dict[int, str] = {}
     to_target: dict[int, str] = {}
     for axis in (R, Z):
@@ -54,6 +57,8 @@ def retreats(
         word = program.blocks[site.block].words[site.word]
         if start[axis] < clear[axis] - SAME_MM:
             out[axis] = outward_text(word, site, clear[axis])
+            if axis == Z and beside is not None:
+                out[axis] = outward_text(word, site, beside)
         if abs(target[axis]) < FAR and target[axis] > start[axis] + SAME_MM:
             to_target[axis] = outward_text(word, site, float(target[axis]))
     found = []
@@ -61,7 +66,9 @@ def retreats(
         first = axes[0]
         reason = f"the tool is first led out along {LETTER[first]}"
         measures: tuple[Measure, ...] = ()
-        if texts[0] == out.get(first):
+        if first == Z and beside is not None and texts[0] == out.get(Z):
+            reason += " to where the next pass of the thread begins"
+        elif texts[0] == out.get(first):
             reason += ", {gap} clear of the metal" + (" on diameter" if first == R else "")
             gap = gaps[first] * (2 if first == R else 1)
             measures = (Measure("gap", gap, Quantity.DIAMETER if first == R else Quantity.LENGTH),)
@@ -69,6 +76,17 @@ def retreats(
         if blocks:
             found.append(NewBlocks(block.index, blocks, reason, measures))
     return tuple(found)
+
+
+def _beside(motions: Motions, row: int) -> float | None:
+    """Z at which the nearest other pass of the thread begins that row `row` is a pass of; None
+    where it is none, or the only one. A pass begun elsewhere may cut a groove of its own."""
+    if row >= len(motions) or motions.crest[row] <= 0:
+        return None
+    alike = (motions.crest > 0) & (motions.tool == motions.tool[row])
+    alike &= (motions.feed == motions.feed[row]) & (np.arange(len(motions)) != row)
+    rows = np.flatnonzero(alike)
+    return float(motions.start[rows[np.abs(rows - row).argmin()], Z]) if len(rows) else None
 
 
 def _ways(

@@ -6,13 +6,14 @@ the levels of roughing. It must not bend a cut, shift a groove or turn a cycle's
 
 from __future__ import annotations
 
-from math import remainder
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import FAR, Call, Kind, Motions, Trace
+from standclear.plan.amend.in_step import passes_kept, threads_in_step
 from standclear.proof.held import HeldReading
 from standclear.proof.section import rectangle
 from standclear.sweeps.areas import common, less, union
@@ -20,9 +21,6 @@ from standclear.sweeps.areas import common, less, union
 SAME_MM = 1e-6
 SLIVER_MM = 0.05
 """Thinner differences of what two runs cut are cusps that their levels leave in other places."""
-IN_STEP_MM = 0.005
-"""Passes of a thread may fall out of step by so much along the axis: a number rounded to the
-program's decimals, far less than the flanks of any thread are let."""
 ACROSS_PECKS = {"G74": 1, "G75": 0}
 """For cycles that peck, the axis (0 along, 1 across) on which their holes or grooves lie where the
 point of call does."""
@@ -47,15 +45,20 @@ def same_cuts(old: Trace, new: Trace) -> bool:
     )
 
 
-def pecks_kept(old: Trace, new: Trace) -> bool:
-    """True where every groove and hole that a cycle pecks lies where it did."""
-    return len(old.calls) == len(new.calls) and all(
-        call.cycle == again.cycle
-        and (
-            (axis := ACROSS_PECKS.get(call.cycle)) is None
-            or abs(call.point[axis] - again.point[axis]) <= SAME_MM
-        )
-        for call, again in zip(old.calls, new.calls, strict=True)
+def kept_in_place(old: Trace, new: Trace) -> bool:
+    """True where every groove and hole that a cycle pecks lies where it did, and so does every
+    thread pass: such a cut is never moved aside to free a rapid."""
+    return (
+        len(old.calls) == len(new.calls)
+        and all(_pecks_kept(*calls) for calls in zip(old.calls, new.calls, strict=True))
+        and passes_kept(old.motions, new.motions)
+    )
+
+
+def _pecks_kept(call: Call, again: Call) -> bool:
+    axis = ACROSS_PECKS.get(call.cycle)
+    return call.cycle == again.cycle and (
+        axis is None or abs(call.point[axis] - again.point[axis]) <= SAME_MM
     )
 
 
@@ -97,15 +100,36 @@ def _told_from_same_side(other: Motions, call: Call, again: Call) -> bool:
     return True
 
 
-def cuts_outside_only(old: HeldReading, new: HeldReading, metal: BaseGeometry) -> bool:
+def begun_elsewhere(old: Trace, new: Trace, blocks: Sequence[int]) -> tuple[Rows, Rows]:
+    """Rows of the plain feeds of `blocks` in `old` and in `new` that run on one line along an axis
+    to the same end; none where the feeds are others."""
+    one, other = old.motions, new.motions
+    rows, others = _plain_feeds(one), _plain_feeds(other)
+    if len(rows) != len(others) or (one.block[rows] != other.block[others]).any():
+        return rows[:0], others[:0]
+    on_line = _near(one.end[rows], other.end[others]).all(axis=1)
+    on_line &= (
+        _near(one.start[rows], other.start[others])
+        & _near(other.start[others], other.end[others])
+        & _near(one.start[rows], one.end[rows])
+    ).any(axis=1)
+    mine = on_line & np.isin(one.block[rows], blocks)
+    return rows[mine], others[mine]
+
+
+def cuts_outside_only(
+    old: HeldReading, new: HeldReading, metal: BaseGeometry, aside: Rows | None = None
+) -> bool:
     """True where all that a tool of `new` cuts of `metal` and `old` did not lies further out than
     that tool stands after any rapid of `old`: metal that its clearance points were sunk in, none of
-    the part."""
+    the part. What the rows `aside` of `new` cut is not looked at."""
     before, cut = union(old.keep.cut.cut), new.keep.cut
     by = new.trace.motions.tool[cut.cut_motion]
+    if aside is not None:
+        by = np.where(np.isin(cut.cut_motion, aside), -1, by)
     motions = old.trace.motions
     stops = (motions.kind == Kind.RAPID) & (np.abs(motions.end) < FAR / 2).all(axis=1)
-    for tool in np.unique(by).tolist():
+    for tool in np.unique(by[by >= 0]).tolist():
         at = motions.end[stops & (motions.tool == tool)]
         if len(at) == 0:
             continue
@@ -117,35 +141,6 @@ def cuts_outside_only(old: HeldReading, new: HeldReading, metal: BaseGeometry) -
         if not inner.buffer(-SLIVER_MM / 2).is_empty:
             return False
     return True
-
-
-def threads_in_step(one: Motions, other: Motions) -> bool:
-    """True where the beginnings of all thread passes of a tool with the same lead have moved alike,
-    but for whole leads.
-
-    A thread pass waits for the spindle's mark and sets off: where it begins tells where round the
-    part its groove lies. One pass begun half a lead further back cuts a groove between the others.
-    """
-    rows, others = np.flatnonzero(one.crest > 0), np.flatnonzero(other.crest > 0)
-    if len(rows) != len(others):
-        return False
-    if len(rows) == 0:
-        return True
-    axis = np.abs(other.end[others] - other.start[others]).argmax(axis=1)
-    each = np.arange(len(rows))
-    moved = other.start[others][each, axis] - one.start[rows][each, axis]
-    groups: dict[tuple[int, int, float], list[float]] = {}
-    for key, by in zip(
-        zip(one.tool[rows].tolist(), axis.tolist(), one.feed[rows].tolist(), strict=True),
-        moved.tolist(),
-        strict=True,
-    ):
-        groups.setdefault(key, []).append(by)
-    return all(
-        abs(remainder(by - all_by[0], lead)) <= IN_STEP_MM
-        for (_, _, lead), all_by in groups.items()
-        for by in all_by
-    )
 
 
 def _plain_feeds(motions: Motions) -> Rows:

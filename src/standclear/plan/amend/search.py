@@ -18,6 +18,7 @@ from standclear.plan.amend.trial import (
     BLOCKS,
     FROM_ELSEWHERE,
     MENDABLE,
+    SUNK,
     Made,
     Spot,
     Trial,
@@ -69,6 +70,14 @@ class Search:
         return FROM_ELSEWHERE if self.bends else MENDABLE
 
     @property
+    def sunk(self) -> frozenset[Spot]:
+        """Blocks whose feeds begin inside metal, where cuts may run another way."""
+        if not self.bends:
+            return frozenset()
+        open_now = open_spots(self.base, self.job, self.codes)
+        return frozenset(spot for spot, code in open_now if code == SUNK)
+
+    @property
     def given_up(self) -> bool:
         """True where so much was tried that nothing more is."""
         next_proof = A_PROOF + size(self.base.held)
@@ -82,7 +91,9 @@ class Search:
         )
         if made not in self.tried:
             trial = (
-                None if self.given_up else proved(self.base.held, self.job, words, bends=self.bends)
+                None
+                if self.given_up
+                else proved(self.base.held, self.job, words, bends=self.bends, sunk=self.sunk)
             )
             if trial is not None:
                 self.spent += A_PROOF + size(self.base.held)
@@ -91,7 +102,11 @@ class Search:
 
 
 def forward(search: Search) -> Trial:
-    """Mends finding after finding, in the order of the program, as far as it goes."""
+    """Mends finding after finding, in the order of the program, as far as it goes.
+
+    Where a cut may run another way nothing is offered but what leaves nothing open: there the
+    first finding that no change mends ends the search.
+    """
     now = search.base
     while True:
         spots = sorted(
@@ -108,6 +123,8 @@ def forward(search: Search) -> Trial:
                 break
         else:
             search.stuck[spots[0]] = _why_stuck(search, spots[0], tried)
+            if search.bends:
+                return now
 
 
 def _tried(search: Search, now: Trial, spot: Spot, choice: Choice) -> Trial | None:

@@ -19,19 +19,21 @@ from standclear.motions.trace import trace_setup
 from standclear.plan.amend.edit import edited, origins
 from standclear.plan.amend.places import RUN_IN_SHORT, NewBlocks, NewWord
 from standclear.plan.amend.same_cuts import (
+    begun_elsewhere,
     cuts_outside_only,
+    kept_in_place,
     only_calls_moved,
-    pecks_kept,
     same_cuts,
 )
 from standclear.proof.held import Held, hold
 from standclear.proof.prove import judge
 from standclear.proof.result import JobProof
 
+SUNK = "start-inside-metal"
 MENDABLE = frozenset(
     {
         "rapid-into-metal",
-        "start-inside-metal",
+        SUNK,
         "start-too-near",
         "approach-too-near",
         "tool-appears-in-metal",
@@ -99,30 +101,35 @@ def changed_programs(base: Held, made: Made) -> tuple[dict[str, bytes], dict[str
     return programs, origin
 
 
-def proved(base: Held, job: Job, made: Made, *, bends: bool = False) -> Trial | None:
+def proved(
+    base: Held, job: Job, made: Made, *, bends: bool = False, sunk: frozenset[Spot] = frozenset()
+) -> Trial | None:
     """`job` with the changes in place; None where that bends a cut of `base`.
 
     With `bends` a cut may run another way, so long as all cuts of a set-up together leave the same
     section, but for metal further out than the tool stands after any rapid; or so long as nothing
-    of a set-up but calls of cycles moved, which are told their shape elsewhere. Grooves and holes
-    stay where they are, also such as an earlier cut left nothing of.
+    of a set-up but calls of cycles moved, which are told their shape elsewhere. Grooves, holes and
+    threads stay where they are, also such as an earlier cut left nothing of. Feeds of the blocks
+    `sunk` begin inside metal: what they cut on their line from there on was never meant.
     """
     programs, origin = changed_programs(base, made)
     traces = traces_of(base, job, programs, origin)
-    if not _all_traces(pecks_kept if bends else same_cuts, base, traces):
+    if not _all_traces(kept_in_place if bends else same_cuts, base, traces):
         return None
     held = hold(replace(base.files, job=job, programs=programs), base)
     proof = judge(held, job)
-    for old, new, seen, setup in zip(
-        base.readings, held.readings, traces, proof.setups, strict=True
+    for index, (old, new, seen, setup) in enumerate(
+        zip(base.readings, held.readings, traces, proof.setups, strict=True)
     ):
         metal = setup.metal_before
+        blocks = [block for of, block in sunk if of == index]
         for a, b, trace in zip(old, new, seen, strict=True):
             if bends and only_calls_moved(a.trace, trace):
                 continue
-            if not cuts_outside_only(a, b, metal):
+            were, are = begun_elsewhere(a.trace, trace, blocks)
+            if not cuts_outside_only(a, b, metal, are):
                 return None
-            if bends and not cuts_outside_only(b, a, metal):
+            if bends and not cuts_outside_only(b, a, metal, were):
                 return None
     return Trial(made, held, proof, origin)
 

@@ -10,10 +10,10 @@ from standclear.plan.amend.level import Level
 from standclear.plan.amend.lift import Lift
 from standclear.plan.amend.offset import OffsetChange
 from standclear.plan.amend.order import Moved
+from standclear.report.lines import Line, cautions
 from standclear.report.plan.plain_json import plain
 from standclear.report.sizes import fill, length
-from standclear.report.text import Line
-from standclear.report.words import CAUTIONS, told
+from standclear.report.words import told
 
 
 def amendment_lines(found: Amendment, lifted: Lift | None, units: str) -> tuple[Line, ...]:
@@ -50,9 +50,7 @@ def _lines(found: Amendment, lifted: Lift | None, units: str) -> Iterator[Line]:
         yield Line("What no edit mends", "heading")
         yield from _left(found, units)
     if changed or lifted is not None:
-        yield Line("Before you press cycle start", "heading")
-        for caution in CAUTIONS:
-            yield Line(caution, indent=2)
+        yield from cautions()
 
 
 def _moved(moved: Moved) -> Iterator[Line]:

@@ -9,9 +9,9 @@ from standclear.findings.finding import Verdict
 from standclear.plan.at_machine.gaps import SAME_PLACE_MM, Gauged, Measured
 from standclear.plan.at_machine.gauge import Check, MachineCheck
 from standclear.proof.result import JobProof, SetupProof
+from standclear.report.lines import Line, cautions
 from standclear.report.sizes import length, number, position, x_gap
-from standclear.report.text import Line
-from standclear.report.words import CAUTIONS, distance_to_go, headline, place_words
+from standclear.report.words import distance_to_go, headline, place_words
 
 HOW = (
     "Spindle stopped, single block, rapid override at its lowest, a hand on feed hold. Key the "
@@ -69,10 +69,7 @@ def _lines(check: MachineCheck, proof: JobProof) -> Iterator[Line]:
             yield Line("No clearance point: nothing to gauge.", indent=2)
         for count, each in enumerate(own, 1):
             yield from _one(count, each, setup, proof.units)
-    yield Line("")
-    yield Line("Before you press cycle start", "heading")
-    for sentence in CAUTIONS:
-        yield Line(sentence, indent=2)
+    yield from cautions()
 
 
 def _within(check: MachineCheck, units: str) -> Iterator[Line]:

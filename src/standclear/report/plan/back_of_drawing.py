@@ -9,10 +9,10 @@ from standclear.plan.setting.clearance import ClearancePoint
 from standclear.plan.setting.plan import SettingPlan
 from standclear.plan.setting.rule import Rule
 from standclear.plan.setting.zeros import SetupZero
+from standclear.report.lines import Line
 from standclear.report.plan.clearance import Found, in_one_axis, outward, too_near
 from standclear.report.plan.zeros import PLACE, WAY, signed_z
 from standclear.report.sizes import length, number
-from standclear.report.text import Line
 from standclear.report.words import position_words
 
 SEAT = {"stop": "on the stop", "step": "on the jaws' step", "stick-out": "no stop"}

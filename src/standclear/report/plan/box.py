@@ -9,10 +9,10 @@ from itertools import takewhile
 from standclear.findings.finding import Verdict
 from standclear.plan.at_machine.box import BlankMeasured, Box, Group, Scrap
 from standclear.plan.setting.limits import Limit
+from standclear.report.lines import Line, cautions
 from standclear.report.plan.zeros import zero_lines
 from standclear.report.sizes import length, number
-from standclear.report.text import Line
-from standclear.report.words import CAUTIONS, finding_sentence
+from standclear.report.words import finding_sentence
 
 WANTS = {
     "clean-up": "clean-up",
@@ -42,10 +42,7 @@ def _lines(box: Box, finished: float, units: str) -> Iterator[Line]:
         yield Line("Not for this job", "heading")
     for scrap in box.scrap:
         yield Line(f"{_blank(scrap.blank, units)}: {_why(scrap, units)}", "mend", 2)
-    yield Line("")
-    yield Line("Before you press cycle start", "heading")
-    for sentence in CAUTIONS:
-        yield Line(sentence, indent=2)
+    yield from cautions()
 
 
 def _group(card: int, group: Group, finished: float, units: str) -> Iterator[Line]:

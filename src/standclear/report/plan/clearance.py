@@ -12,8 +12,8 @@ from standclear.plan.setting.clearance import ClearancePoint, Needed
 from standclear.plan.setting.least_air import LeastAir
 from standclear.plan.setting.rule import Rule
 from standclear.proof.result import JobProof
+from standclear.report.lines import Line
 from standclear.report.sizes import DECIMALS, MM_PER_INCH, in_unit, length, number, position, x_gap
-from standclear.report.text import Line
 from standclear.report.words import position_words
 
 Found = frozenset[tuple[str, int]]

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from standclear.plan.later.compare import MOST_TRIED, Comparison, Difference
 from standclear.plan.later.same_motions import Matter
-from standclear.report.text import Line
+from standclear.report.lines import Line
 
 MOST_SHOWN = 100
 """Differences told one by one; JSON has them all."""

@@ -11,8 +11,8 @@ from standclear.interval import Interval
 from standclear.plan.cost.cost import JobCost
 from standclear.plan.cost.side_by_side import Costed
 from standclear.proof.result import JobProof
+from standclear.report.lines import Line
 from standclear.report.plan.timing import clock_words, part_words
-from standclear.report.text import Line
 from standclear.report.words import exit_status, open_findings
 
 __all__ = ["CostTable", "Costed", "cost_lines", "cost_table"]

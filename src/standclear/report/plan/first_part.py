@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from standclear.findings.finding import Verdict
 from standclear.plan.first_part.correction import Correction, Keyed, Moves, SizeSum, Taper
+from standclear.report.lines import Line, cautions
 from standclear.report.sizes import UNIT_WORD, fixed, length, number
-from standclear.report.text import Line
-from standclear.report.words import CAUTIONS, finding_sentence, place_words
+from standclear.report.words import finding_sentence, place_words
 
 SIGNS = (
     "Signs: + moves the tool away from spindle and axis, X counts on diameter. See on the display "
@@ -56,10 +56,7 @@ def _lines(found: Correction, units: str) -> Iterator[Line]:
         yield Line(f"Not measured: {'; '.join(found.not_measured)}.", indent=2)
     if found.keyed:
         yield from _effects(found, units)
-    yield Line("")
-    yield Line("Before you press cycle start", "heading")
-    for sentence in CAUTIONS:
-        yield Line(sentence, indent=2)
+    yield from cautions()
 
 
 def _headline(found: Correction) -> str:

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from standclear.interval import Interval
 from standclear.plan.grip.grip import DeepestPass, Grip, SoftJaws, Warn
+from standclear.report.lines import Line
 from standclear.report.sizes import length, number, position
-from standclear.report.text import Line
 from standclear.report.words import place_words
 
 

@@ -10,8 +10,8 @@ from standclear.estimate.load import JobLoad, SetupLoad, ToolLoad
 from standclear.estimate.materials import CARBIDE
 from standclear.estimate.other_materials import Others
 from standclear.interval import Interval
+from standclear.report.lines import Line
 from standclear.report.sizes import fixed, in_unit, length
-from standclear.report.text import Line
 
 CAUTION = (
     "Estimates over published constants and usual shares. They say nothing of safety: the plates "

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from standclear.plan.grip.grip import MOST_OVERHANG, PRACTICE
 from standclear.plan.setting.orders import HeldEnd, JawsFront, Order
+from standclear.report.lines import Line
 from standclear.report.sizes import length, position
-from standclear.report.text import Line
 from standclear.report.words import finding_sentence
 
 

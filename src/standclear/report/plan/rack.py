@@ -11,9 +11,9 @@ from standclear.plan.rack.check import Fit, Order, Row
 from standclear.plan.rack.timing import BarTime
 from standclear.proof.result import WordChange
 from standclear.report.changes import change_words
+from standclear.report.lines import Line
 from standclear.report.plan.timing import clock_words
 from standclear.report.sizes import fill, length
-from standclear.report.text import Line
 from standclear.report.words import told
 
 _ROLE = {

@@ -10,8 +10,8 @@ from standclear.findings.finding import Severity, Verdict
 from standclear.plan.later.replacement import Replaced, Stretch
 from standclear.plan.later.restart import Bound, Restart
 from standclear.proof.result import JobProof
+from standclear.report.lines import Line, titled
 from standclear.report.sizes import length, position
-from standclear.report.text import Line
 from standclear.report.words import (
     CAUTIONS,
     SEVERITY_WORD,
@@ -81,10 +81,7 @@ def _lines(found: Sequence[Restart], proof: JobProof) -> Iterator[Line]:
             yield Line("No tool to answer for is called here.", indent=2)
         for each in own:
             yield from _one(each, proof.units)
-    yield Line("")
-    yield Line("Before you take it up", "heading")
-    for sentence in (*BEFORE, *CAUTIONS):
-        yield Line(sentence, indent=2)
+    yield from titled("Before you take it up", (*BEFORE, *CAUTIONS))
 
 
 def _one(each: Restart, units: str) -> Iterator[Line]:

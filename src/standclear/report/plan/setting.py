@@ -10,6 +10,7 @@ from standclear.findings.finding import Finding, Verdict
 from standclear.job.models import Job
 from standclear.plan.setting.before_program import EarlyPlan
 from standclear.plan.setting.plan import SettingPlan
+from standclear.report.lines import Line, cautions, titled
 from standclear.report.plan.back_of_drawing import back_lines
 from standclear.report.plan.clearance import least_lines, point_lines, rule_lines, too_near
 from standclear.report.plan.grip import grip_lines
@@ -18,8 +19,6 @@ from standclear.report.plan.plain_json import plain
 from standclear.report.plan.split import length_lines, split_lines
 from standclear.report.plan.zeros import zero_lines
 from standclear.report.sizes import length
-from standclear.report.text import Line
-from standclear.report.words import CAUTIONS
 
 BLANK = Line("")
 
@@ -69,7 +68,8 @@ def _plan(plan: SettingPlan) -> Iterator[Line]:
     if plan.least.proof is not None:
         yield BLANK
         yield from least_lines(plan.least, units)
-    yield from _end(plan.proof.not_examined)
+    yield from titled("Not examined", plan.proof.not_examined)
+    yield from cautions()
 
 
 def _early(plan: EarlyPlan) -> Iterator[Line]:
@@ -94,7 +94,7 @@ def _early(plan: EarlyPlan) -> Iterator[Line]:
     yield from rule_lines(plan.rules, (), units, "Clearance points to program")
     yield BLANK
     yield from jaws_lines(plan.jaws, units)
-    yield from _end(())
+    yield from cautions()
 
 
 def _title(job: Job) -> str:
@@ -117,18 +117,6 @@ def _answer(what: str, verdict: Verdict, findings: tuple[Finding, ...]) -> Line:
     role = "mend" if verdict is Verdict.CLEAR else str(verdict)
     said = f"{what}: {verdict}; to mend: {codes}. Where, and what to key in: `standclear prove`."
     return Line(said, role)
-
-
-def _end(not_examined: tuple[str, ...]) -> Iterator[Line]:
-    for title, sentences in (
-        ("Not examined", not_examined),
-        ("Before you press cycle start", CAUTIONS),
-    ):
-        if sentences:
-            yield BLANK
-            yield Line(title, "heading")
-            for sentence in sentences:
-                yield Line(sentence, indent=2)
 
 
 def plan_data(plan: SettingPlan | EarlyPlan) -> dict[str, Any]:

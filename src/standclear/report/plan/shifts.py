@@ -7,8 +7,8 @@ from typing import Any
 
 from standclear.findings.finding import Verdict
 from standclear.plan.windows.shift import ShiftWindow, Side, Stop
+from standclear.report.lines import Line
 from standclear.report.sizes import length
-from standclear.report.text import Line
 
 _METAL = {"metal": "metal", "jaws": "the jaws", "chuck": "the chuck", "stop": "the stop"}
 _RAW = {

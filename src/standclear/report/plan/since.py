@@ -7,10 +7,10 @@ from typing import Any
 
 from standclear.plan.later.keyed_anew import Anew, KeyIn, OtherTool, Value
 from standclear.plan.later.since import Since
+from standclear.report.lines import Line
 from standclear.report.plan.comparing import difference_lines
 from standclear.report.plan.zeros import PLACE, WAY, signed_z
 from standclear.report.sizes import length, number
-from standclear.report.text import Line
 
 FROM_STOP = ("stop", "finished-on-stop")
 ANEW = "touch it off again in X and Z, key in its nose radius and the direction of its tip"

@@ -10,8 +10,8 @@ from standclear.plan.setting.bounds import ProvedLength
 from standclear.plan.setting.limits import ANY_SPLIT, Limit
 from standclear.plan.setting.plan import SettingPlan
 from standclear.plan.setting.split import LEAST_CUT, End, Split
+from standclear.report.lines import Line
 from standclear.report.sizes import length, number
-from standclear.report.text import Line
 
 
 def split_lines(

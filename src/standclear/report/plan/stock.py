@@ -11,10 +11,10 @@ from standclear.plan.windows.edges import Edge
 from standclear.plan.windows.samples import Sample
 from standclear.plan.windows.shift import ShiftWindow
 from standclear.plan.windows.stock import Window
+from standclear.report.lines import Line
 from standclear.report.plan.rack import order_lines, rack_data, rack_lines
 from standclear.report.plan.shifts import shift_data, shift_lines
 from standclear.report.sizes import length, number
-from standclear.report.text import Line
 
 
 def stock_lines(

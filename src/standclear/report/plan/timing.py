@@ -9,7 +9,7 @@ from standclear.estimate.timing import NOTHING, SetupTime, ToolTime
 from standclear.findings.finding import Verdict
 from standclear.interval import Interval
 from standclear.proof.result import JobProof
-from standclear.report.text import Line
+from standclear.report.lines import Line
 
 KINDS: tuple[tuple[str, Callable[[ToolTime], Interval]], ...] = (
     ("in metal", lambda tool: tool.metal),

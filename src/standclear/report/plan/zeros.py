@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from standclear.plan.setting.changed import Rates
 from standclear.plan.setting.zeros import Reading, SetupZero, WayToSet
+from standclear.report.lines import Line
 from standclear.report.sizes import DECIMALS, in_unit, length, number
-from standclear.report.text import Line
 
 PLACE = {"raw face": "the raw face", "stop": "the stop", "jaws": "the jaws' front"}
 WAY = {
