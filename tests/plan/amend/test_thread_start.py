@@ -108,6 +108,8 @@ def test_a_pass_that_went_nowhere_begins_in_the_groove_of_the_others(tmp_path: P
     assert threads_in_step(before.motions, led_out("5."))
     assert threads_in_step(before.motions, led_out("7."))
     assert not threads_in_step(before.motions, led_out("6."))
+    out_of_step = trace_of(tmp_path, broken.replace("X22.8", "X22.8 Z6."))
+    assert not kept_in_place(before, out_of_step)
 
 
 def test_a_retreat_left_out_between_passes_goes_where_the_others_begin(tmp_path: Path) -> None:
