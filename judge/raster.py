@@ -72,15 +72,18 @@ def narrow(grid: Grid, top: Whole, bottom: Whole, first: int, last: int) -> None
 def front_row(grid: Grid, n: int) -> int:
     """The greatest row at which a square of n by n cells of metal begins, -1 where none does."""
     rows, columns = grid.shape
-    for i in range(rows - n, -1, -1):
+    # How many cells of metal lie one after the other, from this row towards the front.
+    deep = np.zeros(columns, np.int64)
+    for i in range(rows - 1, -1, -1):
+        greatest = 0
+        for j in range(columns):
+            deep[j] = (deep[j] + 1) if grid[i, j] & METAL else 0
+            greatest = max(greatest, deep[j])
+        if greatest < n:
+            continue
         run = 0
         for j in range(columns):
-            whole = True
-            for k in range(i, i + n):
-                if not grid[k, j] & METAL:
-                    whole = False
-                    break
-            run = run + 1 if whole else 0
+            run = run + 1 if deep[j] >= n else 0
             if run == n:
                 return i
     return -1
@@ -97,25 +100,25 @@ def paint(grid: Grid, z0: float, p: float, points: Floats, shrunk: int, exact: i
     j0, j1 = max(0, _column(p, least_r)), min(grid.shape[1] - 1, _column(p, greatest_r))
     if i1 < i0 or j1 < j0:
         return
+    while i0 < i1 and z0 + (i0 + 0.5) * p < least_z:
+        i0 += 1
+    while i0 < i1 and z0 + (i1 + 0.5) * p > greatest_z:
+        i1 -= 1
+    while j0 < j1 and (j0 + 0.5 - SHIFT) * p < least_r:
+        j0 += 1
+    while j0 < j1 and (j1 + 0.5 - SHIFT) * p > greatest_r:
+        j1 -= 1
     changes = _crossings(z0, p, points, i0, i1, j0, j1)
     near = _near_edges(z0, p, points, i0, i1, j0, j1, by)
+    # What is set outside and inside, each by how near the cell lies to an edge.
+    bits = np.array([0, grown, grown, exact | grown | shrunk, exact | grown | shrunk,
+                     exact | grown], np.uint8)  # fmt: skip
     inside = np.zeros(j1 - j0 + 1, np.uint8)
     for i in range(i1, i0 - 1, -1):
-        inside ^= changes[i - i0 + 1]
-        z = z0 + (i + 0.5) * p
-        if z < least_z or z > greatest_z:
-            continue
-        for j in range(j0, j1 + 1):
-            r = (j + 0.5 - SHIFT) * p
-            if r < least_r or r > greatest_r:
-                continue
-            close = near[i - i0, j - j0]
-            if inside[j - j0]:
-                grid[i, j] |= np.uint8(exact | grown)
-                if close < 2:
-                    grid[i, j] |= np.uint8(shrunk)
-            elif close:
-                grid[i, j] |= np.uint8(grown)
+        row, turned, close = grid[i, j0 : j1 + 1], changes[i - i0 + 1], near[i - i0]
+        for j in range(len(inside)):
+            inside[j] ^= turned[j]
+            row[j] |= bits[3 * inside[j] + close[j]]
 
 
 @loop

@@ -71,7 +71,7 @@ def fresh(job: JobFile, placed: Placed, p: float, doubt: float = DOUBT) -> Secti
 
 def turn(section: Section, mirror: float) -> Section:
     """What is left of the metal, turned round."""
-    grid = (section.grid[::-1] & np.uint8(METAL_BITS)).copy()
+    grid = np.bitwise_and(section.grid[::-1], np.uint8(METAL_BITS), order="C")
     end = section.z0 + section.grid.shape[0] * section.p
     return Section(grid, mirror - end, section.p)
 
