@@ -8,7 +8,7 @@ from dataclasses import asdict
 from functools import partial
 from pathlib import Path
 
-from judge.batch import Progress, outcomes
+from judge.batch import Died, Progress, outcomes
 from judge.compare import Kind, Outcome, compare, keep
 from judge.features import FEATURES
 from judge.log import Head, Log, Refused, open_log
@@ -24,7 +24,8 @@ CLOSING = """Counts: agree; needless contact (judge clear, proof contact); false
 contact, proof clear: a defect); doubtful (the judge cannot tell by its pixels); undecided (the
 judge does not follow the job); unproven; error (judge or proof raised). Exit status 0 when the run
 counts (shares and uses of each cycle as printed) and holds no false clear and no error; of a run
-that --minutes stopped, when it holds none so far; 2 where the log is refused; else 1."""
+that --minutes stopped, when it holds none so far; 2 where the log is refused or a process died;
+else 1."""
 KEPT = (*DISAGREEMENTS, "unproven", "undecided")
 
 
@@ -83,7 +84,7 @@ def main(words: list[str] | None = None) -> int:
         if asked.log is not None:
             log = open_log(asked.log, head, lambda: tree_hash(PROOF), asked.again)
         tally, finished = _run(asked, kind, log)
-    except Refused as reason:
+    except (Refused, Died) as reason:
         print(f"judge: {reason}", file=sys.stderr)
         return 2
     print(made_with(asked.seed, asked.n, asked.pixel, head.commit, head.clean, head.source))

@@ -7,6 +7,7 @@ import time
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, field
 from typing import TextIO, TypeVar
 
@@ -18,9 +19,16 @@ TELL_SECONDS = 60.0
 T = TypeVar("T")
 
 
+class Died(Exception):
+    """A process that came to its end before it gave an answer."""
+
+
 def outcomes(task: Callable[[int], T], seeds: Iterable[int], workers: int,
              minutes: float | None = None) -> Iterator[T]:  # fmt: skip
-    """What the task gives for each seed, in their order; begins none after so many minutes."""
+    """What the task gives for each seed, in their order; begins none after so many minutes.
+
+    Raises `Died` where a process does.
+    """
     until = None if minutes is None else time.monotonic() + 60 * minutes
     left = iter(seeds)
     if workers <= 1:
@@ -29,16 +37,24 @@ def outcomes(task: Callable[[int], T], seeds: Iterable[int], workers: int,
                 return
             yield task(seed)
         return
-    with ProcessPoolExecutor(workers) as pool:
-        waiting: deque[Future[T]] = deque()
-        for seed in left:
-            if until is not None and time.monotonic() >= until:
-                break
-            waiting.append(pool.submit(task, seed))
-            if len(waiting) >= AHEAD * workers:
-                yield waiting.popleft().result()
-        while waiting:
-            yield waiting.popleft().result()
+    waiting: deque[tuple[int, Future[T]]] = deque()
+    try:
+        with ProcessPoolExecutor(workers) as pool:
+            for seed in left:
+                if until is not None and time.monotonic() >= until:
+                    break
+                waiting.append((seed, pool.submit(task, seed)))
+                if len(waiting) >= AHEAD * workers:
+                    yield waiting[0][1].result()
+                    waiting.popleft()
+            while waiting:
+                yield waiting[0][1].result()
+                waiting.popleft()
+    except BrokenProcessPool as fault:
+        raise Died(
+            "a process died (killed, or without memory) at one of the seeds from "
+            f"{waiting[0][0]} to {waiting[-1][0]}"
+        ) from fault
 
 
 @dataclass

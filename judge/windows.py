@@ -10,7 +10,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from judge.batch import Progress, outcomes
+from judge.batch import Died, Progress, outcomes
 from judge.log import Head, Log, Refused, open_log
 from judge.rays import KINDS, PIXEL_MM, RAYS, Outcome, Ray, held_against
 from judge.source import WINDOWS, checkout, made_with, tree_hash
@@ -119,7 +119,7 @@ def main(words: list[str] | None = None) -> int:
     try:
         log = open_log(asked.log, head, lambda: tree_hash(WINDOWS), asked.again)
         tally = _run(asked, log)
-    except Refused as reason:
+    except (Refused, Died) as reason:
         print(f"judge.windows: {reason}", file=sys.stderr)
         return 2
     print(made_with(asked.seed, asked.n, asked.pixel, head.commit, head.clean, head.source))

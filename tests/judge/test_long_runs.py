@@ -6,13 +6,14 @@ import io
 import itertools
 import json
 import math
+import os
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 from judge.__main__ import main
-from judge.batch import TELL_SECONDS, Progress, outcomes
+from judge.batch import TELL_SECONDS, Died, Progress, outcomes
 from judge.chance import at_most, bound_text
 from judge.log import Head, Refused, open_log, read_log
 from judge.source import PROOF, checkout, package, tree_hash
@@ -200,6 +201,19 @@ def test_a_batch_that_stops_has_the_first_seeds(monkeypatch: pytest.MonkeyPatch)
     ticks = itertools.count()
     monkeypatch.setattr("judge.batch.time.monotonic", lambda: float(next(ticks)))
     assert list(outcomes(double, range(1000), 1, 0.5)) == [2 * seed for seed in range(29)]
+
+
+def die_at_five(seed: int) -> int:
+    if seed == 5:
+        os._exit(1)
+    return seed
+
+
+def test_a_process_that_dies_is_told_with_where_to_look() -> None:
+    found = []
+    with pytest.raises(Died, match=r"seeds from \d to \d+"):
+        found += list(outcomes(die_at_five, range(40), 2))
+    assert 5 not in found
 
 
 def test_progress_is_a_line_a_minute_without_a_terminal() -> None:

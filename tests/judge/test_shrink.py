@@ -8,10 +8,11 @@ from pathlib import Path
 from random import Random
 
 import pytest
+from judge.__main__ import main
 from judge.compare import Outcome, compare_files
 from judge.files import job_text
 from judge.generate import make_job
-from judge.shrink import JOB, fewest, keep_shrunk, nature, shrink, size
+from judge.shrink import JOB, fewest, nature, shrink, size
 
 from judge import compare
 
@@ -26,13 +27,18 @@ def always_clear(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.mark.usefixtures("always_clear")
-def test_a_proof_that_is_always_clear_is_shown_by_a_few_blocks(tmp_path: Path) -> None:
-    """Tool, spindle, a way there: no more is needed to strike."""
+def test_a_proof_that_is_always_clear_is_shown_by_a_few_blocks(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A tool and a way there: no more is needed to strike."""
     files = make_job(STRIKES)
     wanted = nature(compare_files(files, 0.1))
     assert wanted == ("false clear", "rapid into metal")
-    told = keep_shrunk(tmp_path, files, 0.1)
-    smallest = {p.name: p.read_text() for p in (tmp_path / "smallest").iterdir()}
+    assert main(["--n", "1", "--seed", str(STRIKES), "--out", str(tmp_path)]) == 1
+    told = capsys.readouterr().out
+    folder = tmp_path / f"false-clear-{STRIKES}"
+    assert (folder / JOB).read_text() == files[JOB]
+    smallest = {p.name: p.read_text() for p in (folder / "smallest").iterdir()}
     answers = json.loads(smallest.pop("answers.json"))
     assert size(smallest)["blocks"] <= 6
     assert size(smallest)["set-ups"] == 1 and size(smallest)["tools"] == 1
