@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import re
+import time
 import tomllib
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -20,6 +21,8 @@ from judge.files import job_text
 DISAGREEMENTS = ("false clear", "needless contact", "error")
 MOST_TRIES = 500
 """Jobs judged and proved for one disagreement."""
+MOST_SECONDS = 120.0
+"""Spent on one disagreement: a run that is to stop after some minutes goes on meanwhile."""
 JOB = "job.toml"
 
 Files = dict[str, str]
@@ -216,7 +219,8 @@ def keep_shrunk(folder: Path, files: Files, pixel: float) -> str:
                 return False
         return nature(compare_files(smaller, pixel)) == wanted
 
-    smallest = shrink(files, same)
+    until = time.monotonic() + MOST_SECONDS
+    smallest = shrink(files, lambda smaller: time.monotonic() < until and same(smaller))
     last = compare_files(smallest, pixel)
     target = folder / "smallest"
     write_job(target, smallest)

@@ -61,6 +61,6 @@ def _git(folder: Path, *words: str) -> str:
 def made_with(seed: int, count: int, pixel: float, commit: str, clean: bool | None, source: str
               ) -> str:  # fmt: skip
     """In a line what a run was made with."""
-    state = ", and changes that are in none" if clean is False else ""
+    state = " with changes not committed" if clean is False else ""
     return (f"seeds {seed} to {seed + count - 1}, pixel {pixel:g} mm; commit "
             f"{commit[:12] or 'none'}{state}; source {source}")  # fmt: skip
