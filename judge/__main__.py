@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from collections import Counter
 from dataclasses import asdict
 from functools import partial
 from pathlib import Path
@@ -12,14 +13,14 @@ from judge.batch import Died, Progress, outcomes
 from judge.compare import Kind, Outcome, compare, keep
 from judge.features import FEATURES
 from judge.log import Head, Log, Refused, open_log
-from judge.shrink import DISAGREEMENTS, keep_shrunk
+from judge.shrink import DISAGREEMENTS, keep_shrunk, nature
 from judge.source import PROOF, checkout, made_with, tree_hash
 from judge.tally import Tally, passed
 
 ABOUT = """Makes random two-sided jobs, judges each by brute force on a pixel section, proves it,
 and counts where the two agree. The same seed makes the same job. A needless contact or false clear
 is judged again with pixels finer by five before it counts; jobs on which the two still differ are
-written to --out with both answers, and beside them the smallest job found that shows the same."""
+written to --out with both answers, and beside the first of each sort the smallest that shows it."""
 CLOSING = """Counts: agree; needless contact (judge clear, proof contact); false clear (judge
 contact, proof clear: a defect); doubtful (the judge cannot tell by its pixels); undecided (the
 judge does not follow the job); unproven; error (judge or proof raised). Exit status 0 when the run
@@ -56,6 +57,12 @@ def _arguments(words: list[str] | None) -> argparse.Namespace:
     parser.add_argument("--alone", action="store_true", help="do not call the proof")
     parser.add_argument("--out", type=Path, default=Path("judge-out"),
                         help="folder for jobs on which the two differ (judge-out)")  # fmt: skip
+    parser.add_argument(
+        "--shrink",
+        type=int,
+        default=3,
+        help="of jobs that differ in the same way make so many small (3)",
+    )
     parser.add_argument("--log", type=Path, default=None,
                         help="file of outcomes, one JSON line a job: written as the run goes "
                         "on; jobs that it holds already are counted, not run again. Rows made with "
@@ -111,13 +118,14 @@ def _run(asked: argparse.Namespace, kind: Kind, log: Log | None) -> tuple[Tally,
     if log is not None:
         log.tell(sys.stderr)
     progress = Progress(asked.n, tally.count)
+    shrunk: Counter[tuple[str | bool, ...]] = Counter()
     try:
         for outcome in outcomes(partial(compare, asked=kind), left, asked.workers, asked.minutes):
             tally.add(outcome)
             if log is not None:
                 log.append(asdict(outcome))
             if outcome.kind in KEPT:
-                _kept(asked, kind, outcome)
+                _kept(asked, kind, outcome, shrunk)
             progress.step(f"false clear {tally.kinds['false clear']}, "
                           f"needless contact {tally.kinds['needless contact']}, "
                           f"error {tally.kinds['error']}")  # fmt: skip
@@ -128,13 +136,17 @@ def _run(asked: argparse.Namespace, kind: Kind, log: Log | None) -> tuple[Tally,
     return tally, tally.count == asked.n
 
 
-def _kept(asked: argparse.Namespace, kind: Kind, outcome: Outcome) -> None:
-    """Writes out a job on which the two differ, and its smallest form."""
+def _kept(
+    asked: argparse.Namespace, kind: Kind, outcome: Outcome, shrunk: Counter[tuple[str | bool, ...]]
+) -> None:
+    """Writes out a job on which the two differ, and the smallest form of the first of each sort."""
     folder = keep(asked.out, outcome, kind)
     print(f"{outcome.seed}: {outcome.kind}; judge {outcome.judged} {outcome.judge_note}; "
           f"proof {outcome.proof_note}", flush=True)  # fmt: skip
     if outcome.kind in DISAGREEMENTS:
-        print(f"  {keep_shrunk(folder, kind.files(outcome.seed), kind.pixel)}", flush=True)
+        shrunk[nature(outcome)] += 1
+        if shrunk[nature(outcome)] <= asked.shrink:
+            print(f"  {keep_shrunk(folder, kind.files(outcome.seed), kind.pixel)}", flush=True)
 
 
 if __name__ == "__main__":

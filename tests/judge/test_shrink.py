@@ -47,6 +47,17 @@ def test_a_proof_that_is_always_clear_is_shown_by_a_few_blocks(
     assert answers["judge"].startswith("contact") and answers["proof"] == "clear"
 
 
+@pytest.mark.usefixtures("always_clear")
+def test_of_many_that_differ_in_one_way_few_are_made_small(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    words = ["--n", "9", "--seed", str(STRIKES - 8), "--pixel", "0.4", "--out", str(tmp_path)]
+    assert main([*words, "--shrink", "0"]) == 1
+    assert "false clear" in capsys.readouterr().out
+    assert list(tmp_path.glob("false-clear-*")) != []
+    assert list(tmp_path.glob("*/smallest")) == []
+
+
 def test_what_only_two_set_ups_show_keeps_both(monkeypatch: pytest.MonkeyPatch) -> None:
     """A proof that sees nothing of jobs with two ends, and calls all others a contact."""
 
