@@ -15,6 +15,11 @@ SECONDS ?= 300
 N ?= 300
 SEED ?= 1
 
+# How long `make judge` and `make windows` run at a time; the same command goes on from there.
+# Left out: until all is done. A log takes no rows of another source: name another one then.
+MINUTES ?=
+LOG ?= judge-out/judge-$(SEED).jsonl
+
 # What `make page` opens: a folder of jobs, or one job. Left out: copies of the examples, made on
 # first use and free to be changed.
 JOBS ?= jobs
@@ -70,15 +75,18 @@ pytest: $(VENV)/dev-installed ## The tests alone
 	$(BIN)/pytest -n auto --dist worksteal
 
 judge: $(VENV)/dev-installed ## Random jobs, proof against brute force: make judge N=3000 SEED=1
-	$(BIN)/python -m judge --n $(N) --seed $(SEED) --workers $(WORKERS)
+	$(BIN)/python -m judge --n $(N) --seed $(SEED) --workers $(WORKERS) \
+	  $(if $(MINUTES),--minutes $(MINUTES) --log $(LOG))
 
 amend: $(VENV)/dev-installed ## Plant known faults in proven jobs; amending must mend them: make amend N=1000
 	@mkdir -p judge-out
 	$(BIN)/python -m planted --n $(N) --seed $(SEED) --workers $(WORKERS) --log judge-out/amend-$(SEED).jsonl
 
 windows: N = 500
+windows: LOG = judge-out/windows-$(SEED).jsonl
 windows: $(VENV)/dev-installed ## Stock windows of random jobs, each edge against replays: make windows N=500
-	$(BIN)/python -m judge.windows --n $(N) --seed $(SEED) --workers $(WORKERS) --log judge-out/windows.jsonl
+	$(BIN)/python -m judge.windows --n $(N) --seed $(SEED) --workers $(WORKERS) --log $(LOG) \
+	  $(if $(MINUTES),--minutes $(MINUTES))
 
 faults: $(VENV)/dev-installed ## Plant known faults in the proof; judge or tests must catch each
 	$(BIN)/python tests/faults/run.py

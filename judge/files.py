@@ -45,6 +45,20 @@ def _table(name: str, table: dict[str, Any]) -> str:
     return head + "\n" + "".join(f"{k} = {_toml(v)}\n" for k, v in table.items())
 
 
+def job_text(table: dict[str, Any]) -> str:
+    """A job file from what stands in it."""
+    plain: list[str] = []
+    tables: list[str] = []
+    for name, value in table.items():
+        if isinstance(value, dict):
+            tables.append(_table(name, value))
+        elif isinstance(value, list) and value and all(isinstance(each, dict) for each in value):
+            tables += [_table(f"[[{name}]]", each) for each in value]
+        else:
+            plain.append(f"{name} = {_toml(value)}\n")
+    return "\n".join(["".join(plain), *tables])
+
+
 def job_files(rng: Random, extras: Extras, ends: list[End], tools: list[dict[str, Any]],
               blank: dict[str, Any], setups: list[dict[str, Any]], machine: dict[str, Any],
               part: float, inch: bool) -> dict[str, str]:  # fmt: skip

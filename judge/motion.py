@@ -51,6 +51,11 @@ class Move:
     tapping: bool = False
     """In and out of a hole by a tap that turns with its feed."""
 
+    @property
+    def on_axis(self) -> bool:
+        """Whether it runs along the axis of the work."""
+        return self.start[1] == 0 and self.end[1] == 0
+
     def counted_from(self, zero: float) -> Move:
         """The same move with z counted from `zero`."""
         thread = self.thread

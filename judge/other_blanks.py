@@ -19,17 +19,12 @@ from judge.clamp import Placed, first_places, turned_places
 from judge.jobfile import JobFile, read_job_text
 from judge.motion import Move, Undecided
 from judge.play import play_programs
-from judge.raster import (
-    HELD_GROWN,
-    HELD_SHRUNK,
-    HELD_STRIKE,
-    METAL,
-    METAL_SHRUNK,
-    SHIFT,
-    STRIKE,
-)
-from judge.replay import BURR_MM, Section, Tools, fresh, hold, play_move, tools_of, turn
+from judge.raster import HELD_BITS, HELD_STRIKE, METAL, METAL_SHRUNK, SHIFT, STRIKE
+from judge.replay import BURR_MM
 from judge.rows import OPEN_VALUES, OpenRow
+from judge.section import Section, fresh, hold, turn
+from judge.toolbox import Toolbox
+from judge.track import Track, play, track_of
 
 OVER_CORNERS = {"round": 1.0, "tube": 1.0, "hexagon": 2 / 3**0.5, "square": 2**0.5}
 RAW_PIXELS = 0.6
@@ -69,8 +64,8 @@ class Ways:
     """How far the surface may leave its true place, on radius."""
     moves: tuple[tuple[tuple[Move, ...], ...], ...]
     """One entry for each reading of the program: the moves of each set-up."""
-    tools: tuple[Tools, ...]
-    """One entry for each corner of the bounds of wear."""
+    tracks: tuple[tuple[Track, ...], ...]
+    """The same ready to be played, for each corner of the bounds of wear."""
     pixel: float
 
     @property
@@ -93,7 +88,8 @@ def read_ways(files: dict[str, str], pixel: float) -> Ways:
     job = read_job_text(text)
     if len(job.setups) != 2 or not job.setups[1].turned:
         raise Undecided("not a job of two ends")
-    left, found = [job], []
+    left: list[JobFile] = [job]
+    found: list[tuple[tuple[Move, ...], ...]] = []
     while left:
         reading = left.pop()
         try:
@@ -111,14 +107,27 @@ def read_ways(files: dict[str, str], pixel: float) -> Ways:
         if played.moves not in found:
             found.append(played.moves)
     wander = ((blank.get("run_out") or 0.0) / 2 + (blank.get("bow") or 0.0)) * unit
-    ways = Ways(
-        job, blank.get("shape", "round"), blank["size"] * unit, wander, tuple(found),
-        tuple(tools_of(job, pixel)), pixel,
-    )  # fmt: skip
-    corners = len(ways.moves) * len(ways.tools) * len(first_places(job.setups[0], job.blank))
+    ways = by_pixels(
+        Ways(
+            job, blank.get("shape", "round"), blank["size"] * unit, wander, tuple(found), (), pixel
+        ),
+        pixel,
+    )
+    corners = len(ways.tracks) * len(first_places(job.setups[0], job.blank))
     if corners > MOST_CORNERS:
         raise Undecided(f"{corners} corners of the tolerances")
     return ways
+
+
+def by_pixels(ways: Ways, pixel: float) -> Ways:
+    """The same ways by pixels of another size. Raises `Undecided`."""
+    toolbox = Toolbox(ways.job, pixel)
+    tracks = (
+        tuple(track_of(part, tools) for part in moves)
+        for moves in ways.moves
+        for tools in toolbox.corners(moves)
+    )
+    return replace(ways, tracks=tuple(tracks), pixel=pixel)
 
 
 def other_job(ways: Ways, asked: Asked, across: float, size: float) -> JobFile:
@@ -155,9 +164,7 @@ def is_good(ways: Ways, asked: Asked, across: float, size: float) -> bool:
     job = other_job(ways, asked, across, size)
     clean_radius = job.blank.radius_low - ways.wander
     return all(
-        _Bench(job, moves, tools, ways.pixel, asked, clean_radius).good()
-        for moves in ways.moves
-        for tools in ways.tools
+        _Bench(job, tracks, ways.pixel, asked, clean_radius).good() for tracks in ways.tracks
     )
 
 
@@ -166,8 +173,7 @@ class _Bench:
     """One way of running, at every corner of the tolerances."""
 
     job: JobFile
-    moves: tuple[tuple[Move, ...], ...]
-    tools: Tools
+    tracks: tuple[Track, ...]
     pixel: float
     asked: Asked
     clean_radius: float
@@ -204,18 +210,11 @@ class _Bench:
             hold(section, self.job.setups[index], placed, 0.0)
         else:
             section.grid &= np.uint8(0xFF ^ METAL_SHRUNK)
-        box = section.box()
-        for move in self.moves[index]:
-            if move.station == -1:
-                continue
-            if move.station not in self.tools:
-                raise Undecided(f"no tool at station {move.station}")
-            met = play_move(section, move, self.tools[move.station], box)
-            if met & (STRIKE | HELD_STRIKE):
-                return False
+        if (play(section, self.tracks[index]) & (STRIKE | HELD_STRIKE)).any():
+            return False
         if not counts:
             section.grid[kept & ((section.grid & METAL) > 0)] |= METAL_SHRUNK
-        section.grid &= np.uint8(0xFF ^ (HELD_SHRUNK | HELD_GROWN))
+        section.grid &= np.uint8(0xFF ^ HELD_BITS)
         return True
 
     def _cleaned(self, section: Section, before: Placed, placed: Placed) -> bool:

@@ -1,4 +1,4 @@
-"""The pixel section and the loops that move a tool over it.
+"""The pixel section: its cells, what is painted into it, and how far it is filled.
 
 A cell is a byte: what may be in it, each bit by one reading of what there was at the start. Cell
 (i, j) spans z0 + i p to z0 + (i + 1) p along z and (j - SHIFT) p to (j + 1 - SHIFT) p in r; the
@@ -14,240 +14,171 @@ from __future__ import annotations
 
 import math
 
-import numba
 import numpy as np
 from numpy.typing import NDArray
+
+from judge.compiled import loop
 
 SHIFT = 0.37
 METAL_SHRUNK, METAL, METAL_GROWN = 1, 2, 4
 HELD_SHRUNK, HELD_GROWN = 8, 16
 METAL_BITS = METAL_SHRUNK | METAL | METAL_GROWN
+HELD_BITS = HELD_SHRUNK | HELD_GROWN
 
 STRIKE, MAYBE, HELD_STRIKE, HELD_MAYBE = 1, 2, 4, 8
-"""What `advance`, `thread` and `cover` answer, as bits. MAYBE: met by the grown reading only."""
+"""What a move meets, as bits. MAYBE: met by the grown reading only."""
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
+Whole = NDArray[np.int64]
 Grid = NDArray[np.uint8]
 
 
-@numba.njit(cache=True)
-def _cell(grid: Grid, z0: float, p: float, z: float, r: float) -> int:
-    """The byte at a place, 0 outside the section."""
-    i = math.floor((z - z0) / p)
-    j = math.floor(abs(r) / p + SHIFT)
-    if i < 0 or j < 0 or i >= grid.shape[0] or j >= grid.shape[1]:
-        return 0
-    return int(grid[i, j])
-
-
-@numba.njit(cache=True)
-def advance(
-    grid: Grid, z0: float, p: float, az: float, ar: float, bz: float, br: float,
-    sz: Floats, sr: Floats, nz: Floats, nr: Floats, cut: Bools,
-    iz: Floats, ir: Floats, iok: Bools, active: bool, box: Floats,
-) -> int:  # fmt: skip
-    """Moves the tool straight from (az, ar) to (bz, br); stops at the first sure strike.
-
-    `box` is (least z, greatest z, greatest r) of all that is in the section. Only points of the
-    outline that lead are looked at: what follows stands where leading points have been.
-    """
-    length = math.hypot(bz - az, br - ar)
-    if length < 1e-12:
-        return 0
-    dz, dr = (bz - az) / length, (br - ar) / length
-    room = 3 * p
-    chosen = np.empty(len(sz), np.int64)
-    count = 0
-    for k in range(len(sz)):
-        if nz[k] * dz + nr[k] * dr <= 1e-7:
+@loop
+def filled(grid: Grid) -> tuple[Whole, Whole, int, int]:
+    """For each row along z the greatest and the least column with anything in it, -1 and the number
+    of columns where it is empty; then the first and the last row with anything held, the last
+    before the first where there is none."""
+    rows, columns = grid.shape
+    top, bottom = np.full(rows, -1, np.int64), np.full(rows, columns, np.int64)
+    first, last = rows, -1
+    for i in range(rows):
+        found = np.uint8(0)
+        for j in range(columns):
+            found |= grid[i, j]
+        if found == 0:
             continue
-        z1, z2 = min(az, bz) + sz[k], max(az, bz) + sz[k]
-        r1, r2 = min(ar, br) + sr[k], max(ar, br) + sr[k]
-        if z2 < box[0] - room or z1 > box[1] + room or r1 > box[2] + room or r2 < -box[2] - room:
+        if found & HELD_BITS:
+            first, last = min(first, i), i
+        top[i], bottom[i] = columns - 1, 0
+        narrow(grid, top, bottom, i, i)
+    return top, bottom, first, last
+
+
+@loop
+def narrow(grid: Grid, top: Whole, bottom: Whole, first: int, last: int) -> None:
+    """Brings the columns of `filled` in to what is left, in the rows from `first` to `last`."""
+    for i in range(first, last + 1):
+        while top[i] >= 0 and grid[i, top[i]] == 0:
+            top[i] -= 1
+        if top[i] < 0:
+            bottom[i] = grid.shape[1]
             continue
-        chosen[count] = k
-        count += 1
-    if count == 0:
-        return 0
-    answer = 0
-    steps = max(1, math.ceil(length / (0.5 * p)))
-    for step in range(steps + 1):
-        share = step / steps
-        z, r = az + (bz - az) * share, ar + (br - ar) * share
-        for c in range(count):
-            k = chosen[c]
-            if active and cut[k] and r + sr[k] >= -1e-9:
-                i = math.floor((z + sz[k] - z0) / p)
-                j = math.floor(abs(r + sr[k]) / p + SHIFT)
-                if 0 <= i < grid.shape[0] and j < grid.shape[1]:
-                    grid[i, j] &= np.uint8(0xFF ^ METAL_BITS)
-        for c in range(count):
-            k = chosen[c]
-            cuts = active and cut[k]
-            here = _cell(grid, z0, p, z + sz[k], r + sr[k])
-            if here & HELD_GROWN:
-                answer |= HELD_MAYBE
-            past = r + sr[k] < -1e-9
-            if not cuts or past:
-                if here & METAL_GROWN:
-                    answer |= MAYBE
-                if not cuts:
-                    ahead = _cell(grid, z0, p, z + sz[k] + p * dz, r + sr[k] + p * dr)
-                    if ahead & METAL:
-                        answer |= MAYBE
-            if iok[k]:
-                inner = _cell(grid, z0, p, z + iz[k], r + ir[k])
-                if inner & HELD_SHRUNK:
-                    return answer | HELD_STRIKE
-                if inner & METAL_SHRUNK and (not cuts or (past and r + ir[k] < 0)):
-                    return answer | STRIKE
-    return answer
+        while grid[i, bottom[i]] == 0:
+            bottom[i] += 1
 
 
-@numba.njit(cache=True)
-def thread(
-    grid: Grid, z0: float, p: float, az: float, ar: float, bz: float, br: float,
-    sz: Floats, sr: Floats, cut: Bools, iz: Floats, ir: Floats, iok: Bools,
-    outward: float, crest_z: float, crest_r: float, slope: float,
-) -> int:  # fmt: skip
-    """Moves the tool along a thread pass or the withdrawal after it: nothing is cut away.
-
-    Cutting points may stand in metal; where `outward` is not 0, in no metal further out than the
-    crest, which passes through (`crest_z`, `crest_r`). All other points of the outline, those that
-    follow too, meet what stands there. Stops at the first sure strike.
-    """
-    length = math.hypot(bz - az, br - ar)
-    answer = 0
-    steps = max(1, math.ceil(length / (0.5 * p)))
-    for step in range(steps + 1):
-        share = step / steps
-        z, r = az + (bz - az) * share, ar + (br - ar) * share
-        for k in range(len(sz)):
-            beyond = True
-            deep = True
-            if cut[k]:
-                if outward == 0:
-                    beyond = False
-                else:
-                    crest = crest_r + slope * (z + sz[k] - crest_z)
-                    over = (r + sr[k] - crest) * outward
-                    beyond, deep = over > 1e-6, over > p
-            here = _cell(grid, z0, p, z + sz[k], r + sr[k])
-            if here & HELD_GROWN:
-                answer |= HELD_MAYBE
-            if beyond and here & METAL_GROWN:
-                answer |= MAYBE
-            if iok[k]:
-                inner = _cell(grid, z0, p, z + iz[k], r + ir[k])
-                if inner & HELD_SHRUNK:
-                    return answer | HELD_STRIKE
-                if beyond and deep and inner & METAL_SHRUNK:
-                    return answer | STRIKE
-    return answer
-
-
-@numba.njit(cache=True)
-def _box_meets(points: Floats, z1: float, z2: float, r1: float, r2: float) -> bool:
-    """Whether a polygon and a box along the axes have a point in common."""
-    n = len(points)
-    inside = False
-    for k in range(n):
-        az, ar = points[k, 0], points[k, 1]
-        bz, br = points[(k + 1) % n, 0], points[(k + 1) % n, 1]
-        low, high = 0.0, 1.0
-        dz, dr = bz - az, br - ar
-        missed = False
-        for axis in range(2):
-            d = dz if axis == 0 else dr
-            a = az if axis == 0 else ar
-            one = z1 if axis == 0 else r1
-            two = z2 if axis == 0 else r2
-            if d == 0:
-                if a < one or a > two:
-                    missed = True
-            else:
-                t1, t2 = (one - a) / d, (two - a) / d
-                low = max(low, min(t1, t2))
-                high = min(high, max(t1, t2))
-        if not missed and low <= high:
-            return True
-        if (ar > r1) != (br > r1) and z1 < az + (r1 - ar) * dz / dr:
-            inside = not inside
-    return inside
-
-
-@numba.njit(cache=True)
-def cover(grid: Grid, z0: float, p: float, az: float, ar: float, bz: float, br: float,
-          points: Floats) -> int:  # fmt: skip
-    """All of the tool at every place of the rectangle from (az, ar) to (bz, br)."""
-    z1, z2, r1, r2 = min(az, bz), max(az, bz), min(ar, br), max(ar, br)
-    tz1, tz2 = points[:, 0].min() + z1, points[:, 0].max() + z2
-    answer = 0
-    inset = 0.7 * p
-    for i in range(grid.shape[0]):
-        z = z0 + (i + 0.5) * p
-        if z < tz1 or z > tz2:
+@loop
+def front_row(grid: Grid, n: int) -> int:
+    """The greatest row at which a square of n by n cells of metal begins, -1 where none does."""
+    rows, columns = grid.shape
+    # How many cells of metal lie one after the other, from this row towards the front.
+    deep = np.zeros(columns, np.int64)
+    for i in range(rows - 1, -1, -1):
+        greatest = 0
+        for j in range(columns):
+            deep[j] = (deep[j] + 1) if grid[i, j] & METAL else 0
+            greatest = max(greatest, deep[j])
+        if greatest < n:
             continue
-        for j in range(grid.shape[1]):
-            here = int(grid[i, j])
-            if here == 0:
-                continue
-            for side in range(2):
-                r = (j + 0.5 - SHIFT) * p
-                if side == 1:
-                    r = -r
-                if not _box_meets(points, z - z2, z - z1, r - r2, r - r1):
-                    continue
-                if here & METAL_GROWN:
-                    answer |= MAYBE
-                if here & HELD_GROWN:
-                    answer |= HELD_MAYBE
-                if here & (METAL_SHRUNK | HELD_SHRUNK):
-                    deep = True
-                    for corner in range(4):
-                        qz = z + (inset if corner & 1 else -inset)
-                        qr = r + (inset if corner & 2 else -inset)
-                        if not _box_meets(points, qz - z2, qz - z1, qr - r2, qr - r1):
-                            deep = False
-                            break
-                    if deep:
-                        return answer | (STRIKE if here & METAL_SHRUNK else HELD_STRIKE)
-    return answer
+        run = 0
+        for j in range(columns):
+            run = run + 1 if deep[j] >= n else 0
+            if run == n:
+                return i
+    return -1
 
 
-@numba.njit(cache=True)
+@loop
 def paint(grid: Grid, z0: float, p: float, points: Floats, shrunk: int, exact: int, grown: int,
           by: float) -> None:  # fmt: skip
     """Sets the bits of the cells whose centres lie in a polygon shrunk by `by`, as it is, and
     grown by `by`."""
-    n = len(points)
     least_z, greatest_z = points[:, 0].min() - by, points[:, 0].max() + by
     least_r, greatest_r = points[:, 1].min() - by, points[:, 1].max() + by
-    for i in range(grid.shape[0]):
-        z = z0 + (i + 0.5) * p
-        if z < least_z or z > greatest_z:
-            continue
-        for j in range(grid.shape[1]):
-            r = (j + 0.5 - SHIFT) * p
-            if r < least_r or r > greatest_r:
+    i0, i1 = max(0, _row(z0, p, least_z)), min(grid.shape[0] - 1, _row(z0, p, greatest_z))
+    j0, j1 = max(0, _column(p, least_r)), min(grid.shape[1] - 1, _column(p, greatest_r))
+    if i1 < i0 or j1 < j0:
+        return
+    while i0 < i1 and z0 + (i0 + 0.5) * p < least_z:
+        i0 += 1
+    while i0 < i1 and z0 + (i1 + 0.5) * p > greatest_z:
+        i1 -= 1
+    while j0 < j1 and (j0 + 0.5 - SHIFT) * p < least_r:
+        j0 += 1
+    while j0 < j1 and (j1 + 0.5 - SHIFT) * p > greatest_r:
+        j1 -= 1
+    changes = _crossings(z0, p, points, i0, i1, j0, j1)
+    near = _near_edges(z0, p, points, i0, i1, j0, j1, by)
+    # What is set outside and inside, each by how near the cell lies to an edge.
+    bits = np.array([0, grown, grown, exact | grown | shrunk, exact | grown | shrunk,
+                     exact | grown], np.uint8)  # fmt: skip
+    inside = np.zeros(j1 - j0 + 1, np.uint8)
+    for i in range(i1, i0 - 1, -1):
+        row, turned, close = grid[i, j0 : j1 + 1], changes[i - i0 + 1], near[i - i0]
+        for j in range(len(inside)):
+            inside[j] ^= turned[j]
+            row[j] |= bits[3 * inside[j] + close[j]]
+
+
+@loop
+def _row(z0: float, p: float, z: float) -> int:
+    return math.floor((z - z0) / p)
+
+
+@loop
+def _column(p: float, r: float) -> int:
+    return math.floor(r / p + SHIFT)
+
+
+@loop
+def _crossings(z0: float, p: float, points: Floats, i0: int, i1: int, j0: int, j1: int) -> Grid:
+    """Where, from the greatest row down, each column goes into the polygon or out of it: 1 in row
+    i + 1 - i0 where it does between cell i and the one above."""
+    n = len(points)
+    changes = np.zeros((i1 - i0 + 2, j1 - j0 + 1), np.uint8)
+    for j in range(j0, j1 + 1):
+        r = (j + 0.5 - SHIFT) * p
+        for k in range(n):
+            az, ar = points[k, 0], points[k, 1]
+            bz, br = points[(k + 1) % n, 0], points[(k + 1) % n, 1]
+            if (ar > r) == (br > r):
                 continue
-            inside = False
-            nearest = 1e30
-            for k in range(n):
-                az, ar = points[k, 0], points[k, 1]
-                bz, br = points[(k + 1) % n, 0], points[(k + 1) % n, 1]
-                ez, er = bz - az, br - ar
-                if (ar > r) != (br > r) and z < az + (r - ar) * ez / er:
-                    inside = not inside
-                size = ez * ez + er * er
+            crossing = az + (r - ar) * (bz - az) / (br - ar)
+            # The first cell whose centre does not lie before the crossing.
+            i = min(i1 + 1, max(i0, _row(z0, p, crossing)))
+            while i > i0 and not z0 + (i - 1 + 0.5) * p < crossing:
+                i -= 1
+            while i <= i1 and z0 + (i + 0.5) * p < crossing:
+                i += 1
+            changes[i - i0, j - j0] ^= np.uint8(1)
+    return changes
+
+
+@loop
+def _near_edges(z0: float, p: float, points: Floats, i0: int, i1: int, j0: int, j1: int, by: float
+                ) -> Grid:  # fmt: skip
+    """2 where a cell's centre lies nearer than `by` to an edge, 1 where just so near, else 0."""
+    n = len(points)
+    near = np.zeros((i1 - i0 + 1, j1 - j0 + 1), np.uint8)
+    room = by + p
+    for k in range(n):
+        az, ar = points[k, 0], points[k, 1]
+        bz, br = points[(k + 1) % n, 0], points[(k + 1) % n, 1]
+        ez, er = bz - az, br - ar
+        size = ez * ez + er * er
+        for i in range(max(i0, _row(z0, p, min(az, bz) - room)),
+                       min(i1, _row(z0, p, max(az, bz) + room)) + 1):  # fmt: skip
+            z = z0 + (i + 0.5) * p
+            for j in range(max(j0, _column(p, min(ar, br) - room)),
+                           min(j1, _column(p, max(ar, br) + room)) + 1):  # fmt: skip
+                r = (j + 0.5 - SHIFT) * p
                 t = 0.0
                 if size > 0:
                     t = min(1.0, max(0.0, ((z - az) * ez + (r - ar) * er) / size))
-                nearest = min(nearest, math.hypot(z - az - t * ez, r - ar - t * er))
-            if inside:
-                grid[i, j] |= np.uint8(exact | grown)
-                if nearest >= by:
-                    grid[i, j] |= np.uint8(shrunk)
-            elif nearest <= by:
-                grid[i, j] |= np.uint8(grown)
+                away = math.hypot(z - az - t * ez, r - ar - t * er)
+                if away < by:
+                    near[i - i0, j - j0] = 2
+                elif away <= by:
+                    near[i - i0, j - j0] = max(near[i - i0, j - j0], np.uint8(1))
+    return near

@@ -13,6 +13,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from judge.compiled import loop
 from judge.motion import Point, Undecided
 from judge.nose import Nose
 
@@ -53,6 +54,8 @@ class Samples:
     inner_r: Floats
     inner_ok: NDArray[np.bool_]
     """False where the point moved inwards has left the tool, or nearly."""
+    edges: NDArray[np.int64]
+    """Where the points of each edge begin, and their number at the end."""
 
 
 def _rounded(points: list[Point], cuts: list[bool], corners: Mapping[int, float]
@@ -242,17 +245,23 @@ def upper_half(shape: Shape) -> Shape:
     return Shape(outline, cuts, shape.turns, True)
 
 
+@loop
 def _inside(points: Floats, z: Floats, r: Floats) -> tuple[NDArray[np.bool_], Floats]:
     """Whether each place lies in the polygon, and how far from its outline."""
-    inside = np.zeros(len(z), dtype=bool)
+    n = len(points)
+    inside = np.zeros(len(z), np.bool_)
     nearest = np.full(len(z), np.inf)
-    for (az, ar), (bz, br) in zip(points, np.roll(points, -1, axis=0), strict=True):
-        crosses = (ar > r) != (br > r)
-        if br != ar:
-            inside ^= crosses & (z < az + (r - ar) * (bz - az) / (br - ar))
+    for k in range(n):
+        az, ar = points[k, 0], points[k, 1]
+        bz, br = points[(k + 1) % n, 0], points[(k + 1) % n, 1]
         dz, dr = bz - az, br - ar
-        share = np.clip(((z - az) * dz + (r - ar) * dr) / (dz * dz + dr * dr), 0.0, 1.0)
-        nearest = np.minimum(nearest, np.hypot(z - az - share * dz, r - ar - share * dr))
+        size = dz * dz + dr * dr
+        for i in range(len(z)):
+            if (ar > r[i]) != (br > r[i]) and z[i] < az + (r[i] - ar) * dz / dr:
+                inside[i] = not inside[i]
+            share = min(1.0, max(0.0, ((z[i] - az) * dz + (r[i] - ar) * dr) / size))
+            away = math.hypot(z[i] - az - share * dz, r[i] - ar - share * dr)
+            nearest[i] = min(nearest[i], away)
     return inside, nearest
 
 
@@ -277,4 +286,5 @@ def sample(shape: Shape, pixel: float) -> Samples:
     return Samples(
         rows[0], rows[1], rows[2], rows[3], np.concatenate(flags),
         inner_z, inner_r, inside & (away >= 0.65 * pixel),
+        np.cumsum([0, *(len(part) for part in parts)]),
     )  # fmt: skip

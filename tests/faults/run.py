@@ -59,7 +59,7 @@ def catches(catcher: str, folder: Path) -> bool:
     """Whether a folder of tests, or the judge, fails on the tree in `folder`."""
     if catcher == "judge":
         asked = ["-m", "judge", "--n", str(JUDGE_JOBS), "--seed", str(JUDGE_SEED), "--workers", "1"]
-        done = _python([*asked, "--out", str(folder / "judge-out")], folder)
+        done = _python([*asked, "--shrink", "0", "--out", str(folder / "judge-out")], folder)
         return "false clear" in done.stdout and _count(done.stdout) > 0
     return (
         _python(["-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", catcher], folder).returncode

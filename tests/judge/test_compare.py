@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 from judge.__main__ import main
-from judge.compare import Outcome, Tally
+from judge.compare import Outcome
+from judge.tally import Tally
 
 
 def outcome(seed: int, judged: str, proved: str, *words: str) -> Outcome:

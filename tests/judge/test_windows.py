@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 from judge.other_blanks import Asked, is_good, other_job, read_ways
-from judge.windows import Outcome, Ray, Tally, held_against, main
+from judge.rays import Outcome, Ray, held_against
+from judge.windows import Tally, main
 
 PIN = """%
 O1

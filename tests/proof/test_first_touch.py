@@ -24,7 +24,7 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import Spindle
 from standclear.proof.clock import MetalClock
-from standclear.proof.first_touch import first_touch
+from standclear.proof.first_touch import first_cut, first_touch
 from standclear.proof.keep_out import keep_out
 from standclear.sweeps.areas import on_grid
 from standclear.sweeps.sweep import Sweeps, Tooling, sweep
@@ -87,12 +87,22 @@ def test_each_item_owns_what_a_plain_loop_gives_it(
 @given(st.lists(areas, min_size=1, max_size=9))
 def test_shares_of_a_cut_add_up_to_it(cuts: list[BaseGeometry]) -> None:
     both = array(cuts)
-    shares = first_touch(both, both)
+    shares = first_cut(both)
     assert sum(s.area for s in shares) == pytest.approx(shapely.union_all(both).area, abs=1e-6)
+
+
+@settings(max_examples=150, deadline=None, derandomize=True)
+@given(st.lists(areas, min_size=1, max_size=20))
+def test_each_item_cuts_first_what_none_before_it_has_cut(cuts: list[BaseGeometry]) -> None:
+    both = array(cuts)
+    wanted = one_by_one(list(zip(both, both, strict=True)))
+    for area, expected in zip(first_cut(both), wanted, strict=True):
+        assert area.symmetric_difference(expected).area == pytest.approx(0.0, abs=1e-6)
 
 
 def test_no_item_owns_nothing() -> None:
     assert len(first_touch(array([]), array([]))) == 0
+    assert len(first_cut(array([]))) == 0
 
 
 def test_in_one_item_the_strike_comes_before_the_cut() -> None:

@@ -17,11 +17,13 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import Kind, Motions, Trace
 from standclear.proof.clock import MetalClock
-from standclear.proof.section import grow, rectangle
+from standclear.proof.section import boxes_apart, extent_between, grow
 from standclear.sweeps.areas import common, union_by
 from standclear.sweeps.sweep import Sweeps, Tooling, sweep
 
 WIDE = 1e6
+MARGIN_NOISE = 1e-6
+"""Share of a margin within which a boolean decides whether it is kept."""
 
 
 @dataclass(frozen=True)
@@ -90,17 +92,35 @@ def stations(
     for k, all_of_it in zip(near, whole, strict=True):
         motion, is_start = order[k]
         left = clock.before(motion)
-        tool = placed[k]
-        drawn_in = tool.buffer(-contact_limit, join_style="mitre")
-        overlap = common(drawn_in, left).area > 0
-        owed = owes_air[motion] or not is_start
-        wanted = owed and common(grow(tool, air.along, air.across), left).area > 0
-        call = calls.get(motion, -1) if is_start else -1
         if all_of_it.is_empty or left.is_empty:
             continue
         gap = measure(all_of_it, left)
+        owed = owes_air[motion] or not is_start
+        overlap = gap.nearest == 0.0 and _inside(placed[k], left, contact_limit)
+        wanted = owed and too_near(placed[k], left, air)
+        call = calls.get(motion, -1) if is_start else -1
         found.append(Station(motion, call, is_start, gap, overlap, wanted, left))
     return tuple(found)
+
+
+def _inside(tool: BaseGeometry, metal: BaseGeometry, contact_limit: float) -> bool:
+    drawn_in = tool.buffer(-contact_limit, join_style="mitre")
+    return bool(common(drawn_in, metal).area > 0)
+
+
+def too_near(tool: BaseGeometry, metal: BaseGeometry, air: Air) -> bool:
+    """Whether some of `metal` lies within both margins of the tool, or in a hole of its way."""
+    if tool.is_empty or boxes_apart(tool, metal, air.along, air.across):
+        return False
+    holes = shapely.get_num_interior_rings(shapely.get_parts(tool)).any()
+    if min(air.along, air.across) > 0 and not holes:
+        # Counted in margins, the greater of the two distances is no more than the nearest one and
+        # no less than that over the root of 2.
+        margins = (air.along, air.across)
+        nearest = shapely.distance(*shapely.transform([tool, metal], lambda zr: zr / margins))
+        if nearest < 1 - MARGIN_NOISE or nearest > np.sqrt(2) + MARGIN_NOISE:
+            return bool(nearest < 1)
+    return bool(common(grow(tool, air.along, air.across), metal).area > 0)
 
 
 def starts_owed_air(motions: Motions, raw: BaseGeometry) -> list[int]:
@@ -156,22 +176,13 @@ def measure(tool: BaseGeometry, metal: BaseGeometry) -> Gap:
 
 def _facing(tool: BaseGeometry, metal: BaseGeometry, axis: int) -> float | None:
     """Distance along `axis` (0 z, 1 r) over the stretch where both stand beside each other."""
-    low, high = tool.bounds[1 - axis], tool.bounds[3 - axis]
-    beside = common(metal, _strip(low, high, axis))
-    if beside.is_empty or beside.area == 0.0:
+    beside = extent_between(metal, tool.bounds[1 - axis], tool.bounds[3 - axis], 1 - axis)
+    if beside is None:
         return None
-    part = common(tool, _strip(beside.bounds[1 - axis], beside.bounds[3 - axis], axis))
-    if part.is_empty:
+    part = extent_between(tool, beside[1 - axis], beside[3 - axis], 1 - axis)
+    if part is None:
         return None
-    outward = part.bounds[axis] - beside.bounds[2 + axis]
-    inward = beside.bounds[axis] - part.bounds[2 + axis]
-    return float(max(outward, inward, 0.0))
-
-
-def _strip(low: float, high: float, axis: int) -> BaseGeometry:
-    if axis == 1:
-        return rectangle(low, high, -WIDE, WIDE)
-    return rectangle(-WIDE, WIDE, low, high)
+    return max(part[axis] - beside[2 + axis], beside[axis] - part[2 + axis], 0.0)
 
 
 def _outside(raw: BaseGeometry, points: NDArray[np.float64]) -> NDArray[np.bool_]:

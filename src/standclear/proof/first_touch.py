@@ -14,6 +14,7 @@ lies in K(left) belongs to the left, the rest to the right.
 from __future__ import annotations
 
 import numpy as np
+import shapely
 from shapely.geometry.base import BaseGeometry
 
 from standclear.sweeps.areas import (
@@ -26,6 +27,7 @@ from standclear.sweeps.areas import (
     solid,
     thickness,
     unions,
+    without_noise,
 )
 
 Tree = tuple[Areas, ...]
@@ -40,12 +42,14 @@ def keep_tree(strikes: Areas, cuts: Areas) -> Tree:
     same = cuts is strikes
     keep, cut = _padded(strikes), EMPTY if same else _padded(cuts)
     tree = [keep]
+    last = len(strikes) - 1
     while len(keep) > 1:
         if same:
             keep = unions(keep[0::2], keep[1::2])
         else:
             keep = unions(keep[0::2], lesses(keep[1::2], cut[0::2]))
-            cut = unions(cut[0::2], cut[1::2])
+            last //= 2
+            cut = _joined(cut, last)
         tree.append(keep)
     return tuple(tree)
 
@@ -58,27 +62,77 @@ def owners(tree: Tree, region: BaseGeometry, count: int) -> Areas:
     """
     size = len(tree[0])
     node = np.zeros(1, dtype=np.int64)
-    left_over = np.array([common(tree[-1][0], region)], dtype=object)
+    root = tree[-1][0]
+    left_over = np.array([root if region is root else common(root, region)], dtype=object)
+    whole = np.array([region is root])
     for keep in tree[-2::-1]:
         left, right = 2 * node, 2 * node + 1
         node = np.concatenate([left, right])
-        left_over = np.concatenate([commons(left_over, keep[left]), lesses(left_over, keep[left])])
+        # Of a node's own K the left one keeps its own.
+        of_left = keep[left]
+        of_left[~whole] = commons(left_over[~whole], of_left[~whole])
+        left_over = np.concatenate([of_left, lesses(left_over, keep[left])])
+        whole = np.concatenate([whole, np.zeros(len(whole), dtype=bool)])
         alive = (thickness(left_over) > NOISE_MM) & (node * (size // len(keep)) < count)
-        node, left_over = node[alive], left_over[alive]
+        node, left_over, whole = node[alive], left_over[alive], whole[alive]
     touched = np.full(count, EMPTY, dtype=object)
     touched[node] = left_over
     return touched
 
 
 def first_touch(strikes: Areas, cuts: Areas) -> Areas:
-    """(n,) for each item the area it is the first to strike and nothing cut before.
-
-    With the same array given twice it is each item's own share of what is cut.
-    """
+    """(n,) for each item the area it is the first to strike and nothing cut before."""
     if len(strikes) == 0:
         return strikes
     tree = keep_tree(strikes, cuts)
     return owners(tree, tree[-1][0], len(strikes))
+
+
+def first_cut(cuts: Areas) -> Areas:
+    """(n,) for each item what of its cut no earlier one has cut.
+
+    Everything before an item lies in the left nodes beside its way up the tree. They are taken off
+    the item's own cut from the smallest to the largest: most of them lie nowhere near what is
+    left of it by then.
+    """
+    if len(cuts) < 2:
+        return cuts
+    own = solid(cuts).copy()
+    item = np.arange(len(own))
+    left, last = _padded(cuts), len(own) - 1
+    while len(left) > 1:
+        after = np.flatnonzero(item % 2)
+        before = left[item[after] - 1]
+        shapely.prepare(left[0::2])
+        met = shapely.intersects(before, own[after])
+        shapely.destroy_prepared(left[0::2])
+        own[after[met]] = lesses(own[after[met]], before[met])
+        item //= 2
+        last //= 2
+        left = _joined(left, last)
+    return _wide(own)
+
+
+def _joined(cut: Areas, last: int) -> Areas:
+    """Union of every two neighbours; that of the pair `last`, after which nothing comes, is never
+    asked for and left empty, as those behind it are."""
+    joined = np.full(len(cut) // 2, EMPTY, dtype=object)
+    joined[:last] = unions(cut[0 : 2 * last : 2], cut[1 : 2 * last : 2])
+    return joined
+
+
+def _wide(areas: Areas) -> Areas:
+    """`areas` without parts narrower than `NOISE_MM`."""
+    parts, owner = without_noise(areas)
+    wide = np.bincount(owner, minlength=len(areas))
+    less_now = wide != shapely.get_num_geometries(areas)
+    made = areas.copy()
+    made[less_now] = EMPTY
+    kept = less_now[owner]
+    if kept.any():
+        used, dense = np.unique(owner[kept], return_inverse=True)
+        made[used] = shapely.multipolygons(parts[kept], indices=dense)
+    return made
 
 
 def _padded(areas: Areas) -> Areas:

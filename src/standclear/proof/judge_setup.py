@@ -45,7 +45,7 @@ from standclear.proof.obstacles import Encounter, encounters
 from standclear.proof.result import Part as StruckPart
 from standclear.proof.result import SetupProof, Strike
 from standclear.proof.section import rectangle, slide, turned
-from standclear.proof.shares import Loosened, Shares, first_loosened, shares_of
+from standclear.proof.shares import Loosened, Shares, first_loosened
 from standclear.proof.sizes import allowed_under, finished_columns
 from standclear.proof.skin import NEITHER, Cleaned, Where, raw_left
 from standclear.proof.strikes import find_strikes
@@ -131,18 +131,18 @@ def judge_setup(
     threads = moved_by_way(before.threads, placing, way)
     if unclamped and not before.struck and jaws is not None:
         seat += held_thread_findings(setup, threads, metal.nominal, grip)
-    shares = shares_of(metal.least, keep.cut_most)
+    shares = keep.first_cuts_most.of(metal.least)
     loosened, falls, burr = _loosened(
-        setup, program, held, (metal.least, keep.cut_most), shares, grip
+        setup, program, held, metal.least, (keep.most_cut, shares), grip
     )
     most_shares = shares
     if keep.cut is not keep.cut_most or not metal.most.equals(metal.least):
         # A longer or thicker blank may leave standing what the tools do not reach: it too comes
         # loose.
-        most_shares = shares_of(metal.most, keep.cut)
+        most_shares = keep.first_cuts.of(metal.most)
         if loosened is None:
             loosened, _, _ = _loosened(
-                setup, program, held, (metal.most, keep.cut), most_shares, grip
+                setup, program, held, metal.most, (keep.surely_cut, most_shares), grip
             )
     if before.struck:
         # Metal struck and left standing may hang on nothing; the strike before is the answer.
@@ -320,14 +320,13 @@ def _loosened(
     setup: Setup,
     program: Program,
     held: HeldReading,
-    cut: tuple[BaseGeometry, Sweeps],
-    shares: Shares,
+    left: BaseGeometry,
+    cuts: tuple[BaseGeometry, Shares],
     grip: Interval,
 ) -> tuple[Loosened | None, list[Loosened], Loosened | None]:
     """The first metal that comes loose and does not fall by the job's word, all that falls, and
-    the first burr. `cut` is the metal and what cuts it, `shares` what each motion takes of it."""
-    left, sweeps = cut
-    all_cut = held.keep.most_cut if sweeps is held.keep.cut_most else held.keep.surely_cut
+    the first burr. `left` is the metal, `cuts` all that is cut and what each motion takes of it."""
+    all_cut, shares = cuts
     begin = 0
     falls: list[Loosened] = []
     while True:
@@ -340,7 +339,7 @@ def _loosened(
             return loosened, falls, burr
         falls.append(loosened)
         left = less(left, loosened.area)
-        shares = shares_of(left, sweeps)
+        shares = shares.of(left)
         begin = loosened.motion + 1
 
 

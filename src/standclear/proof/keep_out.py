@@ -20,10 +20,12 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import Motions
 from standclear.proof.first_touch import Tree, keep_tree, owners
+from standclear.proof.shares import Shares, first_cuts
 from standclear.sweeps.areas import (
     EMPTY,
     Areas,
     common,
+    commons,
     less,
     union,
     union_by,
@@ -95,6 +97,16 @@ class KeepOut:
     def most_cut(self) -> BaseGeometry:
         """All that may be cut."""
         return union(self.cut_most.cut)
+
+    @cached_property
+    def first_cuts(self) -> Shares:
+        """What each motion of `cut` is the first to cut."""
+        return self.first_cuts_most if self.cut is self.cut_most else first_cuts(self.cut)
+
+    @cached_property
+    def first_cuts_most(self) -> Shares:
+        """What each motion of `cut_most` is the first to cut."""
+        return first_cuts(self.cut_most)
 
     @property
     def areas(self) -> tuple[BaseGeometry, ...]:
@@ -177,13 +189,10 @@ def _call_reduced(sweeps: Sweeps, motions: Motions, rows: NDArray[np.int64]) -> 
         mine = rows[motions.variant[rows] == variant]
         part = _only(sweeps, mine)
         layer = layer_of(part, None, 0.0)
-        for g, area in enumerate(layer.owned(layer.area)):
-            members = layer.pieces[layer.group == g]
-            for piece in members:
-                owned = common(area, part.strike[piece])
-                if owned.area > 0:
-                    strikes.append(np.array([owned], dtype=object))
-                    strike_motions.append(part.strike_motion[piece : piece + 1])
+        owned = commons(layer.owned(layer.area)[layer.group], part.strike[layer.pieces])
+        real = np.flatnonzero(shapely.area(owned) > 0)
+        strikes.append(owned[real])
+        strike_motions.append(part.strike_motion[layer.pieces[real]])
         cut = union(part.cut)
         shared = cut if shared is None else common(shared, cut)
     outside_r = ~np.isin(sweeps.strike_motion, rows)

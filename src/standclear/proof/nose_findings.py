@@ -41,13 +41,27 @@ def nose_findings(
     shapely.prepare(left)
     under = shapely.contains(left, middles)
     rows, middles = rows[under], middles[under]
-    thick = shapely.distance(middles, cut)
+    thick = _distances(middles, cut)
     worst: dict[int, int] = {}
     for k in np.flatnonzero(thick > LEAST_LEFT_MM).tolist():
         block = _block_of(scene, int(rows[k]))
         if block not in worst or thick[k] > thick[worst[block]]:
             worst[block] = k
     return tuple(_finding(scene, int(rows[k]), float(thick[k])) for k in worst.values())
+
+
+def _distances(points: NDArray[np.object_], area: BaseGeometry) -> NDArray[np.float64]:
+    """How far each of `points`, none of them inside, lies from `area`, mm."""
+    rings = shapely.get_rings(shapely.get_parts(area))
+    corners, ring = shapely.get_coordinates(rings, return_index=True)
+    same = ring[1:] == ring[:-1]
+    sides = shapely.linestrings(np.stack([corners[:-1][same], corners[1:][same]], axis=1))
+    found, distance = shapely.STRtree(sides).query_nearest(
+        points, return_distance=True, all_matches=False
+    )
+    nearest = np.empty(len(points))
+    nearest[found[0]] = distance
+    return nearest
 
 
 def _slopes(scene: Scene, nosed: Sequence[bool]) -> NDArray[np.int64]:

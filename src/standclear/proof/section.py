@@ -24,6 +24,44 @@ def rectangle(z_from: float, z_to: float, r_from: float, r_to: float) -> BaseGeo
     return shapely.box(*sides)
 
 
+def boxes_apart(one: BaseGeometry, other: BaseGeometry, dz: float, dr: float) -> bool:
+    """The box of `one`, grown by `dz` and `dr`, shares no area with that of `other`."""
+    a, b = one.bounds, other.bounds
+    return bool(a[0] - dz >= b[2] or b[0] >= a[2] + dz or a[1] - dr >= b[3] or b[1] >= a[3] + dr)
+
+
+def extent_between(
+    area: BaseGeometry, low: float, high: float, axis: int
+) -> tuple[float, float, float, float] | None:
+    """Bounds of what of `area` lies between two values of one coordinate (0 z, 1 r), on the grid of
+    areas; None where no area does."""
+    low, high = (round(side / GRID_MM) * GRID_MM for side in (low, high))
+    rings = shapely.get_rings(shapely.get_parts(area))
+    points, owner = shapely.get_coordinates(rings, return_index=True)
+    along = owner[1:] == owner[:-1]
+    begin, end = points[:-1][along], points[1:][along]
+    least, most = np.minimum(begin, end)[:, axis], np.maximum(begin, end)[:, axis]
+    met = (least < high) & (most > low)
+    if high <= low or not met.any():
+        return None
+    # Of every edge that comes between, the ends of the part that does.
+    begin, end = begin[met], end[met]
+    run = end[:, axis] - begin[:, axis]
+    ends = []
+    for point in (begin, end):
+        place = np.clip(point[:, axis], low, high)
+        share = (place - begin[:, axis]) / np.where(run != 0, run, 1.0)
+        at = begin + share[:, None] * (end - begin)
+        inside = point[:, axis] == place
+        at[inside] = point[inside]
+        at[:, axis] = place
+        ends.append(at)
+    reached = np.round(np.concatenate(ends) / GRID_MM) * GRID_MM
+    least_z, least_r = reached.min(axis=0).tolist()
+    most_z, most_r = reached.max(axis=0).tolist()
+    return (least_z, least_r, most_z, most_r)
+
+
 def slide(area: BaseGeometry, dz: Interval, dr: Interval | None = None) -> BaseGeometry:
     """Every point that `area` covers at some shift in `dz` along the axis and `dr` across it.
 

@@ -6,6 +6,7 @@ A motion's share is the part of the metal that it is the first to cut.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -14,9 +15,18 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.interval import Interval
 from standclear.motions.table import Motions
-from standclear.proof.first_touch import first_touch
+from standclear.proof.first_touch import first_cut
 from standclear.proof.section import rectangle
-from standclear.sweeps.areas import EMPTY, NOISE_MM, Areas, commons, thickness, union, union_by
+from standclear.sweeps.areas import (
+    EMPTY,
+    NOISE_MM,
+    Areas,
+    commons,
+    commons_with,
+    thickness,
+    union,
+    union_by,
+)
 from standclear.sweeps.sweep import Sweeps
 
 TOUCH_MM = 1e-5
@@ -41,15 +51,27 @@ class Shares:
     area: Areas
     motion: NDArray[np.int64]
 
+    def of(self, metal: BaseGeometry) -> Shares:
+        """What of it each motion takes off `metal`."""
+        own = commons_with(self.area, metal)
+        some = thickness(own) > NOISE_MM
+        return Shares(own[some], self.motion[some])
+
+
+def first_cuts(sweeps: Sweeps) -> Shares:
+    """What each motion is the first to cut, whatever the metal."""
+    used, group = np.unique(sweeps.cut_motion, return_inverse=True)
+    own = first_cut(union_by(sweeps.cut, group, len(used)))
+    some = shapely.area(own) > 0
+    return Shares(own[some], used[some])
+
 
 def shares_of(metal: BaseGeometry, sweeps: Sweeps) -> Shares:
-    """What each motion is the first to cut of `metal`."""
+    """What each motion is the first to cut of `metal`, where no other metal is asked about."""
     used, group = np.unique(sweeps.cut_motion, return_inverse=True)
-    cuts = union_by(sweeps.cut, group, len(used))
-    inside = commons(cuts, metal)
+    inside = commons_with(union_by(sweeps.cut, group, len(used)), metal)
     keep = shapely.area(inside) > 0
-    inside = inside[keep]
-    own = first_touch(inside, inside)
+    own = first_cut(inside[keep])
     some = shapely.area(own) > 0
     return Shares(own[some], used[keep][some])
 
@@ -124,32 +146,13 @@ def first_loosened(
 
     Worked backwards: what is left in the end is put together, then the shares from the last to the
     first; a piece that is put down apart from the gripped end was loose until a later one joins it.
-    Most shares touch the one put down before them, and nothing more need be known; only where that
-    leaves anything apart are all that touch looked at.
     """
     parts, times = _cells(left, shares)
     if len(parts) == 0:
         return None, None
     order = np.argsort(-times, kind="stable")
     parts, times = parts[order], times[order]
-    held = shapely.intersects(parts, rectangle(grip.lo, grip.hi, -1.0, 1e6))
-    for links in (_sparing_links, _all_links):
-        found = _apart(parts, times, held, links(parts), shares, from_motion)
-        if found == (None, None):
-            break
-    return found
-
-
-def _apart(
-    parts: Areas,
-    times: NDArray[np.float64],
-    held: NDArray[np.bool_],
-    links: dict[int, list[int]],
-    shares: Shares,
-    from_motion: int,
-) -> tuple[Loosened | None, Loosened | None]:
-    """Puts `parts` down in order, latest first; `links` names those before that each one joins."""
-    group = _Groups(held)
+    group = _Groups(parts, shapely.intersects(parts, rectangle(grip.lo, grip.hi, -1.0, 1e6)))
     loose: Loosened | None = None
     burr: Loosened | None = None
     ends = np.append(np.flatnonzero(times[1:] != times[:-1]) + 1, len(times))
@@ -157,7 +160,7 @@ def _apart(
     known, solid, foil = 0, EMPTY, EMPTY
     for end in ends.tolist():
         for part in range(begin, end):
-            group.add(part, links.get(part, []))
+            group.add(part)
         # Everything down now is what stands after the cut before this time.
         cut = _cut_before(shares.motion, times[begin])
         begin = end
@@ -165,9 +168,7 @@ def _apart(
             continue
         if known != group.changes:
             known = group.changes
-            solid, foil = _sorted_out(
-                parts[[p for members in group.loose.values() for p in members]]
-            )
+            solid, foil = _sorted_out([parts[members] for members in group.loose.values()])
         if not solid.is_empty:
             loose = Loosened(cut, solid)
         if not foil.is_empty:
@@ -175,11 +176,14 @@ def _apart(
     return loose, burr
 
 
-def _sorted_out(parts: Areas) -> tuple[BaseGeometry, BaseGeometry]:
-    """Metal worth the name and burr, of what came free."""
-    pieces = shapely.get_parts(union(parts))
-    thin = shapely.is_empty(shapely.buffer(pieces, -BURR_MM / 2))
-    return union(pieces[~thin]), union(pieces[thin])
+def _sorted_out(groups: list[Areas]) -> tuple[BaseGeometry, BaseGeometry]:
+    """Metal worth the name and burr, of what came free; each group hangs together in itself. What
+    is smaller than the border that it would have to hang by is neither."""
+    wholes = np.array([union(parts) for parts in groups], dtype=object)
+    bounds = shapely.bounds(wholes)
+    wholes = wholes[(bounds[:, 2:] - bounds[:, :2]).max(axis=1) > HANGS_BY_MM]
+    thin = shapely.is_empty(shapely.buffer(wholes, -BURR_MM / 2))
+    return union(wholes[~thin]), union(wholes[thin])
 
 
 def _cut_before(motions: NDArray[np.int64], time: float) -> int | None:
@@ -199,44 +203,36 @@ def _cells(left: BaseGeometry, shares: Shares) -> tuple[Areas, NDArray[np.float6
 
 def _border(parts: Areas, others: Areas) -> NDArray[np.bool_]:
     """Whether each part shares a border of some length with its counterpart."""
-    wide = shapely.buffer(parts, TOUCH_MM, join_style="mitre")
-    length = shapely.area(commons(wide, others)) / TOUCH_MM
-    joined: NDArray[np.bool_] = length > HANGS_BY_MM
+    joined = _boxes_meet_by_enough(parts, others)
+    wide = shapely.buffer(parts[joined], TOUCH_MM, join_style="mitre")
+    length = shapely.area(commons(wide, others[joined])) / TOUCH_MM
+    joined[joined] = length > HANGS_BY_MM
     return joined
 
 
-def _sparing_links(parts: Areas) -> dict[int, list[int]]:
-    """For each part the one before it where they touch, else all before it that it touches."""
-    follows = np.append([False], _border(parts[1:], parts[:-1]))
-    links = {part: [part - 1] for part in np.flatnonzero(follows).tolist()}
-    links.update(_links_of(parts, np.flatnonzero(~follows)))
-    return links
-
-
-def _all_links(parts: Areas) -> dict[int, list[int]]:
-    """For each part all before it that it touches."""
-    return _links_of(parts, np.arange(len(parts)))
-
-
-def _links_of(parts: Areas, which: NDArray[np.int64]) -> dict[int, list[int]]:
-    tree = shapely.STRtree(parts)
-    one, other = tree.query(parts[which], predicate="dwithin", distance=TOUCH_MM / 2)
-    one = which[one]
-    pairs = one > other
-    one, other = one[pairs], other[pairs]
-    joined = _border(parts[one], parts[other])
-    links: dict[int, list[int]] = {}
-    for part, earlier in zip(one[joined].tolist(), other[joined].tolist(), strict=True):
-        links.setdefault(part, []).append(earlier)
-    return links
+def _boxes_meet_by_enough(parts: Areas, others: Areas) -> NDArray[np.bool_]:
+    """Whether the boxes leave room for a border that holds: those of parts that touch at a corner
+    do not."""
+    a, b = shapely.bounds(parts), shapely.bounds(others)
+    sides = np.minimum(a[:, 2:] + TOUCH_MM, b[:, 2:]) - np.maximum(a[:, :2] - TOUCH_MM, b[:, :2])
+    enough: NDArray[np.bool_] = (sides > 0).all(axis=1) & (
+        sides.prod(axis=1) / TOUCH_MM > HANGS_BY_MM
+    )
+    return enough
 
 
 class _Groups:
-    """Parts put down so far, grouped by hanging together."""
+    """Parts put down so far, grouped by hanging together.
 
-    def __init__(self, held: NDArray[np.bool_]) -> None:
+    Whether two parts share a border is asked only where the answer tells: of two that hang together
+    already, or are both held, it does not.
+    """
+
+    def __init__(self, parts: Areas, held: NDArray[np.bool_]) -> None:
+        self._parts = parts
         self._parent = list(range(len(held)))
         self._held = held.tolist()
+        self._follows = np.append([False], _border(parts[1:], parts[:-1])).tolist()
         self.loose: dict[int, list[int]] = {}
         """Groups that nothing holds: the parts of each."""
         self.changes = 0
@@ -248,19 +244,39 @@ class _Groups:
             part = self._parent[part]
         return part
 
-    def add(self, part: int, neighbours: list[int]) -> None:
-        """Puts a part down beside those named, all put down before it."""
-        free = [] if self._held[part] else [part]
-        for neighbour in neighbours:
-            a, b = self._root(part), self._root(neighbour)
-            if a == b:
+    def add(self, part: int) -> None:
+        """Puts a part down; all before it are down."""
+        if not self._held[part]:
+            self.loose[part] = [part]
+        if self._follows[part]:
+            self._join(part, part - 1)
+        for other in self._touched_before(part) if self.loose else ():
+            a, b = self._root(part), self._root(other)
+            if a == b or (self._held[a] and self._held[b]):
                 continue
-            if b in self.loose:
-                free += self.loose.pop(b)
-                self.changes += 1
-            self._parent[a] = b
-            self._held[b] = self._held[a] or self._held[b]
-        root = self._root(part)
-        if free and not self._held[root]:
-            self.loose[root] = free
+            if _border(self._parts[part : part + 1], self._parts[other : other + 1])[0]:
+                self._join(part, other)
+        if self._root(part) in self.loose:
+            self.changes += 1
+
+    @cached_property
+    def _tree(self) -> shapely.STRtree:
+        return shapely.STRtree(self._parts)
+
+    def _touched_before(self, part: int) -> list[int]:
+        """Parts before this one that it touches, if only in a point; the last one first."""
+        near = self._tree.query(self._parts[part], predicate="dwithin", distance=TOUCH_MM / 2)
+        touched: list[int] = np.sort(near[near < part])[::-1].tolist()
+        return touched
+
+    def _join(self, part: int, other: int) -> None:
+        a, b = self._root(part), self._root(other)
+        if a == b:
+            return
+        free = self.loose.pop(b, []) + self.loose.pop(a, [])
+        self._parent[a] = b
+        self._held[b] = self._held[a] or self._held[b]
+        if free and not self._held[b]:
+            self.loose[b] = free
+        elif free and free != [part]:
             self.changes += 1

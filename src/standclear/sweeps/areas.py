@@ -36,6 +36,8 @@ nor raw skin."""
 def solid(areas: Areas) -> Areas:
     """`areas` without the points and lines in them."""
     kind = shapely.get_type_id(areas)
+    if ((kind == shapely.GeometryType.POLYGON) | (kind == shapely.GeometryType.MULTIPOLYGON)).all():
+        return areas
     mixed = np.flatnonzero(kind == shapely.GeometryType.GEOMETRYCOLLECTION)
     thin = np.flatnonzero(shapely.get_dimensions(areas) < 2)
     if len(mixed) + len(thin) == 0:
@@ -78,6 +80,19 @@ def commons(areas: Areas, others: Areas | BaseGeometry) -> Areas:
     near = _near(areas, others)
     made[near] = shapely.intersection(areas[near], others[near], grid_size=GRID_MM)
     return solid(made)
+
+
+def commons_with(areas: Areas, one: BaseGeometry) -> Areas:
+    """The area that each of `areas` shares with one area, which most of them lie inside or apart
+    from: a boolean is made only for those across its border."""
+    shapely.prepare(one)
+    met = shapely.intersects(one, areas)
+    inside = shapely.covers(one, areas)
+    shapely.destroy_prepared(one)
+    made = np.where(inside, areas, EMPTY)
+    across = met & ~inside
+    made[across] = commons(areas[across], one)
+    return made
 
 
 def less(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:

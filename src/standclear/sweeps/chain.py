@@ -45,13 +45,17 @@ def leading(outline: Outline, travel: NDArray[np.float64]) -> NDArray[np.bool_]:
 
 def runs_of(mask: NDArray[np.bool_]) -> list[NDArray[np.int64]]:
     """Cyclic runs of True in a (n,) mask: for each the indices of its edges in order."""
-    n = len(mask)
-    if mask.all():
-        return [np.arange(n)]
-    first = int(np.flatnonzero(~mask)[0])
-    turned = np.roll(mask, -first)
-    bounds = np.flatnonzero(np.diff(np.concatenate([[False], turned, [False]]).astype(np.int8)))
-    return [(np.arange(a, b) + first) % n for a, b in zip(bounds[::2], bounds[1::2], strict=True)]
+    marked = np.flatnonzero(mask)
+    if len(marked) in (0, len(mask)):
+        return [marked] if len(marked) else []
+    ends = (np.flatnonzero(marked[1:] > marked[:-1] + 1) + 1).tolist()
+    runs = [marked[a:b] for a, b in zip([0, *ends], [*ends, len(marked)], strict=True)]
+    if not mask[0]:
+        return runs
+    # The run at the head stands last: it goes on from the one at the end where that reaches it.
+    if mask[-1]:
+        return [*runs[1:-1], np.concatenate([runs[-1], runs[0]])]
+    return [*runs[1:], runs[0]]
 
 
 def by_pattern(mask: NDArray[np.bool_]) -> list[tuple[NDArray[np.bool_], NDArray[np.int64]]]:
@@ -59,11 +63,10 @@ def by_pattern(mask: NDArray[np.bool_]) -> list[tuple[NDArray[np.bool_], NDArray
     if mask.size == 0:
         return []
     packed = np.packbits(mask, axis=1)
-    _, first, inverse = np.unique(packed, axis=0, return_index=True, return_inverse=True)
-    inverse = inverse.reshape(-1)
-    order = np.argsort(inverse, kind="stable")
-    cuts = np.cumsum(np.bincount(inverse))[:-1]
-    return [(mask[f], rows) for f, rows in zip(first, np.split(order, cuts), strict=True)]
+    rows: dict[bytes, list[int]] = {}
+    for row, pattern in enumerate(packed.view(f"V{packed.shape[1]}").ravel().tolist()):
+        rows.setdefault(pattern, []).append(row)
+    return [(mask[same[0]], np.array(same, dtype=np.int64)) for same in rows.values()]
 
 
 def sweep_chains(

@@ -7,7 +7,7 @@ import shapely
 from numpy.typing import NDArray
 
 from standclear.sweeps.areas import commons
-from standclear.sweeps.chain import Pieces, join_pieces, leading, sweep_chains
+from standclear.sweeps.chain import Pieces, join_pieces, leading, no_pieces, sweep_chains
 from standclear.sweeps.outline import Outline
 
 RIM = 20.0
@@ -25,6 +25,8 @@ def cut_sweeps(
     A cutting edge cuts where it leads, that is faces the way the tool travels. The area runs from
     where the edges start: what the tool's body covers there has been cut or tested before.
     """
+    if len(start) == 0:
+        return no_pieces()
     travel = end - start
     return join_pieces(
         [

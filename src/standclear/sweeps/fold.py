@@ -16,8 +16,9 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from standclear.sweeps.areas import common, commons, less, lesses, union, union_by
+from standclear.sweeps.areas import common, less, lesses, union, union_by
 from standclear.sweeps.chain import Pieces, join_pieces, no_pieces
+from standclear.sweeps.clip import clipped
 from standclear.sweeps.outline import Outline, outlines_of
 from standclear.sweeps.strike import body_sweeps, standing
 
@@ -37,7 +38,7 @@ def mirrored(pieces: Pieces) -> Pieces:
     below = np.flatnonzero(shapely.bounds(polygons)[:, 1] < 0)
     if len(below) == 0:
         return no_pieces()
-    cut = commons(polygons[below], shapely.box(-WIDE, -WIDE, WIDE, 0.0))
+    cut = clipped(polygons[below], (-WIDE, -WIDE, WIDE, 0.0))
     flipped = shapely.transform(cut, lambda xy: xy * (1.0, -1.0))
     return flipped, rows[below]
 
@@ -55,14 +56,36 @@ class Fold:
         tool: tuple[Outline, ...],
         cutting_part: NDArray[np.float64],
     ) -> None:
-        self._body_area = union(o.polygon for o in body)
-        self._tool_area = union(o.polygon for o in tool)
-        part = shapely.Polygon(cutting_part)
-        self._part = outlines_of(part)
-        self._part_body = outlines_of(common(self._body_area, part))
-        self._whole = _Shade(self._body_area, self._tool_area)
-        self._rest = _Shade(less(self._body_area, part), self._tool_area)
+        self._body = body
+        self._tool = tool
+        self._cutting_part = cutting_part
         self._lowest = float(min((o.points[:, 1].min() for o in body), default=0.0))
+
+    # Most tools never reach the axis in feed: what follows is worked out for those that do.
+
+    @cached_property
+    def _body_area(self) -> BaseGeometry:
+        return union(o.polygon for o in self._body)
+
+    @cached_property
+    def _tool_area(self) -> BaseGeometry:
+        return union(o.polygon for o in self._tool)
+
+    @cached_property
+    def _part(self) -> tuple[Outline, ...]:
+        return outlines_of(shapely.Polygon(self._cutting_part))
+
+    @cached_property
+    def _part_body(self) -> tuple[Outline, ...]:
+        return outlines_of(common(self._body_area, shapely.Polygon(self._cutting_part)))
+
+    @cached_property
+    def _whole(self) -> _Shade:
+        return _Shade(self._body_area, self._tool_area)
+
+    @cached_property
+    def _rest(self) -> _Shade:
+        return _Shade(less(self._body_area, shapely.Polygon(self._cutting_part)), self._tool_area)
 
     def of_feeds(self, start: NDArray[np.float64], end: NDArray[np.float64]) -> Pieces:
         """What feeds from `start` to `end`, (m, 2) mm, put past the axis, mirrored.
@@ -77,9 +100,11 @@ class Fold:
         parts = [self._along(rows, start, end) for rows in self._by_radius(near & steady, start)]
         inward = np.flatnonzero(near & ~steady & straight_in)
         across = np.flatnonzero(near & ~steady & ~straight_in)
-        parts.append(self._straight_in(inward, start, end))
-        parts.append(self._rest.of_feeds(inward, start, end))
-        parts.append(self._whole.of_feeds(across, start, end))
+        if len(inward):
+            parts.append(self._straight_in(inward, start, end))
+            parts.append(self._rest.of_feeds(inward, start, end))
+        if len(across):
+            parts.append(self._whole.of_feeds(across, start, end))
         return join_pieces(parts)
 
     @staticmethod
@@ -112,8 +137,6 @@ class Fold:
         stretch holds a point past the axis and not its image on this side, it has run past the
         image and never comes back to it: either it met the image first, or it never does.
         """
-        if len(rows) == 0:
-            return no_pieces()
         a, b = start[rows], end[rows]
         past, owner = mirrored(
             join_pieces([standing(self._part_body, a), body_sweeps(self._part_body, a, b)])
@@ -143,7 +166,7 @@ class _Shade:
         self, rows: NDArray[np.int64], start: NDArray[np.float64], end: NDArray[np.float64]
     ) -> Pieces:
         """The far side of the given rows, mirrored, beyond where shade ends."""
-        if len(rows) == 0 or not self._outlines:
+        if not self._outlines:
             return no_pieces()
         rows = rows[np.minimum(start[rows, 1], end[rows, 1]) < self.ends]
         if len(rows) == 0:

@@ -7,6 +7,7 @@ from point i to point i + 1, the last to the first.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -25,7 +26,7 @@ class Outline:
     points: NDArray[np.float64]
     cuts: NDArray[np.bool_]
 
-    @property
+    @cached_property
     def normals(self) -> NDArray[np.float64]:
         """(n, 2) unit normals pointing out of the outline; zero-length edges get zeros."""
         along = np.roll(self.points, -1, axis=0) - self.points

@@ -8,7 +8,7 @@ started.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -29,6 +29,10 @@ from standclear.sweeps.outline import Outline
 AHEAD = 1e-6
 """Millimetres by which an edge must stand before the cutting edges to count as ahead of them."""
 
+AT_ONCE = 500
+"""Motions whose edges are laid out beside the cutting edges at once: more of them take room and no
+less time."""
+
 
 def body_sweeps(
     outlines: tuple[Outline, ...],
@@ -36,6 +40,8 @@ def body_sweeps(
     end: NDArray[np.float64],
 ) -> Pieces:
     """What the whole tool enters on straight ways from `start` to `end`, (m, 2) mm."""
+    if len(start) == 0:
+        return no_pieces()
     travel = end - start
     return join_pieces([sweep_chains(o, leading(o, travel), start, end) for o in outlines])
 
@@ -59,6 +65,8 @@ def anywhere_sweeps(
     rectangle's edge, or lies where the whole tool fits between the edges: then it lies in the
     rectangle run by any one point of the tool. So four straight ways and one rectangle do.
     """
+    if len(start) == 0:
+        return no_pieces()
     z_first = np.column_stack([end[:, 0], start[:, 1]])
     r_first = np.column_stack([start[:, 0], end[:, 1]])
     parts = [
@@ -97,13 +105,15 @@ def following_sweeps(
         for cutting in edges:
             active = leading(cutting, travel) & cutting.cuts[None, :]
             key = np.concatenate([active, leads], axis=1)
-            for pattern, rows in by_pattern(key):
+            for pattern, alike in by_pattern(key):
                 n_cut = len(cutting.points)
                 chains = [_chain(cutting, run) for run in runs_of(pattern[:n_cut])]
-                found, local = _uncovered(
-                    outline, pattern[n_cut:], chains, start[rows], travel[rows]
-                )
-                parts.append((found, moving[rows[local]]))
+                for first in range(0, len(alike), AT_ONCE):
+                    rows = alike[first : first + AT_ONCE]
+                    found, local = _uncovered(
+                        outline, pattern[n_cut:], chains, start[rows], travel[rows]
+                    )
+                    parts.append((found, moving[rows[local]]))
     return join_pieces(parts)
 
 
@@ -130,6 +140,13 @@ class _Edges:
         a, b = self.ahead, self.across
         return _Edges((a[0][which], a[1][which]), (b[0][which], b[1][which]))
 
+    def repeated(self, times: int) -> _Edges:
+        """All edges, `times` over."""
+        a, b = (
+            tuple(np.tile(end, (times, 1)) for end in ends) for ends in (self.ahead, self.across)
+        )
+        return _Edges((a[0], a[1]), (b[0], b[1]))
+
     def ahead_at(self, across: NDArray[np.float64]) -> NDArray[np.float64]:
         """How far ahead each edge lies at `across`."""
         return _line(*self.ahead, *self.across, across)
@@ -143,6 +160,16 @@ class _Strip:
     high: NDArray[np.float64]
     reach_low: NDArray[np.float64]
     reach_high: NDArray[np.float64]
+
+    @staticmethod
+    def stacked(strips: Sequence[_Strip]) -> _Strip:
+        """All strips as one, the edges of the first before those of the second."""
+        return _Strip(
+            np.concatenate([s.low for s in strips]),
+            np.concatenate([s.high for s in strips]),
+            np.concatenate([s.reach_low for s in strips]),
+            np.concatenate([s.reach_high for s in strips]),
+        )
 
 
 def _uncovered(
@@ -178,8 +205,8 @@ def _uncovered(
         free_from = np.maximum(free_from, high)
         if (high > low)[body].any():
             behind = edges.only(body)
-            for strip in _behind(behind, run_ahead, run_across, whole[body]):
-                add(behind, strip)
+            strips = _behind(behind, run_ahead, run_across, whole[body])
+            add(behind.repeated(len(strips)), _Strip.stacked(strips))
     add(edges, _Strip(free_from, edges.across[1], whole, whole))
     return join_pieces(parts)
 
@@ -189,7 +216,7 @@ def _behind(
     run_ahead: NDArray[np.float64],
     run_across: NDArray[np.float64],
     length: NDArray[np.float64],
-) -> Iterator[_Strip]:
+) -> list[_Strip]:
     """The parts of edges beside a chain, strip by strip between the chain's points: each reaches
     as far as the gap to the chain, where its wake begins, or to the end of the motion where that
     comes first; all the way where it stands before the chain.
@@ -197,6 +224,7 @@ def _behind(
     The gap runs straight from side to side of a strip, so a strip is parted where the gap is as
     long as the motion, and both its parts are exact.
     """
+    strips = []
     for j in range(len(run_ahead) - 1):
         low = np.clip(run_across[j], *edges.across)
         high = np.clip(run_across[j + 1], *edges.across)
@@ -213,8 +241,9 @@ def _behind(
         run = np.where(crosses, gaps[1] - gaps[0], 1.0)
         middle = np.where(crosses, low + (high - low) * (length - gaps[0]) / run, high)
         reach_middle = np.where(crosses, length, reach_high)
-        yield _Strip(low, middle, reach_low, reach_middle)
-        yield _Strip(middle, high, reach_middle, reach_high)
+        strips.append(_Strip(low, middle, reach_low, reach_middle))
+        strips.append(_Strip(middle, high, reach_middle, reach_high))
+    return strips
 
 
 def _line(

@@ -13,8 +13,9 @@ import shapely
 from numpy.typing import NDArray
 
 from standclear.motions.table import Kind, Motions, Path
-from standclear.sweeps.areas import commons, on_grid
+from standclear.sweeps.areas import on_grid
 from standclear.sweeps.chain import Pieces, join_pieces, no_pieces
+from standclear.sweeps.clip import clipped
 from standclear.sweeps.corner import rounded_corners
 from standclear.sweeps.cut import cut_sweeps, rim_cuts
 from standclear.sweeps.fold import Fold, mirrored
@@ -145,12 +146,14 @@ def _of_tool(
     body_inset, chord_inset, worn, crest_error = insets
     outer = Outline(shape.outer, shape.outer_cuts)
     inner = Outline(shape.inner, shape.inner_cuts)
+    extent = np.array([shape.outer.min(axis=0), shape.outer.max(axis=0)])
+    rows = rows[_within(motions.start[rows], motions.end[rows], extent, reach)]
+    if len(rows) == 0:
+        return no_pieces(), no_pieces()
     body = inset(outer, body_inset)
     edges = tuple(e for o in inset(inner, chord_inset) for e in drawn_in(o, worn))
     fold = Fold(body, (inner,), shape.cutting_part)
 
-    extent = np.array([shape.outer.min(axis=0), shape.outer.max(axis=0)])
-    rows = rows[_within(motions.start[rows], motions.end[rows], extent, reach)]
     kind, path = motions.kind[rows], motions.path[rows]
     start, end = motions.start[rows], motions.end[rows]
     cutting = (kind == Kind.FEED) & (motions.spindle[rows] == tooling.cuts_with)
@@ -158,7 +161,10 @@ def _of_tool(
         cutting &= (np.abs(start[:, 1]) <= ON_AXIS_MM) & (np.abs(end[:, 1]) <= ON_AXIS_MM)
     free = (kind == Kind.RAPID) | ((kind == Kind.FEED) & ~cutting)
     appears = kind == Kind.APPEAR
-    straight, anywhere = free & (path == Path.STRAIGHT), free & (path == Path.ANYWHERE)
+    # Any way inside a rectangle without width is the straight one.
+    along_axis = (start == end).any(axis=1)
+    straight = free & ((path == Path.STRAIGHT) | along_axis)
+    anywhere = free & ~straight
 
     strikes: list[Pieces] = []
 
@@ -172,16 +178,18 @@ def _of_tool(
     ):
         add(mask, pieces)
         add(mask, mirrored(pieces))
-    add(cutting, following_sweeps(body, edges, start[cutting], end[cutting]))
-    add(cutting, fold.of_feeds(start[cutting], end[cutting]))
+    if cutting.any():
+        add(cutting, following_sweeps(body, edges, start[cutting], end[cutting]))
+        add(cutting, fold.of_feeds(start[cutting], end[cutting]))
     thread = cutting & (motions.crest[rows] > 0)
-    crest = motions.crest[rows] + crest_error
-    add(
-        thread,
-        thread_sweeps(
-            body, shape.cutting_part, body_inset, start[thread], end[thread], crest[thread]
-        ),
-    )
+    if thread.any():
+        crest = motions.crest[rows] + crest_error
+        add(
+            thread,
+            thread_sweeps(
+                body, shape.cutting_part, body_inset, start[thread], end[thread], crest[thread]
+            ),
+        )
 
     # Between the crests of a thread the hole keeps its size: a tap opens nothing.
     credited = cutting & motions.credited[rows] & (shape.kind != "tap")
@@ -237,7 +245,7 @@ def _clipped(pieces: Pieces, reach: tuple[float, float, float, float]) -> Pieces
     )
     if across.any():
         polygons = polygons.copy()
-        polygons[across] = commons(polygons[across], shapely.box(*reach))
+        polygons[across] = clipped(polygons[across], reach)
     polygons = on_grid(polygons)
     solid = shapely.area(polygons) > 0
     return polygons[solid], rows[solid]

@@ -1,0 +1,101 @@
+"""Answers by coordinates and distances against the booleans that they stand for."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from standclear.interval import Interval
+from standclear.proof.approach import Air, too_near
+from standclear.proof.section import extent_between, grow
+from standclear.proof.shares import Shares, first_loosened
+from standclear.sweeps.areas import common, commons_with, on_grid
+
+tenths = st.integers(-80, 80).map(lambda n: n / 10)
+
+
+@st.composite
+def outlines(draw: st.DrawFn) -> shapely.Polygon:
+    """A ring of some corners round a middle, slanted sides and all."""
+    count = draw(st.integers(3, 9))
+    far = np.array(draw(st.lists(st.floats(0.5, 5.0), min_size=count, max_size=count)))
+    turn = np.linspace(0.0, 2 * np.pi, count, endpoint=False)
+    middle = np.array([draw(tenths), draw(tenths)])
+    ring = middle + far[:, None] * np.column_stack([np.cos(turn), np.sin(turn)])
+    (polygon,) = on_grid(np.array([shapely.Polygon(ring)], dtype=object))
+    return polygon
+
+
+@settings(max_examples=200, deadline=None, derandomize=True)
+@given(outlines(), tenths, st.integers(1, 60), st.sampled_from([0, 1]))
+def test_the_extent_between_two_lines_is_that_of_the_strip(
+    area: shapely.Polygon, low: float, width: int, axis: int
+) -> None:
+    high = low + width / 10
+    strip = shapely.box(low, -99, high, 99) if axis == 0 else shapely.box(-99, low, 99, high)
+    wanted = common(area, strip)
+    found = extent_between(area, low, high, axis)
+    assert (found is None) == (wanted.area == 0.0)
+    if found is not None:
+        assert found == pytest.approx(wanted.bounds, abs=1e-8)
+
+
+@settings(max_examples=200, deadline=None, derandomize=True)
+@given(outlines(), outlines(), st.integers(1, 40), st.integers(1, 40))
+def test_too_near_is_what_the_grown_tool_covers(
+    tool: shapely.Polygon, metal: shapely.Polygon, along: int, across: int
+) -> None:
+    air = Air(across / 10, along / 10)
+    covered = common(grow(tool, air.along, air.across), metal).area
+    assume(covered == 0.0 or covered > 1e-6)
+    assert too_near(tool, metal, air) is (covered > 0)
+
+
+def test_exactly_the_margin_is_far_enough() -> None:
+    tool, metal = shapely.box(2.5, 0, 9, 4), shapely.box(-9, 0, 0, 4)
+    assert not too_near(tool, metal, Air(1.25, 2.5))
+    assert too_near(tool, metal, Air(1.25, 2.6))
+
+
+@settings(max_examples=100, deadline=None, derandomize=True)
+@given(st.lists(outlines(), min_size=1, max_size=6), outlines())
+def test_what_lies_inside_or_apart_needs_no_boolean(
+    drawn: list[shapely.Polygon], metal: shapely.Polygon
+) -> None:
+    areas = np.array(drawn, dtype=object)
+    found = commons_with(areas, metal)
+    for area, part in zip(areas, found, strict=True):
+        assert part.symmetric_difference(area.intersection(metal)).area < 1e-6
+
+
+class TestBurr:
+    """A bar along Z, gripped at its left end; what is left of it and what was cut off last."""
+
+    GRIP = Interval(-10.0, -8.0)
+    LEFT = shapely.box(-10, 0, 0, 10)
+
+    def loosened(self, *cuts: shapely.Polygon) -> tuple[float, float]:
+        """Area of the first loose metal and of the first burr; the last cut joins nothing."""
+        shares = Shares(np.array(cuts, dtype=object), np.arange(len(cuts)))
+        found = first_loosened(self.LEFT, shares, self.GRIP, 0)
+        return tuple(0.0 if each is None else float(each.area.area) for each in found)
+
+    def test_foil_that_hangs_on_a_thick_piece_is_no_burr(self) -> None:
+        # Cut 0 frees both; cut 1 takes the foil, cut 2 the piece that it hung on.
+        joint = shapely.box(0, 0, 1, 10)
+        foil, thick = shapely.box(3, 5, 8, 5.05), shapely.box(1, 0, 3, 10)
+        loose, burr = self.loosened(joint, foil, thick)
+        assert loose == pytest.approx(20.25, abs=1e-3)
+        assert burr == 0.0
+
+    def test_foil_by_itself_is_one(self) -> None:
+        loose, burr = self.loosened(shapely.box(0, 0, 1, 10), shapely.box(1, 5, 6, 5.05))
+        assert loose == 0.0
+        assert burr == pytest.approx(0.25, abs=1e-6)
+
+    def test_what_is_smaller_than_any_border_that_holds_is_neither(self) -> None:
+        speck = shapely.box(1, 5, 1.0005, 5.0005)
+        assert self.loosened(shapely.box(0, 0, 1, 10), speck) == (0.0, 0.0)
