@@ -29,7 +29,7 @@ OTHER_BAR := --bar 52 --length 86.5
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help page demo test lint format pytest judge amend windows faults fuzz bench schema wheel clean
+.PHONY: help page demo test lint format pytest judge amend windows faults mutants fuzz bench schema wheel clean
 
 help: ## List these commands
 	@grep -hE '^[a-z]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z]+):.*## /  make \1\t/' | expand -t 16
@@ -90,6 +90,12 @@ windows: $(VENV)/dev-installed ## Stock windows of random jobs, each edge agains
 
 faults: $(VENV)/dev-installed ## Plant known faults in the proof; judge or tests must catch each
 	$(BIN)/python tests/faults/run.py
+
+mutants: N = 300
+mutants: $(VENV)/dev-installed ## Draw small faults in reading, geometry and proof; tests or judge must see 9 of 10
+	@mkdir -p judge-out
+	$(BIN)/python -m mutants --n $(N) --seed $(SEED) --workers $(WORKERS) \
+	  --minutes $(or $(MINUTES),30) --log judge-out/mutants-$(SEED).jsonl
 
 fuzz: $(VENV)/dev-installed ## Search for input that breaks the tool: make fuzz SECONDS=600
 	$(BIN)/python -m pip install --quiet -e '.[fuzz]'

@@ -1,0 +1,88 @@
+"""Whether anybody sees a fault: the tests next to it first, then the others, then the judge."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+
+from mutants.draw import PACKAGE, Mutant, changed
+
+NEAR = {
+    "blocks": ("blocks", "programs", "motions"),
+    "motions": ("motions", "programs"),
+    "tools": ("tools",),
+    "sweeps": ("sweeps",),
+    "proof": ("proof",),
+}
+"""Folders of tests that stand next to a part of the package, asked first."""
+FURTHER = ("sweeps", "tools", "motions", "proof", "findings", "examples", "programs", "blocks",
+           "certificate", "plan/setting")  # fmt: skip
+"""Folders asked in turn, those already asked left out."""
+JUDGE_JOBS, JUDGE_SEED = 60, 7
+LONGEST = 600.0
+"""Seconds that one folder may take: ten times what the slowest does. A fault that makes a loop
+endless is seen by it."""
+COPIED = ("src", "tests", "judge", "planted", "examples", "pyproject.toml", "README.md")
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What became of a mutant."""
+
+    name: str
+    seen_by: str
+    """A folder of tests, or `judge`; empty where it survived."""
+    seconds: float
+
+
+def catchers(path: str) -> tuple[str, ...]:
+    """Who is asked about a file of the package, in order."""
+    near = NEAR[path.split("/")[0]]
+    tests = (*near, *(folder for folder in FURTHER if folder not in near))
+    return (*(f"tests/{folder}" for folder in tests), "judge")
+
+
+def seen_by(mutant: Mutant, root: Path) -> str:
+    """The first that fails on a copy of the checkout `root` with the change made; empty where none
+    does."""
+    with tempfile.TemporaryDirectory(prefix="mutant-") as name:
+        folder = Path(name)
+        copy_of(root, folder)
+        path = folder / PACKAGE / mutant.path
+        path.write_text(changed(path.read_text(), mutant))
+        return next((each for each in catchers(mutant.path) if fails(each, folder)), "")
+
+
+def copy_of(root: Path, folder: Path) -> None:
+    """What tests and judge need of a checkout, in `folder`."""
+    for name in COPIED:
+        source = root / name
+        if source.is_dir():
+            shutil.copytree(source, folder / name, ignore=shutil.ignore_patterns("__pycache__"))
+        else:
+            shutil.copy2(source, folder / name)
+
+
+def fails(catcher: str, folder: Path) -> bool:
+    """Whether tests or judge fail on the tree in `folder`, or do not end."""
+    if catcher == "judge":
+        words = ["-m", "judge", "--n", str(JUDGE_JOBS), "--seed", str(JUDGE_SEED)]
+    else:
+        words = ["-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", catcher]
+        words.append("--hypothesis-seed=0")  # the same mutant is seen or not each time it is tried
+    environment = dict(os.environ)
+    environment["PYTHONPATH"] = f"{folder / 'src'}{os.pathsep}{folder}"
+    environment["PYTHONDONTWRITEBYTECODE"] = "1"
+    command = [sys.executable, *words]
+    try:
+        done = subprocess.run(
+            command, cwd=folder, env=environment, timeout=LONGEST, capture_output=True, check=False
+        )
+    except subprocess.TimeoutExpired:
+        return True
+    return done.returncode != 0
