@@ -102,6 +102,11 @@ def sweep(
     true_outline: sweep R from the outline itself, to measure how deep it stands in something; such
     sweeps decide nothing, since they strike what they only touch.
 
+    A motion of no length cuts nothing. A way that runs along a border cut before, or whose tool
+    meets it in a corner only, strikes nothing: less than the contact limit is touching. All this
+    holds to `GRID_MM` as far as 1e5 mm from zero, and steps of a tenth of a micrometre sweep what
+    the way that they add up to does.
+
     Raises ValueError where the sagittas leave nothing of the contact limit.
     """
     worst = float(motions.sagitta.max(initial=0.0))

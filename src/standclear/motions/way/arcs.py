@@ -60,7 +60,9 @@ def chords(start: Position, end: Position, centre: Position, clockwise: bool) ->
     """The arc from start to end about a centre, as chords within `CHORD_SAGITTA_MM` of it.
 
     Where the two radii disagree the radius runs evenly from one to the other and the disagreement
-    is added to the sagitta, since controls close the gap in different ways. None where start and
+    is added to the sagitta, since controls close the gap in different ways. An arc that leaves a
+    line along its tangent joins it within the sagitta, so that cutting both again cuts nothing.
+    None where start and
     end coincide (a full circle or no motion at all, as the control has it) or a radius is 0.
     """
     first = (start[0] - centre[0], start[1] - centre[1])
