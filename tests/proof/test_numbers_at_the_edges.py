@@ -1,4 +1,4 @@
-"""Numbers at the edges: no motion at all, borders that only touch, arcs that hardly close, places far
+"""Numbers at the edges: no motion, borders that only touch, arcs that hardly close, places far
 away, steps finer than any control's.
 
 What is promised stands in the docstrings of `standclear.sweeps.sweep.sweep` and
