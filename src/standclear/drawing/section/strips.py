@@ -109,7 +109,8 @@ def passage(held: Held, setup: SetupProof, number: int, motion: int) -> tuple[St
         own = tuple(hit for hit in hits_by_motion(setup) if first <= hit.motion <= last)
         place = own[0].deepest if own else None
         stands = own[0].motion if own else last
-        matters = first <= motion <= last
+        # A motion that is not drawn, of no length, belongs to the run that leads to it.
+        matters = (first, last) == found[here]
         steps.append(Step(first, last, metal, tool_at(setup, stands, place), own, matters))
     return tuple(steps)
 
