@@ -19,7 +19,7 @@ from standclear.findings.finding import Severity
 from standclear.job.models import Job
 from standclear.motions.table import FAR, Kind, Trace
 from standclear.plan.amend.edit import begins_a_line
-from standclear.plan.amend.trial import weighty
+from standclear.plan.amend.trial import traces_of, weighty
 from standclear.proof.held import Held, hold
 from standclear.proof.prove import judge
 from standclear.proof.result import JobProof
@@ -65,8 +65,11 @@ def other_orders(held: Held, job: Job, proof: JobProof) -> tuple[Ordered, ...]:
         if number == MOST_ORDERS:
             break
         programs = {**held.files.programs, moved.program: data}
-        now = hold(replace(held.files, job=job, programs=programs))
-        if not _same_work(held, now) or _finished_before_roughed(held, now):
+        traces = traces_of(held, job, programs, {})
+        if not _same_work(held, traces):
+            continue
+        now = hold(replace(held.files, job=job, programs=programs), held)
+        if _finished_before_roughed(held, now):
             continue
         answer = judge(now, job)
         if {code for _, code in _stops(answer)} <= {code for _, code in before}:
@@ -192,12 +195,12 @@ def _roughed_first(held: Held) -> dict[tuple[int, str, str], bool]:
     return found
 
 
-def _same_work(one: Held, other: Held) -> bool:
+def _same_work(one: Held, other: tuple[tuple[Trace, ...], ...]) -> bool:
     """True where each tool's motions are the same, in whatever order the tools come."""
     return all(
         len(a) == len(b)
-        and all(_work(x.trace) == _work(y.trace) for x, y in zip(a, b, strict=True))
-        for a, b in zip(one.readings, other.readings, strict=True)
+        and all(_work(x.trace) == _work(y) for x, y in zip(a, b, strict=True))
+        for a, b in zip(one.readings, other, strict=True)
     )
 
 
