@@ -21,6 +21,10 @@ from standclear.proof.shares import BURR_MM
 from standclear.sweeps.areas import common, on_grid
 
 NOWHERE = Interval(0.0, 0.0)
+MAY_GIVE_WAY_MM = (0.05, BURR_MM, 0.2)
+"""Thickness of burr that surely gives way where the part is seated or touched, that is taken to in
+the middle, and that surely holds; in between the face may lie on either side of it. Common
+practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -67,7 +71,7 @@ def way_of(
     middle = placing.mirror.middle
     if placing.length_follows_saw:
         return Way(placing.mirror + spare, middle + spare.middle, spare - front, NOWHERE)
-    nominal = middle + (front.hi if metal.nominal.is_empty else _end(metal.nominal, 2))
+    nominal = middle + (front.hi if metal.nominal.is_empty else _end(metal.nominal, 2, BURR_MM))
     return Way(placing.mirror + front, nominal, NOWHERE, front - spare)
 
 
@@ -77,17 +81,21 @@ def _ends(metal: Metal, side: int, placed: Interval) -> Interval:
     if most.is_empty:
         return NOWHERE
     outermost, innermost = (placed.lo, placed.hi) if side == 0 else (placed.hi, placed.lo)
-    off = (_end(most, side) - outermost, _end(least, side) - innermost)
+    off = [
+        _end(area, side, burr) - where
+        for area, where in ((most, outermost), (least, innermost))
+        for burr in MAY_GIVE_WAY_MM
+    ]
     return Interval(min(off), max(off))
 
 
-def _end(area: BaseGeometry, side: int) -> float:
-    """Z of a face that a stop or a touch would find: burr there gives way."""
-    firm = area.buffer(-BURR_MM / 2, join_style="mitre")
+def _end(area: BaseGeometry, side: int, burr: float) -> float:
+    """Z of the face that a stop or a touch finds where what no disc of the diameter `burr` fits in
+    gives way: a pip at the axis or foil in front of the face."""
+    firm = area.buffer(-burr / 2)
     if firm.is_empty:
         return float(area.bounds[side])
-    ends: tuple[float, ...] = firm.buffer(BURR_MM / 2, join_style="mitre").bounds
-    return ends[side]
+    return float(firm.bounds[side]) + (-burr / 2 if side == 0 else burr / 2)
 
 
 def moved_by_way(area: BaseGeometry, placing: Placing, way: Way) -> BaseGeometry:

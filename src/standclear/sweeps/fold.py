@@ -16,7 +16,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from standclear.sweeps.areas import common, less, lesses, union, union_by
+from standclear.sweeps.areas import common, less, lesses, on_grid, union, union_by
 from standclear.sweeps.chain import Pieces, join_pieces, no_pieces
 from standclear.sweeps.clip import clipped
 from standclear.sweeps.outline import Outline, outlines_of
@@ -26,6 +26,10 @@ WIDE = 1e6
 """Millimetres: wider than any section."""
 STEADY = 1e-9
 """Change of radius, mm, below which a motion keeps its distance from the axis."""
+STEP_MM = 0.004
+"""Step in which a feed past the axis is followed: half of it is less than any contact limit."""
+MOST_STEPS = 500
+"""Feeds of more steps than these past the axis, 2 mm, shade nothing beyond where shade ends."""
 THIN_MM = 1e-9
 """Width along the axis below which a slab of an outline is noise of its corners."""
 
@@ -92,7 +96,9 @@ class Fold:
 
         A feed along the axis shades what the tool covers there. A feed straight in shades all that
         its cutting part has passed on its way to the axis: it met every far-side point's image
-        first. Any other feed shades only until the radius where shade ends, and nothing beyond.
+        first. A slanting feed, or one outward, shades what its cutting part has passed until then,
+        step by step; the rest of the tool only until the radius where shade ends, and nothing
+        beyond.
         """
         near = np.minimum(start[:, 1], end[:, 1]) + self._lowest < 0
         steady = np.abs(end[:, 1] - start[:, 1]) <= STEADY
@@ -104,7 +110,10 @@ class Fold:
             parts.append(self._straight_in(inward, start, end))
             parts.append(self._rest.of_feeds(inward, start, end))
         if len(across):
-            parts.append(self._whole.of_feeds(across, start, end))
+            few = self._steps(start[across], end[across]) <= MOST_STEPS
+            parts += [self._slanting(across[few], start, end)]
+            parts += [self._rest.of_feeds(across[few], start, end)]
+            parts += [self._whole.of_feeds(across[~few], start, end)]
         return join_pieces(parts)
 
     @staticmethod
@@ -147,6 +156,53 @@ class Fold:
         left = lesses(past, passed[owner])
         some = shapely.area(left) > 0
         return left[some], rows[owner[some]]
+
+    def _steps(self, start: NDArray[np.float64], end: NDArray[np.float64]) -> NDArray[np.int64]:
+        """(m,) steps of at most `STEP_MM` in which feeds past the axis are followed."""
+        length = np.hypot(*(end - start).T) * np.subtract(*_past(start, end, self._lowest)[::-1])
+        return np.maximum(np.ceil(length / STEP_MM).astype(np.int64), 1)
+
+    def _slanting(
+        self, rows: NDArray[np.int64], start: NDArray[np.float64], end: NDArray[np.float64]
+    ) -> Pieces:
+        """The cutting part's far side on any feeds, less what it has passed when the step that
+        puts it there begins. Until a step ends nothing is granted that it passes: what is left of
+        that lies within half a step of the axis.
+
+        The part is convex, so what it has passed on a straight way is the hull of its first and its
+        last place.
+        """
+        if len(rows) == 0 or not self._part_body:
+            return no_pieces()
+        a, b = start[rows], end[rows]
+        counts = self._steps(a, b)
+        first, last = _past(a, b, self._lowest)
+        owner = np.repeat(np.arange(len(rows)), counts)
+        step = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)
+        shares = [first[owner] + (step + k) / counts[owner] * (last - first)[owner] for k in (0, 1)]
+        begin, finish = (a[owner] + each[:, None] * (b - a)[owner] for each in shares)
+        past, of = mirrored(
+            join_pieces(
+                [standing(self._part_body, begin), body_sweeps(self._part_body, begin, finish)]
+            )
+        )
+        places = np.stack([a[owner], begin], axis=1)[:, :, None] + self._cutting_part[None, None]
+        passed = shapely.convex_hull(shapely.multipoints(places.reshape(len(owner), -1, 2)))
+        left = lesses(past, on_grid(passed[of]))
+        some = shapely.area(left) > 0
+        return left[some], rows[owner[of[some]]]
+
+
+def _past(
+    start: NDArray[np.float64], end: NDArray[np.float64], lowest: float
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """(m,) shares of each way between which a point `lowest` from the controlled one lies past the
+    axis."""
+    radius, run = start[:, 1] + lowest, end[:, 1] - start[:, 1]
+    reaches = np.clip(-radius / np.where(run == 0, 1.0, run), 0.0, 1.0)
+    first = np.where(radius < 0, 0.0, reaches)
+    last = np.where(radius + run < 0, 1.0, reaches)
+    return first, last
 
 
 class _Shade:

@@ -1,0 +1,53 @@
+"""Slanting feeds past the centre line against a reading by sample points close to the axis."""
+
+from __future__ import annotations
+
+import by_points
+import numpy as np
+import pytest
+import shapely
+from by_points import CUT, STRUCK, read_by_points
+from section_shop import TOOLS, Row, appear, feed, keep_out_area
+
+BAND = 0.05
+"""Points nearer to the border of the keep-out are not compared, mm: some steps along the way."""
+
+
+def slant(rng: np.random.Generator) -> list[Row]:
+    """One feed from outside past the axis by less than 2 mm, and for some one back out."""
+    out = (float(rng.uniform(-3, 3)), float(rng.uniform(3, 8)))
+    past = (out[0] + float(rng.uniform(-3, 3)), float(-rng.uniform(0.2, 1.4)))
+    back = (past[0] + float(rng.uniform(-2, 2)), float(rng.uniform(1, 4)))
+    rows = [appear(out), feed(out, past)]
+    return [*rows, feed(past, back)] if rng.random() < 0.5 else rows
+
+
+@pytest.fixture(autouse=True)
+def _fine_steps(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(by_points, "STEP", 0.01)
+
+
+@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("name", ["turning", "grooving", "square", "hooked"])
+def test_what_slants_past_the_axis_is_what_points_see(name: str, seed: int) -> None:
+    rng = np.random.default_rng([seed, 7])
+    tool, rows = TOOLS[name], slant(rng)
+    keep = keep_out_area(tool, rows)
+    points = np.column_stack([rng.uniform(-8, 16, 300), rng.uniform(0, 2.0, 300)])
+    state = read_by_points(tool, rows, points)
+    assert (state == CUT).any()
+    in_keep = shapely.contains_xy(keep, points)
+    clear_of_border = shapely.distance(shapely.points(points), keep.boundary) > BAND
+    clear_of_border |= keep.is_empty
+    missed = points[clear_of_border & (state == STRUCK) & ~in_keep]
+    assert len(missed) == 0, missed
+    needless = points[clear_of_border & (state != STRUCK) & in_keep]
+    assert len(needless) == 0, needless
+
+
+def test_some_of_them_strike() -> None:
+    struck = 0
+    for seed in range(12):
+        rng = np.random.default_rng([seed, 7])
+        struck += not keep_out_area(TOOLS["grooving"], slant(rng)).is_empty
+    assert struck > 3
