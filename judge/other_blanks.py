@@ -19,7 +19,14 @@ from judge.clamp import Placed, first_places, turned_places
 from judge.jobfile import JobFile, read_job_text
 from judge.motion import Move, Undecided
 from judge.play import play_programs
-from judge.raster import HELD_BITS, HELD_STRIKE, METAL, METAL_SHRUNK, SHIFT, STRIKE
+from judge.raster import (
+    HELD_BITS,
+    HELD_STRIKE,
+    METAL,
+    SHIFT,
+    STRIKE,
+    front_row,
+)
 from judge.replay import BURR_MM
 from judge.rows import OPEN_VALUES, OpenRow
 from judge.section import Section, fresh, hold, turn
@@ -202,18 +209,14 @@ class _Bench:
         return self._run(1, turned, placed) and self._cleaned(turned, before, placed)
 
     def _run(self, index: int, section: Section, placed: Placed) -> bool:
-        """Plays a set-up; False where it strikes and that counts. Strikes that do not count leave
-        the metal standing and the moves whole."""
+        """Plays a set-up; False where it strikes. Raises `Undecided` where that does not count."""
         counts = index in self.asked.counted
-        kept = (section.grid & METAL_SHRUNK) > 0
         if counts:
             hold(section, self.job.setups[index], placed, 0.0)
-        else:
-            section.grid &= np.uint8(0xFF ^ METAL_SHRUNK)
         if (play(section, self.tracks[index]) & (STRIKE | HELD_STRIKE)).any():
+            if not counts:
+                raise Undecided("the other end strikes: how the part seats then is anyone's guess")
             return False
-        if not counts:
-            section.grid[kept & ((section.grid & METAL) > 0)] |= METAL_SHRUNK
         section.grid &= np.uint8(0xFF ^ HELD_BITS)
         return True
 
@@ -222,10 +225,13 @@ class _Bench:
         for, each drawn where the smallest blank has it."""
         assert placed.mirror is not None
         metal, p, lean = (section.grid & METAL) > 0, section.p, self.job.blank.lean
-        rows = np.flatnonzero(metal.any(axis=1))
-        if not len(rows):
+        if not metal.any():
             return True
-        lowest, highest = section.z0 + rows[0] * p, section.z0 + (rows[-1] + 1) * p
+        # A pip or foil that may give way is no raw face.
+        burr = max(1, round(BURR_MM[-1] / p))
+        ahead = front_row(section.grid, burr) + burr
+        behind = front_row(np.ascontiguousarray(section.grid[::-1]), burr) + burr
+        lowest, highest = section.z0 + (len(metal) - behind) * p, section.z0 + ahead * p
         front, back = self.asked.face
         # A raw surface that is left comes out up to half a pixel off.
         if front and lowest < placed.mirror - (before.front - lean) + RAW_PIXELS * p:
