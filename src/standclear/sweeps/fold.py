@@ -160,7 +160,8 @@ class Fold:
     def _steps(self, start: NDArray[np.float64], end: NDArray[np.float64]) -> NDArray[np.int64]:
         """(m,) steps of at most `STEP_MM` in which feeds past the axis are followed."""
         length = np.hypot(*(end - start).T) * np.subtract(*_past(start, end, self._lowest)[::-1])
-        return np.maximum(np.ceil(length / STEP_MM).astype(np.int64), 1)
+        steps: NDArray[np.int64] = np.maximum(np.ceil(length / STEP_MM).astype(np.int64), 1)
+        return steps
 
     def _slanting(
         self, rows: NDArray[np.int64], start: NDArray[np.float64], end: NDArray[np.float64]
