@@ -19,7 +19,7 @@ from standclear.job.placing import place_setups
 from standclear.job.setup_checks import is_turned, same_clamping
 from standclear.plan.amend.trial import FROM_ELSEWHERE, weighty
 from standclear.plan.setting.changed import exact_sum, with_zero
-from standclear.plan.setting.split import increment_of
+from standclear.plan.setting.split import increment_of, split_of
 from standclear.proof.held import Held
 from standclear.proof.judge_setup import JAW_MARGIN_MM, air_owed
 from standclear.proof.prove import judge
@@ -115,6 +115,10 @@ def _moves(
             heappush(waiting, (_rank(now), worth, abs(out - start), out))
 
     wait(0.0, job, proof)
+    split = split_of(job)
+    if split.front.setup == job.setup[index].name and split.even:
+        # Where the findings lead astray, what leaves both ends alike is a number of its own.
+        heappush(waiting, (_rank(proof), READ_OFF, abs(split.even), round(-split.even, 6)))
     while waiting and len(judged) <= MOST_JUDGED:
         before, _, _, out = heappop(waiting)
         change = _changed(job, index, out)

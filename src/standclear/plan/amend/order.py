@@ -198,8 +198,7 @@ def _roughed_first(held: Held) -> dict[tuple[int, str, str], bool]:
 def _same_work(one: Held, other: tuple[tuple[Trace, ...], ...]) -> bool:
     """True where each tool's motions are the same, in whatever order the tools come."""
     return all(
-        len(a) == len(b)
-        and all(_work(x.trace) == _work(y) for x, y in zip(a, b, strict=True))
+        len(a) == len(b) and all(_work(x.trace) == _work(y) for x, y in zip(a, b, strict=True))
         for a, b in zip(one.readings, other, strict=True)
     )
 

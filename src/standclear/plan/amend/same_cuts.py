@@ -81,34 +81,46 @@ def only_calls_moved(old: Trace, new: Trace) -> bool:
         return False
     if len(old.calls) != len(new.calls) or not threads_in_step(one, other):
         return False
-    return all(
-        (call.cycle, call.block, call.readings) == (again.cycle, again.block, again.readings)
-        and (
-            bool(_near(np.array(call.point), np.array(again.point)).all())
-            or _told_from_same_side(other, call, again)
-        )
-        for call, again in zip(old.calls, new.calls, strict=True)
-    )
+    pairs = list(zip(old.calls, new.calls, strict=True))
+    if any(
+        (call.cycle, call.block, call.readings) != (again.cycle, again.block, again.readings)
+        for call, again in pairs
+    ):
+        return False
+    moved: dict[tuple[object, ...], list[tuple[Call, Call]]] = {}
+    for call, again in pairs:
+        if not _near(np.array(call.point), np.array(again.point)).all():
+            # Passes of a cycle told one after the other begin at one point, for one shape.
+            moved.setdefault((call.cycle, call.point, call.tool), []).append((call, again))
+    return all(_told_from_same_side(other, passes) for passes in moved.values())
 
 
-def _told_from_same_side(other: Motions, call: Call, again: Call) -> bool:
+def _told_from_same_side(other: Motions, passes: list[tuple[Call, Call]]) -> bool:
+    """Whether calls of one cycle from one point stand, where they are called now, on the side of
+    what they cut that they stood on.
+
+    As they stand they may lie a finish allowance inside the shape, or between two passes: where
+    most of it lies tells the side they were meant for, and to that side a place may come over.
+    """
+    call, now_at = passes[0]
     if call.cycle not in ("G70", "G71", "G72", "G90", "G94"):
         return False
-    for variant in range(len(again.readings)):
-        rows = _rows(other, again, variant)
-        if call.cycle in ("G70", "G71", "G72"):
-            rows = _last_pass(other, rows)
-        rows = rows[other.kind[rows] == Kind.FEED]
-        places = other.end[rows, 1]
-        if len(places) == 0:
-            continue
-        # As it stands the call may lie a finish allowance inside the shape: what is furthest from
-        # it tells the side it was meant for.
-        was, now = places - call.point[1], places - again.point[1]
-        side = np.sign(was[np.abs(was).argmax()])
-        if (now * side < -SAME_MM).any() or not np.abs(was).max() > SAME_MM:
-            return False
-    return True
+    found = []
+    for _, again in passes:
+        for variant in range(len(again.readings)):
+            rows = _rows(other, again, variant)
+            if call.cycle in ("G70", "G71", "G72"):
+                rows = _last_pass(other, rows)
+            found.append(other.end[rows[other.kind[rows] == Kind.FEED], 1])
+    places = np.concatenate(found)
+    # Where a pass goes back to its point of call is no place of the shape.
+    places = places[np.abs(places - now_at.point[1]) > SAME_MM]
+    if len(places) == 0:
+        return True
+    was, now = places - call.point[1], places - now_at.point[1]
+    mean = float(was.mean())
+    comes_over = (was * now < 0) | (np.abs(was) <= SAME_MM)
+    return abs(mean) > SAME_MM and not (comes_over & (now * mean < 0)).any()
 
 
 def begun_elsewhere(old: Trace, new: Trace, blocks: Sequence[int]) -> tuple[Rows, Rows]:
