@@ -16,7 +16,7 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.findings.finding import Finding, Measure, Quantity
 from standclear.job.models import Job
-from standclear.motions.table import Kind, Motions
+from standclear.motions.table import FAR, Kind, Motions
 from standclear.plan.amend.words import SAME_MM, R, Site, Z, outward_text, site_before, value_of
 from standclear.proof.approach import Air
 from standclear.proof.held import HeldReading
@@ -169,7 +169,8 @@ def _moved_out(
     row `moment` begins; those that already are clear of it are left out.
 
     Several answers: as near as what of the tool comes down to the metal allows; where a thread
-    begins there, further along it by whole leads; and clear with all of the tool's outline.
+    begins there, further along it by whole leads; clear with all of the tool's outline; and as far
+    out as the program goes next elsewhere, where a lead-in, say, wants more than the metal does.
     """
     motions = reading.trace.motions
     metal = less(setup.metal_before, union(reading.keep.cut.until(moment).cut))
@@ -185,7 +186,8 @@ def _moved_out(
         answers.append((near, lead))
     if whole[Z] > near[Z] + SAME_MM:
         answers.append((whole, 0.0))
-    return [_words(place, motions, setup, metal, air, job, *answer) for answer in answers]
+    found = [_words(place, motions, setup, metal, air, job, *answer) for answer in answers]
+    return [*found, _words(place, motions, setup, metal, air, job, near, 0.0, as_elsewhere=True)]
 
 
 def _rows_from(motions: Motions, row: int, moment: int) -> NDArray[np.int64]:
@@ -211,9 +213,11 @@ def _words(
     job: Job,
     reach: dict[int, float],
     lead: float,
+    *,
+    as_elsewhere: bool = False,
 ) -> list[NewWord]:
     """The words that place the tool, moved until a tool of such a reach is clear of `metal`; along
-    Z by whole leads where there is a `lead`."""
+    Z by whole leads where there is a `lead`, or to the next place that a rapid ends at."""
     surface = {R: metal.bounds[3], Z: metal.bounds[2]}
     margin = {R: air.across, Z: air.along}
     found = []
@@ -223,6 +227,11 @@ def _words(
         if site is None or site.mm >= wanted - SAME_MM:
             continue
         word = setup.program.blocks[site.block].words[site.word]
+        if as_elsewhere:
+            further = _next_stop(motions, axis, wanted)
+            if further is None:
+                continue
+            wanted = further
         if lead > 0 and axis == Z:
             wanted = site.mm + ceil((wanted - site.mm) / lead - SAME_MM) * lead
         text = outward_text(word, site, wanted)
@@ -230,6 +239,14 @@ def _words(
         gap = mm - surface[axis] - reach[axis]
         found.append(_new_word(site, text, mm, _what_starts(motions, place), gap))
     return found
+
+
+def _next_stop(motions: Motions, axis: int, beyond: float) -> float | None:
+    """The place next beyond `beyond` on an axis at which a rapid of the program ends, home left
+    out; None where there is none."""
+    ends = motions.end[(motions.kind == Kind.RAPID) & (motions.call < 0), axis]
+    ends = ends[(ends > beyond + SAME_MM) & (ends < FAR / 2)]
+    return float(ends.min()) if len(ends) else None
 
 
 def _new_word(site: Site, text: str, mm: float, what: str, gap: float) -> NewWord:

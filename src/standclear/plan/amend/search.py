@@ -57,6 +57,8 @@ class Search:
     blocks_first: bool = False
     """Whether a rapid is led out before the words that place it are moved."""
     spent: int = 0
+    sunk: frozenset[Spot] = frozenset()
+    """Blocks whose feeds were seen to begin inside metal, where cuts may run another way."""
     stuck: dict[Spot, str] = field(default_factory=dict)
     """Findings that no change mends, with the sentence that says so."""
     tried: dict[frozenset[tuple[object, ...]], Trial | None] = field(default_factory=dict)
@@ -68,14 +70,6 @@ class Search:
     def codes(self) -> frozenset[str]:
         """Findings that are looked into."""
         return FROM_ELSEWHERE if self.bends else MENDABLE
-
-    @property
-    def sunk(self) -> frozenset[Spot]:
-        """Blocks whose feeds begin inside metal, where cuts may run another way."""
-        if not self.bends:
-            return frozenset()
-        open_now = open_spots(self.base, self.job, self.codes)
-        return frozenset(spot for spot, code in open_now if code == SUNK)
 
     @property
     def given_up(self) -> bool:
@@ -109,9 +103,10 @@ def forward(search: Search) -> Trial:
     """
     now = search.base
     while True:
-        spots = sorted(
-            {spot for spot, _ in open_spots(now, search.job, search.codes)} - set(search.stuck)
-        )
+        left = open_spots(now, search.job, search.codes)
+        if search.bends:
+            search.sunk |= {spot for spot, code in left if code == SUNK}
+        spots = sorted({spot for spot, _ in left} - set(search.stuck))
         if not spots:
             return now
         tried = False
