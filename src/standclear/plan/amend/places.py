@@ -50,6 +50,8 @@ class NewBlocks:
 
 
 WIDE = 1e6
+MOST_ELSEWHERE = 3
+"""Places of other rapids that a word is moved out to, at the most."""
 RUN_IN_SHORT = "thread-run-in-short"
 Choice = tuple[NewWord, ...] | tuple[NewBlocks]
 """Words to change together, or blocks to put in."""
@@ -128,6 +130,17 @@ def _lead(motions: Motions, row: int) -> float:
     return float(feeds[0]) if len(feeds) else 0.0
 
 
+def beside_of(motions: Motions, row: int) -> float | None:
+    """Z at which the nearest other pass of the thread begins that row `row` is a pass of; None
+    where it is none, or the only one. A pass begun elsewhere may cut a groove of its own."""
+    if row >= len(motions) or motions.crest[row] <= 0:
+        return None
+    alike = (motions.crest > 0) & (motions.tool == motions.tool[row])
+    alike &= (motions.feed == motions.feed[row]) & (np.arange(len(motions)) != row)
+    rows = np.flatnonzero(alike)
+    return float(motions.start[rows[np.abs(rows - row).argmin()], Z]) if len(rows) else None
+
+
 def _run_in(finding: Finding, motions: Motions, setup: SetupProof, job: Job) -> Iterator[NewWord]:
     """The word that a thread begins at, further from the metal: as far as is asked for, and by
     whole leads, which keeps it in step with passes that other words place."""
@@ -187,7 +200,11 @@ def _moved_out(
     if whole[Z] > near[Z] + SAME_MM:
         answers.append((whole, 0.0))
     found = [_words(place, motions, setup, metal, air, job, *answer) for answer in answers]
-    return [*found, _words(place, motions, setup, metal, air, job, near, 0.0, as_elsewhere=True)]
+    found += [
+        _words(place, motions, setup, metal, air, job, near, 0.0, as_elsewhere=k)
+        for k in range(MOST_ELSEWHERE)
+    ]
+    return found
 
 
 def _rows_from(motions: Motions, row: int, moment: int) -> NDArray[np.int64]:
@@ -214,10 +231,11 @@ def _words(
     reach: dict[int, float],
     lead: float,
     *,
-    as_elsewhere: bool = False,
+    as_elsewhere: int | None = None,
 ) -> list[NewWord]:
     """The words that place the tool, moved until a tool of such a reach is clear of `metal`; along
-    Z by whole leads where there is a `lead`, or to the next place that a rapid ends at."""
+    Z by whole leads where there is a `lead`, or, with `as_elsewhere`, to the place of that number
+    beyond at which a rapid ends; a pass of a thread to where the one next to it begins."""
     surface = {R: metal.bounds[3], Z: metal.bounds[2]}
     margin = {R: air.across, Z: air.along}
     found = []
@@ -227,8 +245,10 @@ def _words(
         if site is None or site.mm >= wanted - SAME_MM:
             continue
         word = setup.program.blocks[site.block].words[site.word]
-        if as_elsewhere:
-            further = _next_stop(motions, axis, wanted)
+        if as_elsewhere is not None:
+            beside = beside_of(motions, place) if axis == Z else None
+            further = _stop_beyond(motions, axis, wanted, as_elsewhere)
+            further = further if beside is None else beside
             if further is None:
                 continue
             wanted = further
@@ -241,12 +261,12 @@ def _words(
     return found
 
 
-def _next_stop(motions: Motions, axis: int, beyond: float) -> float | None:
-    """The place next beyond `beyond` on an axis at which a rapid of the program ends, home left
-    out; None where there is none."""
+def _stop_beyond(motions: Motions, axis: int, beyond: float, number: int) -> float | None:
+    """Of the places beyond `beyond` on an axis at which rapids of the program end, home left out,
+    the one of that number, the nearest first; None where there are fewer."""
     ends = motions.end[(motions.kind == Kind.RAPID) & (motions.call < 0), axis]
-    ends = ends[(ends > beyond + SAME_MM) & (ends < FAR / 2)]
-    return float(ends.min()) if len(ends) else None
+    stops = np.unique(ends[(ends > beyond + SAME_MM) & (ends < FAR / 2)].round(6))
+    return float(stops[number]) if number < len(stops) else None
 
 
 def _new_word(site: Site, text: str, mm: float, what: str, gap: float) -> NewWord:

@@ -8,14 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
 from standclear.blocks.program import Block, Program
 from standclear.findings.finding import Finding, Measure, Quantity
 from standclear.job.models import Job
 from standclear.motions.table import FAR, Kind, Motions
 from standclear.plan.amend.edit import begins_a_line
-from standclear.plan.amend.places import NewBlocks, rapid_of_block, reach_of
+from standclear.plan.amend.places import NewBlocks, beside_of, rapid_of_block, reach_of
 from standclear.plan.amend.words import LETTER, SAME_MM, R, Site, Z, outward_text, site_before
 from standclear.proof.approach import Air
 from standclear.proof.held import HeldReading
@@ -47,7 +45,7 @@ def retreats(
     }
     gaps = {R: air.across, Z: air.along}
     start, target = motions.start[begin], motions.end[end]
-    beside = _beside(motions, end + 1)
+    beside = beside_of(motions, end + 1)
     out: dict[int, str] = {}
     to_target: dict[int, str] = {}
     for axis in (R, Z):
@@ -76,17 +74,6 @@ def retreats(
         if blocks:
             found.append(NewBlocks(block.index, blocks, reason, measures))
     return tuple(found)
-
-
-def _beside(motions: Motions, row: int) -> float | None:
-    """Z at which the nearest other pass of the thread begins that row `row` is a pass of; None
-    where it is none, or the only one. A pass begun elsewhere may cut a groove of its own."""
-    if row >= len(motions) or motions.crest[row] <= 0:
-        return None
-    alike = (motions.crest > 0) & (motions.tool == motions.tool[row])
-    alike &= (motions.feed == motions.feed[row]) & (np.arange(len(motions)) != row)
-    rows = np.flatnonzero(alike)
-    return float(motions.start[rows[np.abs(rows - row).argmin()], Z]) if len(rows) else None
 
 
 def _ways(

@@ -109,13 +109,19 @@ def forward(search: Search) -> Trial:
         spots = sorted({spot for spot, _ in left} - set(search.stuck))
         if not spots:
             return now
-        tried = False
+        tried, step = False, None
         for choice in _choices_at(search, now, spots[0]):
             tried = True
             better = _tried(search, now, spots[0], choice)
-            if better is not None:
-                now = better
+            if better is None:
+                continue
+            step = step or better
+            # A step that leaves more open than before is taken where there is no other.
+            if len(open_spots(better, search.job, search.codes)) < len(left):
+                step = better
                 break
+        if step is not None:
+            now = step
         else:
             search.stuck[spots[0]] = _why_stuck(search, spots[0], tried)
             if search.bends:
@@ -135,12 +141,14 @@ def _tried(search: Search, now: Trial, spot: Spot, choice: Choice) -> Trial | No
     trial = search.try_words(words)
     if trial is None:
         return None
-    if not stops_elsewhere(trial, search.job, search.codes) <= stops_elsewhere(
+    still = {s for s, _ in open_spots(trial, search.job, search.codes)}
+    come = stops_elsewhere(trial, search.job, search.codes) - stops_elsewhere(
         now, search.job, search.codes
-    ):
+    )
+    # What a block does that is still to be mended, and that an earlier strike hid, goes with it.
+    if any(where not in still for where, _ in come):
         return None
-    left = {s for s, _ in open_spots(trial, search.job, search.codes)} - set(search.stuck)
-    return trial if all(s > spot for s in left) else None
+    return trial if all(s > spot for s in still - set(search.stuck)) else None
 
 
 def _choices_at(search: Search, now: Trial, spot: Spot) -> tuple[Choice, ...]:
