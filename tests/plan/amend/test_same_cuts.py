@@ -91,6 +91,10 @@ N30 Z1.
         # X30.6 lies inside the finish allowance of 1 over X30: the shape was meant from outside.
         (f"G00 X30.6 Z2.\n{FACED}", "X30.6", "X43.", True),
         (f"G00 X42. Z2.\n{FACED}", "X42.", "X45.", True),
+        # The way out of the shape, to X46, lies beyond the point of call before and after.
+        (f"G00 X38. Z2.\n{ROUGH}", "X38.", "X43.", True),
+        # Called between its passes: most of them tell where from.
+        ("G00 X30. Z2.\nG90 X33. Z-9. F0.2\nX28.\nX25.\n", "G00 X30.", "G00 X43.", True),
         # From inside a bore the same words cut the other way.
         (f"G00 X18. Z2.\n{BORE}", "X18.", "X43.", False),
         ("G00 X18. Z2.\nG90 X30. Z-9. F0.2\n", "X18.", "X43.", False),
