@@ -160,8 +160,10 @@ def _answers(nothing: _Answer) -> Iterator[_Answer]:
     # Beside words that mend everything, a zero is worth looking for only if it does so at once.
     keyed = _with_offset(nothing, step_on=not any(each.is_clean for each in words))
     yield from keyed
-    if any(each.is_clean for each in (*words, *keyed)):
+    mended = [each for each in (*words, *keyed) if each.is_clean]
+    if any(each.count <= 1 for each in mended):
         return
+    # One section moved is less than several words.
     base = search.base
     orders = other_orders(base.held, search.job, base.proof)[:MOST_ORDERS]
     for order in orders:
@@ -172,14 +174,16 @@ def _answers(nothing: _Answer) -> Iterator[_Answer]:
         yield ordered
         if ordered.is_clean:
             return
+    if mended:
+        return
     for order in orders:
         trial = Trial({}, order.held, order.proof)
         ordered = _Answer(
             Search(trial, search.job, adds_blocks=True), trial, order.proof, order=order
         )
-        mended = list(_by_words(ordered))
-        yield from mended
-        if any(each.is_clean for each in mended):
+        then = list(_by_words(ordered))
+        yield from then
+        if any(each.is_clean for each in then):
             return
     for each in words:
         if each.found.words:
