@@ -8,7 +8,7 @@ is swept.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from heapq import heappop, heappush
 from math import ceil
@@ -29,6 +29,8 @@ from standclear.sweeps.areas import less, union
 JAWS = frozenset({"jaws-near", "jaws-struck"})
 MOST_JUDGED = 10
 """Numbers judged for one zero; the sums of the first finding nearly always hold the right one."""
+MOST_HALVED = 4
+"""Numbers judged half way from the one that leaves least to the next."""
 STATED, READ_OFF, MEASURED, OTHER_WAY = 0, 1, 2, 3
 """What a number is worth, best first: the job's own sum, or what all findings are short of; what
 one finding says it is short of; how large what is struck or left is, which need not be that; the
@@ -106,7 +108,7 @@ def _moves(
     """Zeros of a set-up moved by what the findings are short of, and with `step_on` on from each
     that leaves less, with the answers; what leaves least is gone on from first."""
     step = increment_of(job)
-    judged = {0.0}
+    judged = {0.0: proof}
     waiting: list[tuple[_Rank, int, float, float]] = []
 
     def wait(start: float, job_then: Job, now: JobProof) -> None:
@@ -115,23 +117,56 @@ def _moves(
             heappush(waiting, (_rank(now), worth, abs(out - start), out))
 
     wait(0.0, job, proof)
-    split = split_of(job)
-    if split.front.setup == job.setup[index].name and split.even:
-        # Where the findings lead astray, what leaves both ends alike is a number of its own.
-        heappush(waiting, (_rank(proof), READ_OFF, abs(split.even), round(-split.even, 6)))
+    for out in _by_the_split(job, index):
+        heappush(waiting, (_rank(proof), READ_OFF, abs(out), round(round(out / step) * step, 6)))
     while waiting and len(judged) <= MOST_JUDGED:
         before, _, _, out = heappop(waiting)
         change = _changed(job, index, out)
         if out in judged or _length_off(change.job) > max(_length_off(job), LENGTH_OFF_MM):
             continue
-        answer = judge(held, change.job)
-        judged.add(out)
+        answer = judged[out] = judge(held, change.job)
         yield change, answer
         if not weighty(answer):
             return
         less = _weight(answer) <= before[0] and _amount(answer) < before[1]
         if step_on and (less or _weight(answer) < before[0]):
             wait(out, change.job, answer)
+    for _ in range(MOST_HALVED if step_on else 0):
+        out = round(round(_halfway(judged) / step) * step, 6)
+        if out in judged:
+            return
+        change = _changed(job, index, out)
+        judged[out] = judge(held, change.job)
+        yield change, judged[out]
+        if not weighty(judged[out]):
+            return
+
+
+def _by_the_split(job: Job, index: int) -> Iterator[float]:
+    """Moves of a zero that the spare length asks for where the findings lead astray: of the first
+    end what leaves both ends alike, of a face allowance at the second what the first leaves it."""
+    split, setup = split_of(job), job.setup[index]
+    if split.front.setup == setup.name and split.even:
+        yield -split.even
+    if setup.zero.way == "nominal" and setup.zero.face_allowance is not None:
+        left = split.blank - split.finished - split.front.allowance
+        yield setup.zero.face_allowance - left
+
+
+def _halfway(judged: Mapping[float, JobProof]) -> float:
+    """Half way from the move that leaves least to the next one judged, on the side where that lies
+    further off; the move itself where it is the only one."""
+    best = min(judged, key=lambda out: (_rank(judged[out]), abs(out)))
+    gaps = [out - best for out in judged if out != best]
+    sides = [min(side, key=abs) for side in ([g for g in gaps if g > 0], [g for g in gaps if g < 0])
+             if side]  # fmt: skip
+    return best + max(sides, key=abs, default=0.0) / 2
+
+
+def _own_end(job: Job, index: int) -> set[str]:
+    """The set-ups from `index` until the part is turned round."""
+    turns = (k for k in range(index + 1, len(job.setup)) if is_turned(k, job.setup[k]))
+    return {s.name for s in job.setup[index : next(turns, None)]}
 
 
 def _rank(proof: JobProof) -> _Rank:
@@ -141,8 +176,7 @@ def _rank(proof: JobProof) -> _Rank:
 def _shorts(held: Held, job: Job, proof: JobProof, index: int) -> dict[tuple[int, float], int]:
     """What the findings are short of, least and most of each kind: (way along Z, mm), and what it
     is worth. Where the motions of that end stand too near, only the way out helps."""
-    turns = (k for k in range(index + 1, len(job.setup)) if is_turned(k, job.setup[k]))
-    own = {s.name for s in job.setup[index : next(turns, None)]}
+    own = _own_end(job, index)
     before = {s.name for s in job.setup[:index]}
     kinds: dict[tuple[str, str, int, int], list[float]] = {}
     for finding in weighty(proof):
