@@ -100,8 +100,9 @@ N30 Z1.
         ("G00 X18. Z2.\nG90 X30. Z-9. F0.2\n", "X18.", "X43.", False),
         # Called at the diameter itself: nothing tells from where it was meant.
         ("G00 X30. Z2.\nG90 X30. Z-9. F0.2\n", "G00 X30.", "G00 X43.", False),
-        # A peck is told only in part.
-        ("G00 X42. Z-9.\nG75 R0.5\nG75 X20. P2000 F0.1\n", "X42.", "X45.", False),
+        # What makes the same cuts need not be told; where a peck's groove lies is not.
+        ("G00 X42. Z-9.\nG75 R0.5\nG75 X20. P2000 F0.1\n", "X42.", "X45.", True),
+        ("G00 X42. Z-9.\nG75 R0.5\nG75 X20. P2000 F0.1\n", "Z-9.", "Z4.", False),
     ],
 )
 def test_only_calls_moved(tmp_path: Path, body: str, old: str, new: str, *, same: bool) -> None:
