@@ -18,6 +18,9 @@ SEED ?= 1
 # How long `make judge` and `make windows` run at a time; the same command goes on from there.
 # Left out: until all is done. A log takes no rows of another source: name another one then.
 MINUTES ?=
+
+# Of how many disagreements `make judge` makes the job small, two minutes each; left out: three.
+SHRINK ?=
 LOG ?= judge-out/judge-$(SEED).jsonl
 
 # What `make page` opens: a folder of jobs, or one job. Left out: copies of the examples, made on
@@ -60,7 +63,7 @@ page: $(VENV)/installed ## Open the bench in the browser: make page JOBS=folder
 	@$(BIN)/standclear page $(JOBS)
 
 test: $(VENV)/dev-installed ## Everything that must pass: lint, types, 300 random jobs, tests
-	@$(MAKE) --no-print-directory --keep-going lint judge pytest
+	@$(MAKE) --no-print-directory --keep-going lint judge pytest SHRINK=0
 
 lint: $(VENV)/dev-installed ## Style, layout and types
 	$(BIN)/ruff check .
@@ -76,7 +79,7 @@ pytest: $(VENV)/dev-installed ## The tests alone
 
 judge: $(VENV)/dev-installed ## Random jobs, proof against brute force: make judge N=3000 SEED=1
 	$(BIN)/python -m judge --n $(N) --seed $(SEED) --workers $(WORKERS) \
-	  $(if $(MINUTES),--minutes $(MINUTES) --log $(LOG))
+	  $(if $(MINUTES),--minutes $(MINUTES) --log $(LOG)) $(if $(SHRINK),--shrink $(SHRINK))
 
 amend: $(VENV)/dev-installed ## Plant known faults in proven jobs; amending must mend them: make amend N=1000
 	@mkdir -p judge-out
