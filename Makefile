@@ -18,10 +18,11 @@ SEED ?= 1
 # How long `make judge` and `make windows` run at a time; the same command goes on from there.
 # Left out: until all is done. A log takes no rows of another source: name another one then.
 MINUTES ?=
-
-# Of how many disagreements `make judge` makes the job small, two minutes each; left out: three.
-SHRINK ?=
 LOG ?= judge-out/judge-$(SEED).jsonl
+
+# Of how many disagreements of a sort `make judge` makes the job small, two minutes each; left out:
+# three.
+SHRINK ?=
 
 # What `make page` opens: a folder of jobs, or one job. Left out: copies of the examples, made on
 # first use and free to be changed.
