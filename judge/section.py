@@ -27,6 +27,8 @@ DOUBT = 1.5
 """Pixels by which blank and jaws are shrunk and grown."""
 AIR_MM = 60.0
 """Room kept in the section at both ends of the blank for jaws."""
+MOST_CELLS = 400_000_000
+"""Cells of a section, a byte each: a blank of a metre by pixels of 0.02 mm has a fifth of them."""
 
 
 @dataclass
@@ -58,8 +60,10 @@ def fresh(job: JobFile, placed: Placed, p: float, doubt: float = DOUBT) -> Secti
             tall = max(h for _, h in clamping.jaws.profile)
             reach = max(reach, job.blank.outer + tall + 5 * p)
     z0 = placed.back - AIR_MM - 0.37 * p
-    count = math.ceil((placed.front + AIR_MM - z0) / p)
-    grid = np.zeros((count, math.ceil(reach / p) + 2), dtype=np.uint8)
+    count, across = math.ceil((placed.front + AIR_MM - z0) / p), math.ceil(reach / p) + 2
+    if count * across > MOST_CELLS:
+        raise Undecided(f"{count} by {across} pixels: too many to hold")
+    grid = np.zeros((count, across), dtype=np.uint8)
     section = Section(grid, z0, p)
     # A solid bar is drawn across the axis, so that its shrunk reading keeps the axis.
     inner = job.blank.bore if job.blank.bore > 0 else -job.blank.outer
