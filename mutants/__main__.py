@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import sys
+import tempfile
 import time
 from collections.abc import Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
@@ -14,7 +15,7 @@ from pathlib import Path
 from judge.source import PROOF, checkout, tree_hash
 
 from mutants.draw import PACKAGE, Mutant, difference, drawn
-from mutants.run import Outcome, copy_of, fails, seen_by
+from mutants.run import FURTHER, Outcome, copy_of, fails, seen_by
 from mutants.score import score_text
 
 ROOT = Path(__file__).parents[1]
@@ -40,7 +41,7 @@ def _arguments(words: list[str] | None) -> argparse.Namespace:
 def main(words: list[str] | None = None) -> int:
     """Tries the faults; 0 when all are tried, 1 when some are left, 2 when nothing was tried."""
     asked = _arguments(words)
-    source = tree_hash((*PROOF,), ROOT / PACKAGE)
+    source = tree_hash(PROOF, ROOT / PACKAGE)
     try:
         known = logged(asked.log, source)
     except ValueError as error:
@@ -87,10 +88,6 @@ def logged(log: Path, source: str) -> dict[str, Outcome]:
 
 def _fails_as_it_is() -> str:
     """A catcher that fails on the tree as it is: whatever it says of a fault means nothing."""
-    import tempfile
-
-    from mutants.run import FURTHER
-
     with tempfile.TemporaryDirectory(prefix="mutant-") as name:
         copy_of(ROOT, Path(name))
         everyone = (*(f"tests/{folder}" for folder in FURTHER), "judge")

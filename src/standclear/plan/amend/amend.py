@@ -165,22 +165,17 @@ def _answers(nothing: _Answer) -> Iterator[_Answer]:
         return
     # One section moved is less than several words.
     base = search.base
-    orders = other_orders(base.held, search.job, base.proof)[:MOST_ORDERS]
-    for order in orders:
-        trial = Trial({}, order.held, order.proof)
-        ordered = _Answer(
-            Search(trial, search.job, adds_blocks=True), trial, order.proof, order=order
-        )
+    orders = [
+        _in_order(order, search.job)
+        for order in other_orders(base.held, search.job, base.proof)[:MOST_ORDERS]
+    ]
+    for ordered in orders:
         yield ordered
         if ordered.is_clean:
             return
     if mended:
         return
-    for order in orders:
-        trial = Trial({}, order.held, order.proof)
-        ordered = _Answer(
-            Search(trial, search.job, adds_blocks=True), trial, order.proof, order=order
-        )
+    for ordered in orders:
         then = list(_by_words(ordered))
         yield from then
         if any(each.is_clean for each in then):
@@ -188,6 +183,12 @@ def _answers(nothing: _Answer) -> Iterator[_Answer]:
     for each in words:
         if each.found.words:
             yield from _with_offset(each)
+
+
+def _in_order(order: Ordered, job: Job) -> _Answer:
+    """Another order of tools, before any word is changed in it."""
+    trial = Trial({}, order.held, order.proof)
+    return _Answer(Search(trial, job, adds_blocks=True), trial, order.proof, order=order)
 
 
 def _by_words(start: _Answer) -> Iterator[_Answer]:

@@ -12,8 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from standclear.motions.table import Motions
+from standclear.plan.amend.words import SAME_MM
 
-SAME_MM = 1e-6
 IN_STEP_MM = 0.005
 """Passes of a thread may fall out of step by so much along the axis: a number rounded to the
 program's decimals, far less than the flanks of any thread are let."""

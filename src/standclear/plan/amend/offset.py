@@ -20,6 +20,7 @@ from standclear.job.setup_checks import is_turned, same_clamping
 from standclear.plan.amend.trial import FROM_ELSEWHERE, weighty
 from standclear.plan.setting.changed import exact_sum, with_zero
 from standclear.plan.setting.split import increment_of, split_of
+from standclear.plan.setting.zeros import to_step
 from standclear.proof.held import Held
 from standclear.proof.judge_setup import JAW_MARGIN_MM, air_owed
 from standclear.proof.prove import judge
@@ -118,7 +119,7 @@ def _moves(
 
     wait(0.0, job, proof)
     for out in _by_the_split(job, index):
-        heappush(waiting, (_rank(proof), READ_OFF, abs(out), round(round(out / step) * step, 6)))
+        heappush(waiting, (_rank(proof), READ_OFF, abs(out), to_step(out, step)))
     while waiting and len(judged) <= MOST_JUDGED:
         before, _, _, out = heappop(waiting)
         change = _changed(job, index, out)
@@ -132,7 +133,7 @@ def _moves(
         if step_on and (less or _weight(answer) < before[0]):
             wait(out, change.job, answer)
     for _ in range(MOST_HALVED if step_on else 0):
-        out = round(round(_halfway(judged) / step) * step, 6)
+        out = to_step(_halfway(judged), step)
         if out in judged:
             return
         change = _changed(job, index, out)

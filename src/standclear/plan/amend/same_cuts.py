@@ -14,11 +14,11 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import FAR, Call, Kind, Motions, Trace
 from standclear.plan.amend.in_step import passes_kept, threads_in_step
+from standclear.plan.amend.words import SAME_MM
 from standclear.proof.held import HeldReading
 from standclear.proof.section import rectangle
 from standclear.sweeps.areas import common, less, union
 
-SAME_MM = 1e-6
 SLIVER_MM = 0.05
 """Thinner differences of what two runs cut are cusps that their levels leave in other places."""
 ACROSS_PECKS = {"G74": 1, "G75": 0}
@@ -60,7 +60,7 @@ def kept_in_place(old: Trace, new: Trace) -> bool:
 def _lines_kept(one: Motions, other: Motions) -> bool:
     """Plain feeds that run along an axis both times do so at the same place across it."""
     rows, others = _plain_feeds(one), _plain_feeds(other)
-    if len(rows) != len(others) or (one.block[rows] != other.block[others]).any():
+    if not _of_same_blocks(one, rows, other, others):
         return True  # a feed that went nowhere goes somewhere now, or the other way about
     along = _near(one.start[rows], one.end[rows]) & _near(other.start[others], other.end[others])
     return bool((_near(one.end[rows], other.end[others]) | ~along).all())
@@ -132,7 +132,7 @@ def begun_elsewhere(old: Trace, new: Trace, blocks: Sequence[int]) -> tuple[Rows
     to the same end; none where the feeds are others."""
     one, other = old.motions, new.motions
     rows, others = _plain_feeds(one), _plain_feeds(other)
-    if len(rows) != len(others) or (one.block[rows] != other.block[others]).any():
+    if not _of_same_blocks(one, rows, other, others):
         return rows[:0], others[:0]
     on_line = _near(one.end[rows], other.end[others]).all(axis=1)
     on_line &= (
@@ -174,10 +174,15 @@ def _plain_feeds(motions: Motions) -> Rows:
     return np.flatnonzero((motions.kind == Kind.FEED) & (motions.call < 0))
 
 
+def _of_same_blocks(one: Motions, rows: Rows, other: Motions, others: Rows) -> bool:
+    """As many, one for one of the same blocks."""
+    return len(rows) == len(others) and bool((one.block[rows] == other.block[others]).all())
+
+
 def _same_feeds(one: Motions, rows: Rows, other: Motions, others: Rows) -> bool:
     """Same blocks and ends; starts the same, or further back on the line of a feed along one
     axis."""
-    if len(rows) != len(others) or (one.block[rows] != other.block[others]).any():
+    if not _of_same_blocks(one, rows, other, others):
         return False
     end = one.end[rows]
     if not _near(end, other.end[others]).all():
