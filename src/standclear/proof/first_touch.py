@@ -35,21 +35,14 @@ Tree = tuple[Areas, ...]
 
 
 def keep_tree(strikes: Areas, cuts: Areas) -> Tree:
-    """K of every node over the items; `strikes` and `cuts` are (n,), n at least 1.
-
-    Pass the same array twice for items that cut all that they hold: then K is plain union.
-    """
-    same = cuts is strikes
-    keep, cut = _padded(strikes), EMPTY if same else _padded(cuts)
+    """K of every node over the items; `strikes` and `cuts` are (n,), n at least 1."""
+    keep, cut = _padded(strikes), _padded(cuts)
     tree = [keep]
     last = len(strikes) - 1
     while len(keep) > 1:
-        if same:
-            keep = unions(keep[0::2], keep[1::2])
-        else:
-            keep = unions(keep[0::2], lesses(keep[1::2], cut[0::2]))
-            last //= 2
-            cut = _joined(cut, last)
+        keep = unions(keep[0::2], lesses(keep[1::2], cut[0::2]))
+        last //= 2
+        cut = _joined(cut, last)
         tree.append(keep)
     return tuple(tree)
 
