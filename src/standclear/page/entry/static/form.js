@@ -334,6 +334,8 @@ form.addEventListener("drop", (event) => {
   if (file) dropped(file, file.name);
 });
 
+// What is pressed before the script is there would be lost: these keys come dead.
+document.getElementById("save").disabled = false;
 if (page.hasAttribute("data-looking")) {
   for (const each of [...form.elements, ...page.querySelectorAll(".foot-bar button")]) each.disabled = true;
 }
