@@ -172,7 +172,7 @@ def thicker(base: Base, rng: Random) -> Planted | None:
     raised, count = _raised(base, more * CORNER_OVER_FLAT[blank.shape])
     put_right = replace(base.files, job=job, programs=raised)
     held = standclear.hold(put_right)
-    if count == 0 or weighty(standclear.judge(held, job)):
+    if count == 0 or not leaves_shape(base, held) or weighty(standclear.judge(held, job)):
         return None
     done = f"bar {size.size} in place of {blank.size}"
     return Planted(replace(base.files, job=job), (done,), count)

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import islice, pairwise
 
 import numpy as np
 
@@ -58,12 +58,10 @@ class Ordered:
 
 def other_orders(held: Held, job: Job, proof: JobProof) -> tuple[Ordered, ...]:
     """Orders of tools that leave fewer findings and bring no other kind of stop, judged; the best
-    first."""
+    first, and of those alike what moves past the fewest blocks."""
     found: list[tuple[tuple[int, int], int, Ordered]] = []
     before = _stops(proof)
-    for number, (moved, data, lines) in enumerate(_orders(held, job, proof)):
-        if number == MOST_ORDERS:
-            break
+    for moved, data, lines in islice(_orders(held, job, proof), MOST_ORDERS):
         programs = {**held.files.programs, moved.program: data}
         traces = traces_of(held, job, programs, {})
         if not _same_work(held, traces):
@@ -74,7 +72,8 @@ def other_orders(held: Held, job: Job, proof: JobProof) -> tuple[Ordered, ...]:
         answer = judge(now, job)
         if {code for _, code in _stops(answer)} <= {code for _, code in before}:
             left = len(_stops(answer)), len(weighty(answer))
-            found.append((left, number, Ordered(moved, now, answer, lines)))
+            past = max(moved.first - moved.to, moved.to - moved.last)
+            found.append((left, past, Ordered(moved, now, answer, lines)))
     here = len(before), len(weighty(proof))
     return tuple(each for left, _, each in sorted(found, key=lambda f: f[:2]) if left < here)
 
@@ -88,9 +87,9 @@ def _stops(proof: JobProof) -> Counter[tuple[str, str]]:
 def _orders(
     held: Held, job: Job, proof: JobProof
 ) -> Iterator[tuple[Moved, bytes, tuple[int, ...]]]:
-    """Orders in which the tool of a finding comes later, or a later one before it; those of the
-    first finding first."""
-    seen: set[tuple[str, int, int, int]] = set()
+    """Orders in which the tool of a finding changes places with another's, or stands just in front
+    of it or after it; those of the first finding first."""
+    seen: set[tuple[str, bytes]] = set()
     for finding in weighty(proof):
         place = finding.place
         if place is None or place.elsewhere:
@@ -103,14 +102,10 @@ def _orders(
         own = next((k for k, (a, b) in enumerate(runs) if a <= place.block < b), None)
         if own is None:
             continue
-        together = _neighbours(runs, own)
-        later = [k for k in together if k > own]
-        for other in later:
-            for first, to in ((other, runs[own][0]), (own, runs[other][1])):
+        for other in _neighbours(runs, own):
+            early, late = min(own, other), max(own, other)
+            for first, to in ((late, runs[early][0]), (early, runs[late][1])):
                 a, b = runs[first]
-                if (setup.program, a, b, to) in seen:
-                    continue
-                seen.add((setup.program, a, b, to))
                 blocks = program.own_blocks
                 if not begins_a_line(program, blocks[to]):
                     continue
@@ -118,6 +113,9 @@ def _orders(
                 at = order.index(to)
                 order[at:at] = range(a, b)
                 data = b"".join(blocks[k].raw for k in order)
+                if (setup.program, data) in seen:
+                    continue
+                seen.add((setup.program, data))
                 shown = (blocks[a].text, blocks[b - 1].text, blocks[to].text)
                 moved = Moved(
                     setup.name, setup.program, blocks[a].line, blocks[b - 1].line,
@@ -127,13 +125,13 @@ def _orders(
 
 
 def _neighbours(runs: list[tuple[int, int]], own: int) -> list[int]:
-    """The stretches that follow one another without a stop between, with `own` among them."""
+    """The stretches next to `own`, before and after, without a stop between."""
     first = last = own
     while first > 0 and runs[first - 1][1] == runs[first][0]:
         first -= 1
     while last + 1 < len(runs) and runs[last][1] == runs[last + 1][0]:
         last += 1
-    return list(range(first, last + 1))
+    return [*range(first, own), *range(own + 1, last + 1)]
 
 
 def _runs(program: Program) -> list[tuple[int, int]]:

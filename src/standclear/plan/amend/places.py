@@ -242,12 +242,12 @@ def _words(
     for axis in (R, Z):
         site = site_before(setup.program, motions, place, axis, job)
         wanted = surface[axis] + margin[axis] + reach[axis]
-        if site is None or site.mm >= wanted - SAME_MM:
+        if site is None or (as_elsewhere is None and site.mm >= wanted - SAME_MM):
             continue
         word = setup.program.blocks[site.block].words[site.word]
         if as_elsewhere is not None:
             beside = beside_of(motions, place) if axis == Z else None
-            further = _stop_beyond(motions, axis, wanted, as_elsewhere)
+            further = _stop_beyond(motions, axis, max(wanted, site.mm), as_elsewhere)
             further = further if beside is None else beside
             if further is None:
                 continue
