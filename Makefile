@@ -93,7 +93,7 @@ windows: $(VENV)/dev-installed ## Stock windows of random jobs, each edge agains
 	  $(if $(MINUTES),--minutes $(MINUTES))
 
 faults: $(VENV)/dev-installed ## Plant known faults in the proof; judge or tests must catch each
-	$(BIN)/python tests/faults/run.py
+	$(BIN)/python -m tests.faults.run
 
 mutants: N = 300
 mutants: $(VENV)/dev-installed ## Draw small faults in reading, geometry and proof; tests or judge must see 9 of 10

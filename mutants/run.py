@@ -24,10 +24,12 @@ FURTHER = ("sweeps", "tools", "motions", "proof", "findings", "examples", "progr
            "certificate", "plan/setting")  # fmt: skip
 """Folders asked in turn, those already asked left out."""
 JUDGE_JOBS, JUDGE_SEED = 60, 7
+WRONG = ("false clear", "needless contact", "error")
 LONGEST = 600.0
 """Seconds that one folder may take: ten times what the slowest does. A fault that makes a loop
 endless is seen by it."""
-COPIED = ("src", "tests", "judge", "planted", "examples", "pyproject.toml", "README.md")
+COPIED = ("src", "tests", "judge", "planted", "mutants", "benchmarks", "examples", "pyproject.toml",
+          "README.md")  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -69,20 +71,39 @@ def copy_of(root: Path, folder: Path) -> None:
 
 
 def fails(catcher: str, folder: Path) -> bool:
-    """Whether tests or judge fail on the tree in `folder`, or do not end."""
+    """Whether tests or judge fail on the tree in `folder`, or do not end.
+
+    Of the judge it is the answers that count: a run this small has too few jobs of some words to
+    pass as a whole.
+    """
     if catcher == "judge":
-        words = ["-m", "judge", "--n", str(JUDGE_JOBS), "--seed", str(JUDGE_SEED)]
+        words = ["-m", "judge", "--n", str(JUDGE_JOBS), "--seed", str(JUDGE_SEED), "--shrink", "0"]
+        words += ["--out", str(folder / "judge-out")]
     else:
         words = ["-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", catcher]
-        words.append("--hypothesis-seed=0")  # the same mutant is seen or not each time it is tried
+        words.append("--hypothesis-seed=0")  # the same fault is seen or not each time it is tried
     environment = dict(os.environ)
     environment["PYTHONPATH"] = f"{folder / 'src'}{os.pathsep}{folder}"
     environment["PYTHONDONTWRITEBYTECODE"] = "1"
     command = [sys.executable, *words]
     try:
         done = subprocess.run(
-            command, cwd=folder, env=environment, timeout=LONGEST, capture_output=True, check=False
-        )
+            command, cwd=folder, env=environment, timeout=LONGEST, capture_output=True, text=True,
+            check=False,
+        )  # fmt: skip
     except subprocess.TimeoutExpired:
         return True
-    return done.returncode != 0
+    if catcher == "judge":
+        return wrong_answers(done.stdout) != 0
+    return done.returncode in (1, 2)  # a test failed, or could not be read; else none was run
+
+
+def wrong_answers(printed: str) -> int:
+    """False clears, needless contacts and errors in what a run of the judge printed; -1 where it
+    came to no count."""
+    counts = {}
+    for line in printed.splitlines():
+        name, _, number = line.strip().rpartition("  ")
+        if name.strip() in WRONG and number.strip().isdigit():
+            counts[name.strip()] = int(number)
+    return sum(counts.values()) if "false clear" in counts else -1

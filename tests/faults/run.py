@@ -9,18 +9,16 @@ fits, or if those who are to catch it fail without it.
 from __future__ import annotations
 
 import argparse
-import os
-import shutil
 import subprocess
 import sys
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
+from mutants.run import copy_of, fails
+
 ROOT = Path(__file__).parents[2]
 PATCHES = Path(__file__).parent / "patches"
-COPIED = ("src", "tests", "judge", "examples", "benchmarks", "pyproject.toml", "README.md")
-JUDGE_JOBS, JUDGE_SEED = 60, 7
 
 
 @dataclass(frozen=True)
@@ -45,44 +43,9 @@ def _read(path: Path) -> Fault:
 
 def planted(fault: Fault | None, folder: Path) -> None:
     """A copy of the tree in `folder`, with the fault in it."""
-    for name in COPIED:
-        source = ROOT / name
-        if source.is_dir():
-            shutil.copytree(source, folder / name, ignore=shutil.ignore_patterns("__pycache__"))
-        elif source.exists():
-            shutil.copy2(source, folder / name)
+    copy_of(ROOT, folder)
     if fault is not None:
         subprocess.run(["git", "apply", str(fault.path)], cwd=folder, check=True)
-
-
-def catches(catcher: str, folder: Path) -> bool:
-    """Whether a folder of tests, or the judge, fails on the tree in `folder`."""
-    if catcher == "judge":
-        asked = ["-m", "judge", "--n", str(JUDGE_JOBS), "--seed", str(JUDGE_SEED), "--workers", "1"]
-        done = _python([*asked, "--shrink", "0", "--out", str(folder / "judge-out")], folder)
-        return "false clear" in done.stdout and _count(done.stdout) > 0
-    return (
-        _python(["-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", catcher], folder).returncode
-        == 1
-    )
-
-
-def _count(printed: str) -> int:
-    """False clears, needless contacts and errors that a run of the judge prints."""
-    wanted = ("false clear", "needless contact", "error")
-    counted = 0
-    for line in printed.splitlines():
-        name, _, number = line.strip().rpartition("  ")
-        if name.strip() in wanted and number.strip().isdigit():
-            counted += int(number)
-    return counted
-
-
-def _python(arguments: list[str], folder: Path) -> subprocess.CompletedProcess[str]:
-    environment = {**os.environ, "PYTHONPATH": f"{folder / 'src'}{os.pathsep}{folder}"}
-    return subprocess.run(
-        [sys.executable, *arguments], cwd=folder, env=environment, capture_output=True, text=True
-    )
 
 
 def main() -> int:
@@ -99,13 +62,13 @@ def main() -> int:
             if catcher not in sound:
                 with tempfile.TemporaryDirectory() as folder:
                     planted(None, Path(folder))
-                    sound[catcher] = not catches(catcher, Path(folder))
+                    sound[catcher] = not fails(catcher, Path(folder))
             if not sound[catcher]:
                 print(f"{catcher} fails without any fault: it can catch none")
                 continue
             with tempfile.TemporaryDirectory() as folder:
                 planted(fault, Path(folder))
-                if catches(catcher, Path(folder)):
+                if fails(catcher, Path(folder)):
                     caught = catcher
                     break
         survived += not caught

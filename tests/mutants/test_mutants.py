@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from mutants.__main__ import logged
 from mutants.draw import Mutant, changed, difference, drawn, mutants_of
-from mutants.run import Outcome, catchers, fails
+from mutants.run import Outcome, catchers, fails, wrong_answers
 from mutants.score import interval, score_text
 
 TEXT = '''"""Adds 1 or 2."""
@@ -73,6 +73,14 @@ def test_a_fault_is_seen_and_none_is_not(tmp_path: Path) -> None:
     (tmp_path / "src/thing.py").write_text("def one() -> int:\n    return 2\n")
     shutil.rmtree(tmp_path / "src/__pycache__", ignore_errors=True)
     assert fails("tests", tmp_path)
+
+
+def test_of_the_judge_the_answers_count() -> None:
+    table = "  agree            57\n  false clear             0\n  needless contact        0\n"
+    assert wrong_answers(table) == 0
+    assert wrong_answers(table + "  error                   2\n") == 2
+    assert wrong_answers("  jobs with G76, at least 3      0  NOT MET\n" + table) == 0
+    assert wrong_answers("Traceback (most recent call last):\n") == -1
 
 
 def test_a_log_of_other_code_is_refused(tmp_path: Path) -> None:
