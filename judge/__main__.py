@@ -19,8 +19,9 @@ from judge.tally import Tally, passed
 
 ABOUT = """Makes random two-sided jobs, judges each by brute force on a pixel section, proves it,
 and counts where the two agree. The same seed makes the same job. A needless contact or false clear
-is judged again with pixels finer by five before it counts; jobs on which the two still differ are
-written to --out with both answers, and beside the first of each sort the smallest that shows it."""
+is judged again with finer pixels, down to 0.005 mm, before it counts. Jobs on which the two still
+differ are written to --out with both answers, and beside the first of each sort the smallest that
+shows it."""
 CLOSING = """Counts: agree; needless contact (judge clear, proof contact); false clear (judge
 contact, proof clear: a defect); doubtful (the judge cannot tell by its pixels); undecided (the
 judge does not follow the job); unproven; error (judge or proof raised). Exit status 0 when the run

@@ -17,10 +17,9 @@ from typing import Any
 from judge.generate import make_job
 from judge.replay import Verdict, judge
 
-FINER = 5.0
-"""A disagreement is judged again with pixels finer by this factor before it counts."""
-FINEST_MM = 0.02
-"""Pixels are made no finer than this: a job would take hours."""
+FINER_MM = (0.02, 0.01, 0.005)
+"""A disagreement is judged again with pixels of these sizes, one after the other, before it counts:
+what is struck may be thinner than a pixel. Finer ones take seconds and gigabytes."""
 DECIDED = ("contact", "clear")
 
 
@@ -112,16 +111,20 @@ def compare(seed: int, asked: Kind) -> Outcome:
 
 def compare_files(files: dict[str, str], pixel: float, alone: bool = False, seed: int = 0
                   ) -> Outcome:  # fmt: skip
-    """Judges and proves a job; a disagreement is judged again by finer pixels."""
+    """Judges and proves a job; a disagreement is judged again by finer pixels, until the two agree,
+    the judge cannot tell, or the pixels are as fine as they can be held."""
     begun = time.perf_counter()
     verdict = _judged(files, pixel)
     judged = time.perf_counter()
     proved, note = ("", "") if alone else prove_files(files)
     done = time.perf_counter()
     outcome = _outcome(seed, verdict, proved, note, judged - begun, done - judged)
-    finest = max(pixel / FINER, FINEST_MM)
-    if outcome.kind in ("false clear", "needless contact") and finest < pixel:
-        finer = _judged(files, finest)
+    for size in (size for size in FINER_MM if size < pixel):
+        if outcome.kind not in ("false clear", "needless contact"):
+            break
+        finer = _judged(files, size)
+        if finer.word == "undecided":
+            break  # too many pixels to hold: the coarser ones have answered
         outcome = _outcome(seed, finer, proved, note, judged - begun, done - judged)
     return outcome
 
