@@ -37,7 +37,7 @@ from standclear.audit.read import (
 )
 from standclear.certificate.write import certificate_text
 
-MANY = settings(max_examples=250, deadline=None, derandomize=True)
+MANY = settings(max_examples=250, derandomize=True)
 POINTS = 250
 
 

@@ -28,7 +28,7 @@ from standclear.audit.exact import (
     without,
 )
 
-FEW = settings(max_examples=150, deadline=None, derandomize=True)
+FEW = settings(max_examples=150, derandomize=True)
 numbers = st.integers(-9, 9)
 points = st.tuples(numbers, numbers)
 areas = st.lists(points, min_size=3, max_size=7).map(hull).filter(lambda a: a is not None)

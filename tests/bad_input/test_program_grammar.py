@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 from fuzz import targets
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 G_NUMBERS = (
@@ -91,19 +91,19 @@ programs = st.lists(blocks, max_size=30).map(
 
 
 @given(programs)
-@settings(deadline=None, max_examples=400, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=400)
 def test_any_order_of_words_is_followed_or_reported(data: bytes) -> None:
     targets.program(data)
 
 
 @given(st.binary(max_size=400))
-@settings(deadline=None, max_examples=100)
+@settings(max_examples=100)
 def test_any_bytes_are_followed_or_reported(data: bytes) -> None:
     targets.program(data)
 
 
 @pytest.mark.parametrize("key", sorted(targets.TARGETS))
 @given(st.text(max_size=300))
-@settings(deadline=None, max_examples=50)
+@settings(max_examples=50)
 def test_any_text_is_answered(key: str, text: str) -> None:
     targets.TARGETS[key](text.encode("utf-8", "surrogatepass"))

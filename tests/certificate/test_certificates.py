@@ -26,7 +26,7 @@ from standclear.certificate.write import certificate_text
 from standclear.cli import app
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-FEW = settings(max_examples=25, deadline=None, derandomize=True)
+FEW = settings(max_examples=25, derandomize=True)
 
 FACE = "G00 X44. Z4.\nG94 X-0.6 Z0. F0.2\n"
 TURN = "G00 X36. Z3.\nG01 Z-20. F0.2\nX44.\nG00 Z3.\n"

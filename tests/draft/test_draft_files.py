@@ -289,7 +289,7 @@ WORDS = st.lists(
 )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(st.one_of(st.binary(max_size=400), WORDS.map(lambda each: " ".join(each).encode("latin-1"))))
 def test_any_bytes_make_a_sound_job_or_say_why_not(data: bytes) -> None:
     from standclear.draft.checked import job_of
@@ -302,7 +302,7 @@ def test_any_bytes_make_a_sound_job_or_say_why_not(data: bytes) -> None:
         assert job_of(draft.text, "any.nc").guesses == list(draft.guesses)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.integers(0, len(BUSHING)), st.binary(max_size=12))
 def test_a_program_spoilt_anywhere_makes_a_sound_job_or_says_why_not(at: int, junk: bytes) -> None:
     from standclear.draft.checked import job_of

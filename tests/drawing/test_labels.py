@@ -19,7 +19,7 @@ def texts(board: Board) -> list[Text]:
     return [s for _, s in board.lettering if isinstance(s, Text)]
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.lists(st.tuples(spots, st.sampled_from(["X 5.2", "stick-out 57.5", "1"])), max_size=25))
 def test_labels_never_share_paper(wanted: list[tuple[tuple[float, float], str]]) -> None:
     board, room = Board(), Room(BOUNDS, (LineString([(0, 25), (90, 25)]),), (box(0, 0, 40, 25),))
@@ -30,7 +30,7 @@ def test_labels_never_share_paper(wanted: list[tuple[tuple[float, float], str]])
     assert all(inside(b, BOUNDS) for b in boxes)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.lists(st.tuples(spots, spots, st.booleans()), min_size=1, max_size=8))
 def test_dimensions_crowded_together_keep_their_figures_apart(
     wanted: list[tuple[tuple[float, float], tuple[float, float], bool]],

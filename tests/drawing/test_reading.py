@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from judge.generate import make_job
 from reading import EXAMPLES, proved_example, stumbles
@@ -44,7 +44,7 @@ def test_the_stock_map_of_an_example_reads_without_a_stumble(name: str) -> None:
         assert stumbles(drawing) == []
 
 
-@settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=8)
 @given(seed=st.integers(1, 100_000))
 def test_drawings_of_random_jobs_read_without_a_stumble(
     tmp_path_factory: pytest.TempPathFactory, seed: int
@@ -64,7 +64,7 @@ def write(folder: Path, files: dict[str, str]) -> None:
         (folder / name).write_text(text, encoding="utf-8")
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(
     st.lists(
         st.tuples(spots, spots, st.sampled_from(["across", "along", "leader", "mark"])),

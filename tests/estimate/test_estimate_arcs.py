@@ -46,7 +46,7 @@ def integrated(
     return abs(turn) * radius * whole
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     radius=st.floats(0.5, 40),
     centre=st.floats(12, 60),

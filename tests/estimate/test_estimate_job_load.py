@@ -106,7 +106,7 @@ def test_what_is_taken_agrees_with_meshes_of_revolution() -> None:
     assert taken == pytest.approx(meshes[0] - meshes[1], rel=1e-6)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(
     st.lists(st.tuples(st.integers(10, 39), st.integers(-40, 0)), min_size=1, max_size=6),
 )

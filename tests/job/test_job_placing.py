@@ -230,7 +230,7 @@ def test_the_front_of_jaws_is_where_they_stand_outside_the_grip() -> None:
 
 fractions = st.floats(0.0, 1.0)
 signed = st.floats(-1.0, 1.0)
-SAMPLES = settings(max_examples=150, deadline=None)
+SAMPLES = settings(max_examples=150)
 
 
 def between(lo: float, hi: float, share: float) -> float:

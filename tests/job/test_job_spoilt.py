@@ -66,9 +66,7 @@ places = st.sampled_from(
 )
 
 
-@settings(
-    max_examples=200, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@settings(max_examples=200, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(place=places, value=values, other=places, bar=st.none() | st.floats() | st.integers())
 def test_no_value_anywhere_brings_more_than_faults(
     written: Any, monkeypatch: pytest.MonkeyPatch, place: str, value: Any, other: str, bar: Any

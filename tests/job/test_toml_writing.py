@@ -114,7 +114,7 @@ VALUES = st.recursive(
 TABLES = st.dictionaries(KEYS, VALUES, max_size=5)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(TABLES, TABLES)
 @example({"tools": {}, "blank": {"tools": [], "seat": {"tools": {"tools": {}}}}},
          {"tools": {}, "blank": {"seat": {}}})  # fmt: skip
@@ -124,7 +124,7 @@ def test_any_values_into_any_file(before: dict[str, Any], after: dict[str, Any])
     assert same_values(plain(edited_toml(text, after)), after)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(st.sampled_from(FILES), st.data())
 def test_any_one_change_of_an_example(path: Path, data: st.DataObject) -> None:
     text = path.read_text("utf-8")

@@ -24,7 +24,7 @@ LINES = st.sampled_from(
 )  # fmt: skip
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(st.lists(LINES, max_size=14), st.sampled_from([None, "off"]))
 def test_any_flow_has_an_answer(lines: list[str], delete: str | None) -> None:
     with patch.object(jumps, "MOST_BLOCKS", 200), patch.object(jumps, "MOST_ROWS", 100):
@@ -41,7 +41,7 @@ BODIES = st.lists(
 ).map(lambda lines: "\n".join(lines) + "\n")
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(BODIES, st.integers(0, 4))
 def test_every_way_to_repeat_blocks_is_as_writing_them_again(body: str, times: int) -> None:
     plain = trace(BEGIN + body * times)
@@ -61,7 +61,7 @@ def test_every_way_to_repeat_blocks_is_as_writing_them_again(body: str, times: i
         assert ways(found.motions) == ways(plain.motions)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.lists(st.decimals(-40, 40, places=3), min_size=1, max_size=5))
 def test_a_value_by_way_of_a_variable_is_the_value(values: list[object]) -> None:
     plain = "".join(f"G01 X[{v}] Z{v} F0.1\n" for v in values)

@@ -99,7 +99,7 @@ contours = st.builds(
 )
 
 
-@settings(deadline=None, max_examples=150)
+@settings(max_examples=150)
 @given(st.one_of(programs, contours))
 @example(BEGIN + "F.2\nG42 G00 X20. Z2.\nG70 P10 Q20\nM30\nN10 G40 X20.\nN20 X20.\n")
 def test_every_way_begins_where_the_last_one_ended(text: str) -> None:

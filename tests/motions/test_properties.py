@@ -29,7 +29,7 @@ def text_of(
 
 
 @given(st.lists(MOVE, min_size=1, max_size=6))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_inch_and_metric_twins(moves: list[tuple[str, Decimal, Decimal]]) -> None:
     inch = trace(text_of(moves, Decimal(1), "G20", Decimal(0))).motions
     metric = trace(text_of(moves, Decimal("25.4"), "G21", Decimal(0))).motions
@@ -38,7 +38,7 @@ def test_inch_and_metric_twins(moves: list[tuple[str, Decimal, Decimal]]) -> Non
 
 
 @given(st.lists(MOVE, min_size=1, max_size=6), HUNDREDTHS)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_shifting_every_z_word_shifts_every_z(
     moves: list[tuple[str, Decimal, Decimal]], shift: Decimal
 ) -> None:
@@ -60,7 +60,7 @@ LINES = st.lists(
 
 
 @given(LINES, st.booleans(), st.sampled_from([None, {"stop": 1}, {"label": 10}]))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_any_text_has_an_answer(text: str, stated: bool, mark: dict[str, int] | None) -> None:
     control = {} if stated else {"block_delete": None, "arc_centre": None, "cycle_words": None}
     of_job = job(control=control, setups=[{"start": mark}])

@@ -70,7 +70,7 @@ def one_by_one(pairs: list[tuple[BaseGeometry, BaseGeometry]]) -> list[BaseGeome
     return owned
 
 
-@settings(max_examples=150, deadline=None, derandomize=True)
+@settings(max_examples=150, derandomize=True)
 @given(items)
 def test_each_item_owns_what_a_plain_loop_gives_it(
     pairs: list[tuple[BaseGeometry, BaseGeometry]],
@@ -83,7 +83,7 @@ def test_each_item_owns_what_a_plain_loop_gives_it(
         assert area.symmetric_difference(expected).area == pytest.approx(0.0, abs=1e-6)
 
 
-@settings(max_examples=50, deadline=None, derandomize=True)
+@settings(max_examples=50, derandomize=True)
 @given(st.lists(areas, min_size=1, max_size=9))
 def test_shares_of_a_cut_add_up_to_it(cuts: list[BaseGeometry]) -> None:
     both = array(cuts)
@@ -91,7 +91,7 @@ def test_shares_of_a_cut_add_up_to_it(cuts: list[BaseGeometry]) -> None:
     assert sum(s.area for s in shares) == pytest.approx(shapely.union_all(both).area, abs=1e-6)
 
 
-@settings(max_examples=150, deadline=None, derandomize=True)
+@settings(max_examples=150, derandomize=True)
 @given(st.lists(areas, min_size=1, max_size=20))
 def test_each_item_cuts_first_what_none_before_it_has_cut(cuts: list[BaseGeometry]) -> None:
     both = array(cuts)
@@ -154,7 +154,7 @@ def test_keep_out_is_that_of_a_plain_loop(name: str, seed: int) -> None:
     assert area.symmetric_difference(plain).area == pytest.approx(0.0, abs=1e-7)
 
 
-@settings(max_examples=60, deadline=None, derandomize=True)
+@settings(max_examples=60, derandomize=True)
 @given(
     st.integers(0, 10_000),
     st.sampled_from(sorted(TOOLS)),

@@ -45,7 +45,7 @@ def other(job: Job, bar: float, longer: float, face: float) -> Job:
     st.floats(-2, 15),
     st.floats(-1, 4),
 )
-@settings(max_examples=12, deadline=None, phases=[Phase.reuse, Phase.generate])
+@settings(max_examples=12, phases=[Phase.reuse, Phase.generate])
 def test_no_strike_of_the_proof_is_overlooked(
     name: str, bar: float, longer: float, face: float
 ) -> None:

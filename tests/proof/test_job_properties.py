@@ -30,7 +30,7 @@ blocks = st.tuples(
     st.integers(-120, 25),
 )
 paths = st.lists(blocks, min_size=2, max_size=6)
-FEW = settings(max_examples=40, deadline=None, derandomize=True)
+FEW = settings(max_examples=40, derandomize=True)
 
 
 def written(hundredths: int, inch: bool) -> str:

@@ -29,7 +29,7 @@ def outlines(draw: st.DrawFn) -> shapely.Polygon:
     return polygon
 
 
-@settings(max_examples=200, deadline=None, derandomize=True)
+@settings(max_examples=200, derandomize=True)
 @given(outlines(), tenths, st.integers(1, 60), st.sampled_from([0, 1]))
 def test_the_extent_between_two_lines_is_that_of_the_strip(
     area: shapely.Polygon, low: float, width: int, axis: int
@@ -43,7 +43,7 @@ def test_the_extent_between_two_lines_is_that_of_the_strip(
         assert found == pytest.approx(wanted.bounds, abs=1e-8)
 
 
-@settings(max_examples=200, deadline=None, derandomize=True)
+@settings(max_examples=200, derandomize=True)
 @given(outlines(), outlines(), st.integers(1, 40), st.integers(1, 40))
 def test_too_near_is_what_the_grown_tool_covers(
     tool: shapely.Polygon, metal: shapely.Polygon, along: int, across: int
@@ -60,7 +60,7 @@ def test_exactly_the_margin_is_far_enough() -> None:
     assert too_near(tool, metal, Air(1.25, 2.6))
 
 
-@settings(max_examples=100, deadline=None, derandomize=True)
+@settings(max_examples=100, derandomize=True)
 @given(st.lists(outlines(), min_size=1, max_size=6), outlines())
 def test_what_lies_inside_or_apart_needs_no_boolean(
     drawn: list[shapely.Polygon], metal: shapely.Polygon

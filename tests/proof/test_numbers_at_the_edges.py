@@ -103,7 +103,7 @@ def test_an_arc_whose_radii_disagree(end: str, verdict: Verdict, said: str) -> N
     assert any("radii" in sentence for sentence in proof.trusted) is bool(said)
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(far=st.sampled_from([-1e5, -12345.678, 1e5]), shape=st.sampled_from([PASSES, SHAPE]))
 def test_far_from_zero_nothing_is_lost(far: float, shape: str) -> None:
     held = standclear.hold(files_of(shape)).readings[0][0]

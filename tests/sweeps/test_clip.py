@@ -34,7 +34,7 @@ def on_lines(draw: st.DrawFn) -> shapely.Polygon:
     return shapely.Polygon([(z, r), (z + w, r), (z, r + h)])
 
 
-@settings(max_examples=200, deadline=None, derandomize=True)
+@settings(max_examples=200, derandomize=True)
 @given(st.lists(st.one_of(stars(), on_lines()), min_size=1, max_size=8))
 def test_each_polygon_is_cut_off_as_the_boolean_does(drawn: list[shapely.Polygon]) -> None:
     polygons = np.array(drawn, dtype=object)

@@ -72,7 +72,7 @@ def test_boring_and_tapping_feed_in_and_out(cycle: Callable[..., Result], credit
 tenths = st.integers(1, 400).map(lambda n: n / 10)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(tenths, tenths, st.integers(0, 100).map(lambda n: n / 10), st.sampled_from((-1, 1)))
 def test_every_rapid_stays_in_what_was_open_before(
     to_level: float, deep: float, peck: float, way: int

@@ -118,7 +118,7 @@ def test_what_cannot_be_followed(part: Profile, passes: int, code: str) -> None:
 shifts = st.integers(-40, 40).map(lambda n: n / 10)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(shifts, shifts, st.integers(1, 9), shifts, shifts)
 def test_passes_are_evenly_spaced_copies_that_end_at_the_point_of_call(
     i: float, k: float, passes: int, u: float, w: float

@@ -263,7 +263,7 @@ def reach(one: Position, step: Step) -> BaseGeometry:
     return MultiPoint([one, step.end]).convex_hull
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120)
 @given(parts(), st.sampled_from(("45-degrees", "along-profile")))
 def test_rapids_stay_in_what_the_feeds_before_them_have_opened(
     case: tuple[Profile, float, float, int, int], level_end: Literal["45-degrees", "along-profile"]
@@ -287,7 +287,7 @@ def test_rapids_stay_in_what_the_feeds_before_them_have_opened(
             here = step.end
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120)
 @given(parts())
 def test_no_level_enters_the_part_and_all_end_at_s(
     case: tuple[Profile, float, float, int, int],
@@ -304,7 +304,7 @@ def test_no_level_enters_the_part_and_all_end_at_s(
             here = step.end
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(parts())
 def test_a_level_cuts_wherever_the_profile_lies_deeper(
     case: tuple[Profile, float, float, int, int],
@@ -334,7 +334,7 @@ def test_a_level_cuts_wherever_the_profile_lies_deeper(
                 assert cut == (y > level)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(parts(), signs, signs)
 def test_mirrored_profile_gives_mirrored_steps(
     case: tuple[Profile, float, float, int, int], flip_z: int, flip_r: int
@@ -354,7 +354,7 @@ def test_mirrored_profile_gives_mirrored_steps(
     ]
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(parts())
 def test_without_pockets_the_levels_are_those_of_plain_roughing(
     case: tuple[Profile, float, float, int, int],

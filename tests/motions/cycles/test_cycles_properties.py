@@ -63,7 +63,7 @@ def before_the_pass(reading: Reading, entry: Position) -> list[Step]:
     return list(reading.steps[: arrival + 1])
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(calls())
 def test_every_reading_begins_and_ends_at_the_point_of_call(
     call: tuple[Profile, float, float, float, float, int, int],
@@ -84,7 +84,7 @@ def test_every_reading_begins_and_ends_at_the_point_of_call(
             )
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(calls())
 def test_nothing_before_the_profile_pass_enters_the_part(
     call: tuple[Profile, float, float, float, float, int, int],
@@ -101,7 +101,7 @@ def test_nothing_before_the_profile_pass_enters_the_part(
             assert not way.intersects(metal)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(calls())
 def test_levels_end_where_a_dense_walk_along_the_profile_ends(
     call: tuple[Profile, float, float, float, float, int, int],
@@ -130,7 +130,7 @@ def test_levels_end_where_a_dense_walk_along_the_profile_ends(
         assert seen <= (abs(part.entry[1] - part.start[1]) + 1) / depth + 1
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(calls())
 def test_levels_end_on_the_profile_or_at_the_exit(
     call: tuple[Profile, float, float, float, float, int, int],
@@ -150,7 +150,7 @@ NO_LEVEL_FROM_S = profile((0.0, 100.0), (0.0, 94.2), (0.0, 94.2), (-1.0, 94.2))
 from S' and none counted from S."""
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(calls())
 @example((NO_LEVEL_FROM_S, 5.7, 0.0, 0.3, 0.1, -1, -1))
 def test_the_metal_above_the_last_level_is_thinner_than_a_level(
@@ -188,7 +188,7 @@ def axes_exchanged(call_profile: Profile) -> Profile:
     )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(calls())
 def test_roughing_across_is_roughing_along_with_axes_exchanged(
     call: tuple[Profile, float, float, float, float, int, int],
@@ -204,7 +204,7 @@ def test_roughing_across_is_roughing_along_with_axes_exchanged(
         ]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(calls(), signs, signs)
 def test_mirrored_profile_gives_mirrored_steps(
     call: tuple[Profile, float, float, float, float, int, int], flip_z: int, flip_r: int
@@ -226,7 +226,7 @@ def test_mirrored_profile_gives_mirrored_steps(
         ]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(calls())
 def test_following_the_profile_upwards_never_moves_back_towards_the_start(
     call: tuple[Profile, float, float, float, float, int, int],

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from standclear.motions.nose.joints import Corner
@@ -227,7 +227,6 @@ def drawn(piece: Piece) -> list[Point]:
     return [(z + radius * math.cos(a), r + radius * math.sin(a)) for a in angles]
 
 
-@settings(deadline=None)
 @given(monotone_contours(), st.sampled_from([0.2, 0.4, 0.8, 1.2]), st.sampled_from([ARC, SQUARE]))
 def test_nose_touches_the_contour_and_never_cuts_into_it(
     contour: list[Piece], radius: float, manner: MannerAt
@@ -254,7 +253,6 @@ def test_nose_touches_the_contour_and_never_cuts_into_it(
         assert one.next_start == pytest.approx(other.own.start)
 
 
-@settings(deadline=None)
 @given(monotone_contours(), st.sampled_from([0.4, 0.8]))
 def test_with_arc_corners_the_nose_rolls_along_the_contour(
     contour: list[Piece], radius: float

@@ -216,7 +216,7 @@ def part_rows(draw: st.DrawFn) -> list[dict[str, str]]:
     ]
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(part_rows())
 def test_steps_typed_are_the_steps_read_again(rows: list[dict[str, str]]) -> None:
     entries = {"units": "mm", "part.given": "rows"}
@@ -284,7 +284,7 @@ SKIPPED = ("part", "jaws", "start", "end", "variables")
 """What the form has in words of its own; tested by itself."""
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(any_entries())
 def test_any_entries_come_back_as_they_were_typed(entries: dict[str, str]) -> None:
     form, problems = form_of(entries, {})
@@ -294,7 +294,7 @@ def test_any_entries_come_back_as_they_were_typed(entries: dict[str, str]) -> No
     assert {k: v for k, v in again.items() if not k.endswith((".given", ".kind", ".at"))} == entries
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(st.sampled_from(JOBS), st.data())
 def test_one_entry_changed_in_an_example_changes_that_and_nothing_else(
     path: Path, data: st.DataObject

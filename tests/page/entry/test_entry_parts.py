@@ -59,7 +59,7 @@ def test_what_is_no_number_is_refused(text: str) -> None:
         number_of(text)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(st.floats(-1e6, 1e6, allow_nan=False).map(lambda v: round(v, 6) + 0.0))
 def test_a_number_shown_is_the_number_read(value: float) -> None:
     assert number_of(number_text(value)) == value
@@ -178,7 +178,7 @@ def test_a_jaw_that_cannot_be_is_named(step: JawStep, key: str) -> None:
     assert (error.value.row, error.value.key) == (1, key)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(
     st.lists(
         st.builds(
@@ -198,7 +198,7 @@ def test_jaws_read_again_make_the_same_profile(steps: list[JawStep]) -> None:
     assert profile_of(again)[0] == profile
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(st.lists(st.sampled_from(["add", "up", "remove"]), max_size=12), st.data())
 def test_rows_keep_what_they_hold_whatever_is_done(acts: list[str], data: st.DataObject) -> None:
     entries = {"blank.size": "4", "subprograms[0].@": "0", "subprograms[0]": "a.nc"}
@@ -277,7 +277,7 @@ TOOLS: st.SearchStrategy[dict[str, object]] = st.one_of(
 )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(TOOLS)
 def test_a_tool_half_typed_is_drawn_or_refused_in_words(raw: dict[str, object]) -> None:
     kind = next(iter(raw))

@@ -140,7 +140,7 @@ VALUES: Any = st.one_of(
 )
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120)
 @given(st.data())
 def test_every_fault_of_a_spoilt_job_has_a_place(data: st.DataObject) -> None:
     documents = documents_of(PIN)

@@ -49,7 +49,7 @@ def styles(draw: st.DrawFn) -> bytes:
 
 
 @given(styles())
-@settings(max_examples=10, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=10, suppress_health_check=list(HealthCheck))
 def test_the_edits_reported_are_the_bytes_that_change(data: bytes) -> None:
     with tempfile.TemporaryDirectory() as folder:
         path = files_of(Path(folder), BODY).path

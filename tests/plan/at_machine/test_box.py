@@ -128,7 +128,7 @@ ranges = st.lists(
 
 
 @given(ranges)
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 def test_no_fewer_groups_would_do(found: dict[int, tuple[int, int]]) -> None:
     """Against every set of shifts from -15 to 15, the smallest first."""
     groups = fewest_groups(found)
@@ -142,7 +142,6 @@ def test_no_fewer_groups_would_do(found: dict[int, tuple[int, int]]) -> None:
 
 
 @given(st.integers(-3000, 3000), st.integers(0, 400))
-@settings(deadline=None)
 def test_a_handy_shift_lies_inside(low: int, width: int) -> None:
     assert low <= handy(low, low + width) <= low + width
 

@@ -160,7 +160,7 @@ def jobs(draw: st.DrawFn) -> object:
 TOUCHED = ["turning", "standing"]
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(job=jobs(), at=st.floats(0.0, 1.0), out=st.floats(0.001, 2.0))
 def test_every_split_in_the_range_cleans_up_and_none_outside(
     job: object, at: float, out: float
@@ -175,7 +175,7 @@ def test_every_split_in_the_range_cleans_up_and_none_outside(
     assert least(split.shift.lo - out) < 0 and least(split.shift.hi + out) < 0
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(job=jobs(), more=st.floats(-2.0, 2.0))
 def test_the_shortest_blank_is_where_a_split_begins_to_be_found(job: object, more: float) -> None:
     split = split_of(job)  # type: ignore[arg-type]
@@ -184,7 +184,7 @@ def test_the_shortest_blank_is_where_a_split_begins_to_be_found(job: object, mor
         assert found == (more > split.length_at_best.lo)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(job=jobs())
 def test_the_shares_of_a_need_add_up(job: object) -> None:
     split = split_of(job)  # type: ignore[arg-type]

@@ -39,7 +39,7 @@ def test_a_blank_is_blocked_by_what_surrounds_a_hole_too() -> None:
     assert found.symmetric_difference(shapely.box(2, 2, 10, 10)).area < 1e-6
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(AREA, AREA, st.floats(-9.0, 9.0), st.floats(0.1, 17.0))
 def test_shared_radii_are_those_of_slices(
     body: shapely.Polygon, area: shapely.Polygon, by: float, radius: float
@@ -54,7 +54,7 @@ def test_shared_radii_are_those_of_slices(
     assert found.contains(point) == meets
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(AREA, AREA, st.floats(-4.0, 4.0), st.floats(-4.0, 4.0))
 def test_blocked_slides_are_those_that_overlap(
     body: shapely.Polygon, area: shapely.Polygon, dz: float, dr: float
