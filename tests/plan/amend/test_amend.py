@@ -97,6 +97,21 @@ def test_a_feed_begun_inside_the_metal_is_led_out_along_its_own_line(tmp_path: P
     assert (edit.line, edit.old, edit.new, edit.level) == (9, "", "G00 Z4.", Level.CUTS)
 
 
+def test_a_cycle_called_inside_its_own_shape_is_called_from_where_other_rapids_end(
+    tmp_path: Path,
+) -> None:
+    # Clear of the raw face at Z1 by the margin, but the profile begins at Z5: between the two the
+    # cycle has no way to go. The rapid before ends at Z9.
+    body = (
+        "G00 X45. Z9.\nG00 Z4.\nG71 U2. R0.5\nG71 P10 Q20 U0. W0. F0.2\n"
+        "N10 G00 X30. Z5.\nG01 Z-15.\nN20 G01 X44.\nG00 Z9.\n"
+    )
+    found = amended(files_of(tmp_path, body, part=LEFT_RAW))
+    assert found.before is Verdict.UNPROVEN
+    assert found.after is Verdict.CLEAR and found.left == ()
+    assert [(e.line, e.old, e.new) for e in found.edits] == [(6, "Z4.", "Z9.")]
+
+
 def test_the_offset_is_keyed_in_where_the_jaws_are_near() -> None:
     found = amended(read_job(EXAMPLES / "jaws-too-near"))
     assert found.programs == {} and found.left == () and found.offset is not None

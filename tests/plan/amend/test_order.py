@@ -15,7 +15,8 @@ from standclear.plan.amend.amend import Amendment, amend
 from standclear.proof.held import hold
 from standclear.report.plan.amending import amendment_lines
 
-PIN = Path(__file__).parents[3] / "examples" / "demo-pin"
+EXAMPLES = Path(__file__).parents[3] / "examples"
+PIN = EXAMPLES / "demo-pin"
 # T1 grooves to X24 at Z-10 with a blade that reaches 6: 8 deep from bar 40, 4 from X32, to which
 # T2 turns. Lines 3 to 8 are the groove's, 9 to 15 the turning's.
 TOOLS = "grooving = { width = 3.0, reach = 6.0 }\n[[tools]]\nstation = 2\n" + TOOL
@@ -61,6 +62,20 @@ def test_what_is_needed_first_is_put_first(tmp_path: Path) -> None:
 def test_in_the_right_order_nothing_moves(tmp_path: Path) -> None:
     found = amended(job(tmp_path, TURN, GROOVE))
     assert (found.before, found.left, found.moved, found.programs) == (Verdict.CLEAR, (), None, {})
+
+
+def test_a_tool_that_comes_too_late_goes_before_one_that_nothing_is_wrong_with() -> None:
+    # The groove goes so deep that the drill, coming after it, frees a ring. Nothing is told of the
+    # groove itself.
+    files = read_job(EXAMPLES / "parted-collar")
+    lines = files.programs["collar.nc"].splitlines(keepends=True)
+    drill, groove = lines[15:21], lines[21:30]
+    assert drill[0].startswith(b"T0707") and groove[0].startswith(b"T0909")
+    swapped = b"".join([*lines[:15], *groove, *drill, *lines[30:]])
+    found = amended(replace(files, programs={"collar.nc": swapped}))
+    assert (found.before, found.after, found.left) == (Verdict.CONTACT, Verdict.CLEAR, ())
+    assert (found.edits, found.offset) == ((), None)
+    assert found.programs == files.programs
 
 
 def test_a_comment_goes_with_its_tool(tmp_path: Path) -> None:
