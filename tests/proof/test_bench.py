@@ -12,17 +12,27 @@ from standclear.proof.bench import obstacles_of, raw_metal
 PROFILE = [[-20, -5], [0, -5], [0, 0], [25, 0], [25, 30], [-20, 30]]
 
 
-def job(size: float, tolerance: tuple[float, float] = (0.0, 0.0)) -> Job:
+def job(
+    size: float,
+    tolerance: tuple[float, float] = (0.0, 0.0),
+    shape: str = "round",
+    grip: float | None = None,
+) -> Job:
     return Job.model_validate(
         {
             "units": "mm",
-            "blank": {"size": size, "size_tolerance": tolerance, "length": 80},
+            "blank": {"shape": shape, "size": size, "size_tolerance": tolerance, "length": 80},
             "part": {"length": 77},
             "machine": {},
             "tools": [{"station": 1, "drill": {"diameter": 10, "length": 60}}],
             "jaws": {"profile": PROFILE, "chuck": {"face": -20, "diameter": 160}},
             "setup": [
-                {"name": "a", "program": "a.nc", "zero": {"way": "touch", "face_allowance": 1.5}}
+                {
+                    "name": "a",
+                    "program": "a.nc",
+                    "zero": {"way": "touch", "face_allowance": 1.5},
+                    "grip_diameter": grip,
+                }
             ],
         }
     )
@@ -48,3 +58,30 @@ def test_jaws_stand_at_every_diameter_of_the_tolerance() -> None:
     # 50 -0.4/0: gripped radius 24.8 to 25.
     _, r_min, _, r_max = jaws_bounds(job(50.0, (-0.4, 0.0)))
     assert (r_min, r_max) == pytest.approx((24.8 - 5, 25.0 + 30))
+
+
+@pytest.mark.parametrize(
+    ("shape", "grip", "least", "most"),
+    [
+        # 40 across flats: 40 / sqrt(3) = 23.094 and 20 sqrt(2) = 28.284 to the corners.
+        ("hexagon", None, 20.0, 23.0940),
+        ("square", None, 20.0, 28.2843),
+        ("square", 40.0, 20.0, 20.0),
+        ("hexagon", 46.0, 23.0, 23.0),
+        # Neither on the flats nor on the corners: the jaws may be anywhere.
+        ("square", 60.0, 20.0, 30.0),
+        ("square", 39.0, 19.5, 28.2843),
+        # Of a round bar the metal itself says where the jaws are.
+        ("round", 39.0, 19.5, 20.0),
+    ],
+)
+def test_flats_or_corners_is_for_the_job_to_say(
+    shape: str, grip: float | None, least: float, most: float
+) -> None:
+    _, r_min, _, r_max = jaws_bounds(job(40.0, shape=shape, grip=grip))
+    assert (r_min, r_max) == pytest.approx((least - 5, most + 30), abs=1e-3)
+
+
+def test_flats_vary_with_the_bar() -> None:
+    _, r_min, _, r_max = jaws_bounds(job(40.0, (-0.4, 0.0), "square", 40.0))
+    assert (r_min, r_max) == pytest.approx((20.0 - 0.2 - 5, 20.0 + 0.2 + 30))

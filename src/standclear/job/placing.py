@@ -69,6 +69,8 @@ class Placing:
     """No metal of the blank lies farther out."""
     cleanup_radius: float
     """Turned to this radius or less, no raw skin is left outside."""
+    flats: Interval | None
+    """Radius of the flats of a bar that is not round; None for one that is."""
     bore_strike: float
     """No metal of the blank lies nearer the axis; 0 for a solid blank."""
     bore_cleanup: float
@@ -193,6 +195,7 @@ def _placing(
         stop_plane=_stop_plane(job, setup, ends.chuck_side, raw_face),
         strike_radius=strike,
         cleanup_radius=cleanup,
+        flats=_flats(blank),
         bore_strike=bore_strike,
         bore_cleanup=bore_cleanup,
         skin=blank.skin or 0.0,
@@ -257,6 +260,12 @@ def _outside(blank: Blank) -> tuple[float, float]:
     size = Interval.toleranced(blank.size, blank.size_tolerance)
     strike = size.hi / 2 * CORNER_OVER_FLAT[blank.shape] + _wander(blank)
     return strike, max(0.0, size.lo / 2 - _wander(blank) - (blank.skin or 0.0))
+
+
+def _flats(blank: Blank) -> Interval | None:
+    if CORNER_OVER_FLAT[blank.shape] == 1.0:
+        return None
+    return Interval.toleranced(blank.size, blank.size_tolerance) / 2
 
 
 def _inside(blank: Blank) -> tuple[float, float]:

@@ -19,6 +19,7 @@ from standclear.sweeps.areas import common
 CHUCK_DEPTH_MM = 300.0
 """How far chuck and stop are drawn towards the spindle: further than any tool can reach."""
 WIDE = 1e6
+SAME_MM = 1e-6
 HOLD_MM = 1.0
 """Where the job gives no jaws: how far around the seat the blank counts as held."""
 
@@ -77,7 +78,7 @@ def obstacles_of(
         return {}, Interval(stop.lo - HOLD_MM, stop.hi + HOLD_MM)
     held = [z for z, h in jaws.profile if abs(h) < 1e-9] or [z for z, _ in jaws.profile]
     grip = Interval(stop.lo + min(held), stop.hi + max(held))
-    radius = _gripped_radius(setup, metal, grip, placing.strike_radius)
+    radius = _gripped_radius(setup, metal, grip, placing)
     profile = shapely.Polygon([(z, h) for z, h in jaws.profile])
     found = {"jaws": common(slide(profile, stop, radius), rectangle(-WIDE, WIDE, 0.0, WIDE))}
     if jaws.chuck is not None:
@@ -88,15 +89,19 @@ def obstacles_of(
     return found, grip
 
 
-def _gripped_radius(setup: Setup, metal: Metal, grip: Interval, fallback: float) -> Interval:
+def _gripped_radius(setup: Setup, metal: Metal, grip: Interval, placing: Placing) -> Interval:
     """From the metal between the jaws; what the job states is taken too, never alone: jaws close on
-    what is there."""
+    what is there. But of a bar that is not round only the job can say whether they close on its
+    flats or its corners, and that is taken where it lies between the two."""
     between = rectangle(grip.lo, grip.hi, 0.0, WIDE)
     found = [common(a, between) for a in (metal.least, metal.most)]
-    radii = [float(a.bounds[3]) if not a.is_empty else fallback for a in found]
-    if setup.grip_diameter is not None:
-        radii.append(setup.grip_diameter / 2)
-    return Interval(min(radii), max(radii))
+    radii = [float(a.bounds[3]) if not a.is_empty else placing.strike_radius for a in found]
+    if setup.grip_diameter is None:
+        return Interval(min(radii), max(radii))
+    stated, flats = setup.grip_diameter / 2, placing.flats
+    if flats is not None and flats.lo - SAME_MM <= stated <= max(radii):
+        return Interval.about(stated, flats.hi - flats.lo)
+    return Interval(min(*radii, stated), max(*radii, stated))
 
 
 def finished_outline(job: Job) -> BaseGeometry | None:

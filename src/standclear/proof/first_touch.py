@@ -73,14 +73,6 @@ def owners(tree: Tree, region: BaseGeometry, count: int) -> Areas:
     return touched
 
 
-def first_touch(strikes: Areas, cuts: Areas) -> Areas:
-    """(n,) for each item the area it is the first to strike and nothing cut before."""
-    if len(strikes) == 0:
-        return strikes
-    tree = keep_tree(strikes, cuts)
-    return owners(tree, tree[-1][0], len(strikes))
-
-
 def first_cut(cuts: Areas) -> Areas:
     """(n,) for each item what of its cut no earlier one has cut.
 

@@ -64,7 +64,8 @@ SETUPS = Section(
                     "grip_diameter",
                     "Diameter gripped",
                     Kind.LENGTH,
-                    empty="taken from the metal between the jaws",
+                    "On a bar that is not round: over the flats or over the corners.",
+                    "taken from the metal between the jaws",
                 ),
                 Field(
                     "offset_z",
