@@ -112,6 +112,18 @@ def test_a_cycle_called_inside_its_own_shape_is_called_from_where_other_rapids_e
     assert [(e.line, e.old, e.new) for e in found.edits] == [(6, "Z4.", "Z9.")]
 
 
+def test_a_repeated_profile_is_called_from_in_front_of_the_metal(tmp_path: Path) -> None:
+    # The raw face stands at Z1, 2.5 are owed: 3.5, without decimals Z4.
+    body = (
+        "G00 X45. Z-3.\nG73 U4. W0.5 R3\nG73 P10 Q20 U0. W0. F0.2\n"
+        "N10 G00 X32.\nG01 Z-15.\nN20 G01 X44.\nG00 Z9.\n"
+    )
+    found = amended(files_of(tmp_path, body, part=LEFT_RAW))
+    assert found.before is Verdict.CONTACT
+    assert found.after is Verdict.CLEAR and found.left == ()
+    assert [(e.line, e.old, e.new) for e in found.edits] == [(5, "Z-3.", "Z4.")]
+
+
 def test_the_offset_is_keyed_in_where_the_jaws_are_near() -> None:
     found = amended(read_job(EXAMPLES / "jaws-too-near"))
     assert found.programs == {} and found.left == () and found.offset is not None

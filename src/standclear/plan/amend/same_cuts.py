@@ -21,6 +21,8 @@ from standclear.sweeps.areas import common, less, union
 
 SLIVER_MM = 0.05
 """Thinner differences of what two runs cut are cusps that their levels leave in other places."""
+ALONG_PROFILE = ("G70", "G71", "G72", "G73")
+"""Cycles that run along a profile, the last time as it is finished."""
 ACROSS_PECKS = {"G74": 1, "G75": 0}
 """For cycles that peck, the axis (0 along, 1 across) on which their holes or grooves lie where the
 point of call does."""
@@ -107,13 +109,13 @@ def _told_from_same_side(other: Motions, passes: list[tuple[Call, Call]]) -> boo
     most of it lies tells the side they were meant for, and to that side a place may come over.
     """
     call, now_at = passes[0]
-    if call.cycle not in ("G70", "G71", "G72", "G90", "G94"):
+    if call.cycle not in (*ALONG_PROFILE, "G90", "G94"):
         return False
     found = []
     for _, again in passes:
         for variant in range(len(again.readings)):
             rows = _rows(other, again, variant)
-            if call.cycle in ("G70", "G71", "G72"):
+            if call.cycle in ALONG_PROFILE:
                 rows = _last_pass(other, rows)
             found.append(other.end[rows[other.kind[rows] == Kind.FEED], 1])
     places = np.concatenate(found)
@@ -202,7 +204,7 @@ def _same_call(one: Motions, call: Call, other: Motions, again: Call) -> bool:
     for variant in range(len(call.readings)):
         rows = _rows(one, call, variant)
         others = _rows(other, again, variant)
-        if call.cycle in ("G70", "G71", "G72"):
+        if call.cycle in ALONG_PROFILE:
             # The profile as it is finished, or passed along last; the levels before it may move.
             rows, others = _last_pass(one, rows), _last_pass(other, others)
             if not _same_feeds(one, rows, other, others):
