@@ -119,7 +119,7 @@ def _moves(
 
     wait(0.0, job, proof)
     for out in _by_the_split(job, index):
-        heappush(waiting, (_rank(proof), READ_OFF, abs(out), to_step(out, step)))
+        heappush(waiting, (_rank(proof), STATED, abs(out), to_step(out, step)))
     while waiting and len(judged) <= MOST_JUDGED:
         before, _, _, out = heappop(waiting)
         change = _changed(job, index, out)
