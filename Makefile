@@ -106,8 +106,10 @@ fuzz: $(VENV)/dev-installed ## Search for input that breaks the tool: make fuzz 
 	$(BIN)/python -m fuzz program --seconds $(SECONDS)
 	$(BIN)/python -m fuzz job --seconds $(SECONDS)
 
-bench: $(VENV)/dev-installed ## Time proof, tracing, estimates and the page, each beside what it is held against
-	$(BIN)/python -m benchmarks
+bench: $(VENV)/dev-installed ## Time proof, tracing, estimates and the page; the first makes benchmarks/RESULTS.md
+	$(BIN)/python -m benchmarks > benchmarks/RESULTS.md.new
+	mv benchmarks/RESULTS.md.new benchmarks/RESULTS.md
+	cat benchmarks/RESULTS.md
 	$(BIN)/python -m benchmarks.interpreting
 	$(BIN)/python -m benchmarks.estimating
 	$(BIN)/python -m benchmarks.dragging

@@ -1,74 +1,55 @@
-"""`python -m benchmarks`: prints the whole proof's time as a ratio to plain replay.
+"""`python -m benchmarks`: what the proof costs, as a Markdown document of tables.
 
-Both are measured in one run, in turn, on the same sweeps; times of reading and tracing the program
-are left out of both. Each figure is the median of the rounds.
+Ratios are measured side by side in one run; a figure is a median, with the least and the greatest
+of the rounds in brackets. What is done meanwhile is told on the error stream.
 """
 
 from __future__ import annotations
 
 import argparse
-import statistics
-import time
-from collections.abc import Callable
+import os
+import platform
+import sys
+from datetime import date
 
-from benchmarks.jobs import contour, staircase
-from benchmarks.replay import replay
-from standclear import Held, JobFiles, Verdict, hold, judge
-from standclear.job.placing import place_setups
-from standclear.proof.bench import raw_metal
-from standclear.proof.held import contact_limit
-from standclear.proof.keep_out import keep_out
-from standclear.sweeps.sweep import sweep
+import shapely
+from judge.source import PROOF, checkout, tree_hash
 
-KINDS: dict[str, Callable[[int], JobFiles]] = {"staircase": staircase, "contour": contour}
+from benchmarks.proving import HEADS, proving
+from benchmarks.starting import imports_table, starting_table
+from benchmarks.table import markdown
 
 
 def main() -> None:
-    """Measure and print the table."""
+    """Measure and print the document."""
     options = argparse.ArgumentParser(description=__doc__)
     options.add_argument("--motions", type=int, nargs="+", default=[400, 4000, 40000])
-    options.add_argument("--rounds", type=int, default=3)
+    options.add_argument("--rounds", type=int, default=5)
     asked = options.parse_args()
+    load = os.getloadavg()[0]
+    commit, clean = checkout()
+    lines = []
+    for kind, count, line in proving(asked.motions, asked.rounds):
+        print(f"{kind}, {count:,} motions: done", file=sys.stderr, flush=True)
+        lines.append(line)
+    print("# What the proof costs\n")
+    changed = "" if clean else ", changed"
     print(
-        f"{'kind':10} {'motions':>8} {'replay s':>9} {'proof s':>9} {'ratio':>7}  another blank s"
+        f"Made by `make bench` on {date.today()}; commit {commit[:12]}{changed}, "
+        f"source {tree_hash(PROOF)}; {os.cpu_count()} cores, load {load:.1f} when it began; "
+        f"Python {platform.python_version()}, GEOS {shapely.geos_version_string}.\n"
     )
-    for kind, make in KINDS.items():
-        for count in asked.motions:
-            rounds = asked.rounds if count <= 4000 else 1
-            replayed, proved, again = measure(make(count), rounds)
-            ratio = proved / replayed
-            print(
-                f"{kind:10} {count:8d} {replayed:9.3f} {proved:9.3f} {ratio:7.2f}  {again:.3f}",
-                flush=True,
-            )
-
-
-def measure(files: JobFiles, rounds: int) -> tuple[float, float, float]:
-    """(replay, whole proof, another blank from the held proof), seconds, medians of the rounds."""
-    held = hold(files)
-    reading = held.readings[0][0]
-    motions, tools, reach = reading.trace.motions, reading.tools, reading.keep.reach
-    limit = contact_limit(files.job)
-    metal = raw_metal(place_setups(files.job)[0]).most
-    replays, proofs, others = [], [], []
-    for _ in range(rounds):
-        begin = time.perf_counter()
-        strikes = replay(sweep(motions, tools, limit, reach), metal)
-        replays.append(time.perf_counter() - begin)
-
-        begin = time.perf_counter()
-        keep_out(motions, tools, reading.wear, limit, reach)
-        middle = time.perf_counter()
-        proof = judge(held, files.job)
-        proofs.append(time.perf_counter() - begin)
-        others.append(time.perf_counter() - middle)
-        _agree(held, bool(strikes), proof.verdict)
-    return statistics.median(replays), statistics.median(proofs), statistics.median(others)
-
-
-def _agree(held: Held, struck: bool, verdict: Verdict) -> None:
-    if struck != (verdict is Verdict.CONTACT):
-        raise SystemExit(f"replay and proof differ: strikes {struck}, verdict {verdict}")
+    print("## Proof and replay\n")
+    print(
+        "The whole proof (sweeps, keep-out, findings for the blank in hand) beside a plain replay "
+        "of that one\nblank, motion by motion, on the same sweeps. Another blank and another zero "
+        "are judged from what the\nproof holds.\n"
+    )
+    print(markdown(HEADS, lines))
+    print("\n## From the start of the process to the verdict\n")
+    print(starting_table(asked.rounds))
+    print()
+    print(imports_table())
 
 
 if __name__ == "__main__":

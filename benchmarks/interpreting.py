@@ -12,6 +12,7 @@ import statistics
 import time
 import tracemalloc
 from collections.abc import Callable
+from functools import partial
 
 from benchmarks.jobs import contour, staircase
 from standclear.blocks.read import read_program
@@ -67,7 +68,7 @@ def _measure(data: bytes, job: Job, rounds: int) -> tuple[float, float, int]:
     for _ in range(rounds):
         reads.append(_timed(lambda: read_program(data, "front.nc")))
         program = read_program(data, "front.nc")
-        traces.append(_timed(lambda program=program: trace_setup(program, job, 0)))
+        traces.append(_timed(partial(trace_setup, program, job, 0)))
     return statistics.median(reads), statistics.median(traces), len(_trace(data, job))
 
 

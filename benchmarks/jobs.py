@@ -1,4 +1,5 @@
-"""Jobs of any number of motions, made by rule: a roughing staircase, a fine finishing contour."""
+"""Jobs of any number of motions, made by rule: a roughing staircase, a fine finishing contour, and
+a part turned on both ends that is roughed and finished at each."""
 
 from __future__ import annotations
 
@@ -13,6 +14,8 @@ from standclear.job.models import Job
 
 BAR_MM = 60.0
 LENGTH_MM = 120.0
+BACK_MM = 40.0
+"""Turned at the second end, of the 52 that the first leaves as they were."""
 
 _JOB = {
     "units": "mm",
@@ -37,14 +40,11 @@ _JOB = {
         {"station": 2, "holder": "SVJBR2020K16", "insert": "VBMT160404"},
     ],
     "jaws": {"profile": [[0, 0], [30, 0], [30, 40], [-20, 40], [-20, -5], [0, -5]]},
-    "setup": [
-        {
-            "name": "front",
-            "program": "front.nc",
-            "zero": {"way": "touch", "face_allowance": 1.0},
-        }
-    ],
 }
+_SETUPS = (
+    {"name": "front", "zero": {"way": "touch", "face_allowance": 1.0}},
+    {"name": "back", "zero": {"way": "nominal", "face_allowance": 1.0}},
+)
 _HEAD = ["%", "O0001", "G21 G40 G99", "G28 U0. W0."]
 _ROUGH = ["T0101", "G54", "G97 S900 M03", "G00 X66. Z5."]
 _FINISH = ["G00 X66.", "G28 U0. W0.", "T0202", "G97 S1200 M03", "G00 X66. Z5."]
@@ -67,17 +67,32 @@ def staircase(motions: int) -> JobFiles:
 def contour(motions: int) -> JobFiles:
     """A few roughing levels, then one finishing pass in short chords along a wavy profile that
     rises towards the chuck."""
-    z = np.linspace(0.0, -LENGTH_MM * 0.9, motions)
+    return _files(_turned(LENGTH_MM * 0.9, ROUGHING_LEVELS, motions))
+
+
+def two_sided(motions: int) -> JobFiles:
+    """At each end a roughing staircase and a finishing contour, of half the motions together: the
+    second end is seen by what the first has left."""
+    quarter = motions // 4
+    return _files(
+        _turned(LENGTH_MM * 0.9, max(2, quarter // 4), quarter),
+        _turned(BACK_MM, max(2, quarter // 4), quarter),
+    )
+
+
+def _turned(length: float, levels: int, chords: int) -> list[str]:
+    """Roughing levels over a wavy profile so long, and the finishing pass along it."""
+    z = np.linspace(0.0, -length, chords)
     radius = _profile(z)
     lines: list[str] = []
-    for level in np.linspace(BAR_MM / 2 - 1.0, radius[0] + ALLOWANCE_MM, ROUGHING_LEVELS):
+    for level in np.linspace(BAR_MM / 2 - 1.0, radius[0] + ALLOWANCE_MM, levels):
         above = z[radius + ALLOWANCE_MM > level]
-        depth = (-float(above[0]) if len(above) else LENGTH_MM * 0.9) - ALLOWANCE_MM
+        depth = (-float(above[0]) if len(above) else length) - ALLOWANCE_MM
         if depth > 1.0:
             lines += _level(level, depth)
     lines += [*_FINISH, f"G00 X{2 * radius[0]:.4f}", "G01 Z0. F0.12"]
     lines += [f"G01 X{2 * r:.4f} Z{at:.4f}" for at, r in zip(z, radius, strict=True)]
-    return _files([*_HEAD, *_ROUGH, *lines, "G01 X61.", "G00 X66."])
+    return [*_HEAD, *_ROUGH, *lines, "G01 X61.", "G00 X66."]
 
 
 def _profile(z: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -95,13 +110,19 @@ def _level(radius: float, depth: float) -> list[str]:
     ]
 
 
-def _files(lines: list[str]) -> JobFiles:
-    data = "\n".join([*lines, *_TAIL, ""]).encode()
+def _files(*programs: list[str]) -> JobFiles:
+    """A job of one set-up a program, the part turned round between."""
+    names = [f"{setup['name']}.nc" for setup in _SETUPS[: len(programs)]]
+    texts = {
+        name: "\n".join([*lines, *_TAIL, ""]).encode()
+        for name, lines in zip(names, programs, strict=True)
+    }
+    setups = [{**setup, "program": name} for setup, name in zip(_SETUPS, names, strict=False)]
     return JobFiles(
-        Job.model_validate(_JOB),
+        Job.model_validate({**_JOB, "setup": setups}),
         Path("."),
-        {"front.nc": data},
-        {"front.nc": hashlib.sha256(data).hexdigest()},
+        texts,
+        {name: hashlib.sha256(data).hexdigest() for name, data in texts.items()},
         (),
         Path("job.toml"),
     )
