@@ -39,7 +39,7 @@ def read_limited(path: Path, *, large: bool = False) -> bytes:
         raise _unreadable(
             path,
             "the file is larger than 20 MB",
-            "give a smaller file, or allow large files if it is the right one",
+            "give a smaller file, or allow large files (`--large`) if it is the right one",
         )
     return data
 

@@ -11,6 +11,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from heapq import heappop, heappush
+from itertools import chain
 from math import ceil
 
 from standclear.findings.finding import Finding, Severity
@@ -107,7 +108,8 @@ def _moves(
     held: Held, job: Job, proof: JobProof, index: int, *, step_on: bool
 ) -> Iterator[tuple[OffsetChange, JobProof]]:
     """Zeros of a set-up moved by what the findings are short of, and with `step_on` on from each
-    that leaves less, with the answers; what leaves least is gone on from first."""
+    that leaves less, with the answers; what leaves least is gone on from first. Where none of them
+    leaves nothing, what the split of the length asks for and, with `step_on`, numbers between."""
     step = increment_of(job)
     judged = {0.0: proof}
     waiting: list[tuple[_Rank, int, float, float]] = []
@@ -117,29 +119,32 @@ def _moves(
             out = round(start + sign * ceil(short / step - 1e-6) * step, 6)
             heappush(waiting, (_rank(now), worth, abs(out - start), out))
 
-    wait(0.0, job, proof)
-    for out in _by_the_split(job, index):
-        heappush(waiting, (_rank(proof), STATED, abs(out), to_step(out, step)))
-    while waiting and len(judged) <= MOST_JUDGED:
-        before, _, _, out = heappop(waiting)
+    def tried(out: float) -> tuple[OffsetChange, JobProof] | None:
+        """None for a number judged before, or that makes the finished length wrong."""
         change = _changed(job, index, out)
         if out in judged or _length_off(change.job) > max(_length_off(job), LENGTH_OFF_MM):
+            return None
+        judged[out] = judge(held, change.job)
+        return change, judged[out]
+
+    wait(0.0, job, proof)
+    while waiting and len(judged) <= MOST_JUDGED:
+        before, _, _, out = heappop(waiting)
+        if (move := tried(out)) is None:
             continue
-        answer = judged[out] = judge(held, change.job)
-        yield change, answer
+        yield move
+        change, answer = move
         if not weighty(answer):
             return
         less = _weight(answer) <= before[0] and _amount(answer) < before[1]
         if step_on and (less or _weight(answer) < before[0]):
             wait(out, change.job, answer)
-    for _ in range(MOST_HALVED if step_on else 0):
-        out = to_step(_halfway(judged), step)
-        if out in judged:
-            return
-        change = _changed(job, index, out)
-        judged[out] = judge(held, change.job)
-        yield change, judged[out]
-        if not weighty(judged[out]):
+    between = (_halfway(judged) for _ in range(MOST_HALVED if step_on else 0))
+    for out in chain(_by_the_split(job, index), between):
+        if (move := tried(to_step(out, step))) is None:
+            continue
+        yield move
+        if not weighty(move[1]):
             return
 
 

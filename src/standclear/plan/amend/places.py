@@ -175,6 +175,42 @@ def _what_starts(motions: Motions, row: int) -> str:
     return "the rapid then ends"
 
 
+@dataclass(frozen=True)
+class _Place:
+    """Where words place a tool: before row `row` of the motions, with the metal that is left."""
+
+    row: int
+    motions: Motions
+    setup: SetupProof
+    metal: BaseGeometry
+    air: Air
+    job: Job
+
+    def sites(self) -> Iterator[tuple[int, Site]]:
+        """(axis, word that gives it its place), X first."""
+        for axis in (R, Z):
+            site = site_before(self.setup.program, self.motions, self.row, axis, self.job)
+            if site is not None:
+                yield axis, site
+
+    def clear_mm(self, axis: int, reach: dict[int, float]) -> float:
+        """Where a tool of such a reach is clear of the metal by the margin, mm."""
+        margin = {R: self.air.across, Z: self.air.along}
+        return self.surface(axis) + margin[axis] + reach[axis]
+
+    def surface(self, axis: int) -> float:
+        """How far out the metal stands, mm."""
+        return float(self.metal.bounds[3 if axis == R else 2])
+
+    def word_at(self, site: Site, mm: float, reach: dict[int, float]) -> NewWord:
+        """The word moved out to `mm`, or as little further as it can be written."""
+        word = self.setup.program.blocks[site.block].words[site.word]
+        text = outward_text(word, site, mm)
+        there = value_of(site, word, text)
+        gap = there - self.surface(site.axis) - reach[site.axis]
+        return _new_word(site, text, there, _what_starts(self.motions, self.row), gap)
+
+
 def _moved_out(
     place: int, moment: int, reading: HeldReading, setup: SetupProof, air: Air, job: Job
 ) -> list[list[NewWord]]:
@@ -191,20 +227,16 @@ def _moved_out(
     outline = setup.tool_outlines[motions.tool[row]]
     if metal.is_empty or outline.is_empty:
         return [[]]
+    at = _Place(place, motions, setup, metal, air, job)
     lowest = float(motions.end[_rows_from(motions, row, moment), R].min())
     low_part = common(outline, rectangle(-WIDE, WIDE, -WIDE, metal.bounds[3] - lowest + air.across))
     whole, near = (reach_of(each) for each in (outline, low_part))
-    answers = [(near, 0.0)]
+    found = [_clear_of_metal(at, near, 0.0)]
     if (lead := _lead(motions, place)) > 0:
-        answers.append((near, lead))
+        found.append(_clear_of_metal(at, near, lead))
     if whole[Z] > near[Z] + SAME_MM:
-        answers.append((whole, 0.0))
-    found = [_words(place, motions, setup, metal, air, job, *answer) for answer in answers]
-    found += [
-        _words(place, motions, setup, metal, air, job, near, 0.0, as_elsewhere=k)
-        for k in range(MOST_ELSEWHERE)
-    ]
-    return found
+        found.append(_clear_of_metal(at, whole, 0.0))
+    return found + [_as_elsewhere(at, near, number) for number in range(MOST_ELSEWHERE)]
 
 
 def _rows_from(motions: Motions, row: int, moment: int) -> NDArray[np.int64]:
@@ -221,43 +253,30 @@ def reach_of(outline: BaseGeometry) -> dict[int, float]:
     return {R: max(0.0, -outline.bounds[1]), Z: max(0.0, -outline.bounds[0])}
 
 
-def _words(
-    place: int,
-    motions: Motions,
-    setup: SetupProof,
-    metal: BaseGeometry,
-    air: Air,
-    job: Job,
-    reach: dict[int, float],
-    lead: float,
-    *,
-    as_elsewhere: int | None = None,
-) -> list[NewWord]:
-    """The words that place the tool, moved until a tool of such a reach is clear of `metal`; along
-    Z by whole leads where there is a `lead`, or, with `as_elsewhere`, to the place of that number
-    beyond at which a rapid ends; a pass of a thread to where the one next to it begins."""
-    surface = {R: metal.bounds[3], Z: metal.bounds[2]}
-    margin = {R: air.across, Z: air.along}
+def _clear_of_metal(at: _Place, reach: dict[int, float], lead: float) -> list[NewWord]:
+    """The words moved until a tool of such a reach is clear of the metal; along Z by whole leads
+    where there is a `lead`."""
     found = []
-    for axis in (R, Z):
-        site = site_before(setup.program, motions, place, axis, job)
-        wanted = surface[axis] + margin[axis] + reach[axis]
-        if site is None or (as_elsewhere is None and site.mm >= wanted - SAME_MM):
+    for axis, site in at.sites():
+        short = at.clear_mm(axis, reach) - site.mm
+        if short <= SAME_MM:
             continue
-        word = setup.program.blocks[site.block].words[site.word]
-        if as_elsewhere is not None:
-            beside = beside_of(motions, place) if axis == Z else None
-            further = _stop_beyond(motions, axis, max(wanted, site.mm), as_elsewhere)
-            further = further if beside is None else beside
-            if further is None:
-                continue
-            wanted = further
         if lead > 0 and axis == Z:
-            wanted = site.mm + ceil((wanted - site.mm) / lead - SAME_MM) * lead
-        text = outward_text(word, site, wanted)
-        mm = value_of(site, word, text)
-        gap = mm - surface[axis] - reach[axis]
-        found.append(_new_word(site, text, mm, _what_starts(motions, place), gap))
+            short = ceil(short / lead - SAME_MM) * lead
+        found.append(at.word_at(site, site.mm + short, reach))
+    return found
+
+
+def _as_elsewhere(at: _Place, reach: dict[int, float], number: int) -> list[NewWord]:
+    """The words moved to the place of that number, clear of the metal and beyond their own, at
+    which a rapid ends; a pass of a thread to where the one next to it begins."""
+    found = []
+    for axis, site in at.sites():
+        beyond = max(at.clear_mm(axis, reach), site.mm)
+        beside = beside_of(at.motions, at.row) if axis == Z else None
+        there = _stop_beyond(at.motions, axis, beyond, number) if beside is None else beside
+        if there is not None and abs(there - site.mm) > SAME_MM:
+            found.append(at.word_at(site, there, reach))
     return found
 
 
