@@ -91,16 +91,16 @@ def obstacles_of(
 
 def _gripped_radius(setup: Setup, metal: Metal, grip: Interval, placing: Placing) -> Interval:
     """From the metal between the jaws; what the job states is taken too, never alone: jaws close on
-    what is there. But of a bar that is not round only the job can say whether they close on its
-    flats or its corners, and that is taken where it lies between the two."""
+    what is there. But of a bar that is not round only the job can say that they close on its flats:
+    where it states the flats of this very bar, that is where they are."""
     between = rectangle(grip.lo, grip.hi, 0.0, WIDE)
     found = [common(a, between) for a in (metal.least, metal.most)]
     radii = [float(a.bounds[3]) if not a.is_empty else placing.strike_radius for a in found]
     if setup.grip_diameter is None:
         return Interval(min(radii), max(radii))
     stated, flats = setup.grip_diameter / 2, placing.flats
-    if flats is not None and flats.lo - SAME_MM <= stated <= max(radii):
-        return Interval.about(stated, flats.hi - flats.lo)
+    if flats is not None and flats.lo - SAME_MM <= stated <= min(flats.hi, max(radii)) + SAME_MM:
+        return flats
     return Interval(min(*radii, stated), max(*radii, stated))
 
 

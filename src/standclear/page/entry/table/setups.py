@@ -64,7 +64,7 @@ SETUPS = Section(
                     "grip_diameter",
                     "Diameter gripped",
                     Kind.LENGTH,
-                    "On a bar that is not round: over the flats or over the corners.",
+                    "On the flats of a bar that is not round: the width across them.",
                     "taken from the metal between the jaws",
                 ),
                 Field(
