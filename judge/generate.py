@@ -136,6 +136,8 @@ def make_job(
     tools = draw_tools(rng, ends, fault, amount, width, nose, turns, worn)
     blank, seen = draw_blank(rng, shape, size, bore, part, front, back, fault, amount)
     setups = draw_setups(rng, ends, seen, part, back, grip, size, fault, amount, at)
+    if shape in ("hexagon", "square"):
+        setups[0]["on_flats"] = True
     machine = draw_machine(rng, inch, settled=worn)
     machine["control"] = _control(machine["control"], extras)
     if extras.has("tool-words"):

@@ -279,6 +279,10 @@ ONE_FAULT: list[tuple[dict[str, Any], str]] = [
         'setup[1].seat.on is "stick-out": way "finished-on-stop" counts from the seat: '
         'give "stop" or "step"',
     ),
+    (
+        {"setup.0.on_flats": True},
+        "setup[0].on_flats is true: leave it out: a round blank has no flats to grip",
+    ),
     ({"setup": []}, "setup is []: give a list of 1 or more tables"),
     ({"setup.1": 5}, "setup[1] is 5: give a table"),
     (

@@ -17,6 +17,8 @@ def job(
     tolerance: tuple[float, float] = (0.0, 0.0),
     shape: str = "round",
     grip: float | None = None,
+    *,
+    on_flats: bool = False,
 ) -> Job:
     return Job.model_validate(
         {
@@ -32,6 +34,7 @@ def job(
                     "program": "a.nc",
                     "zero": {"way": "touch", "face_allowance": 1.5},
                     "grip_diameter": grip,
+                    "on_flats": on_flats,
                 }
             ],
         }
@@ -61,28 +64,28 @@ def test_jaws_stand_at_every_diameter_of_the_tolerance() -> None:
 
 
 @pytest.mark.parametrize(
-    ("shape", "grip", "least", "most"),
+    ("shape", "on_flats", "grip", "least", "most"),
     [
         # 40 across flats: 40 / sqrt(3) = 23.094 and 20 sqrt(2) = 28.284 to the corners.
-        ("hexagon", None, 20.0, 23.0940),
-        ("square", None, 20.0, 28.2843),
-        ("square", 40.0, 20.0, 20.0),
-        ("hexagon", 40.0, 20.0, 20.0),
-        # Not its flats: the jaws may be anywhere.
-        ("hexagon", 46.0, 20.0, 23.0940),
-        ("square", 60.0, 20.0, 30.0),
-        ("square", 39.0, 19.5, 28.2843),
-        # Of a round bar the metal itself says where the jaws are.
-        ("round", 39.0, 19.5, 20.0),
+        ("hexagon", False, None, 20.0, 23.0940),
+        ("square", False, None, 20.0, 28.2843),
+        ("hexagon", True, None, 20.0, 20.0),
+        ("square", True, None, 20.0, 20.0),
+        # What is stated besides is taken too.
+        ("square", False, 40.0, 20.0, 28.2843),
+        ("square", True, 40.0, 20.0, 20.0),
+        ("square", True, 39.0, 19.5, 20.0),
+        ("square", True, 60.0, 20.0, 30.0),
+        ("round", False, 39.0, 19.5, 20.0),
     ],
 )
 def test_flats_or_corners_is_for_the_job_to_say(
-    shape: str, grip: float | None, least: float, most: float
+    shape: str, on_flats: bool, grip: float | None, least: float, most: float
 ) -> None:
-    _, r_min, _, r_max = jaws_bounds(job(40.0, shape=shape, grip=grip))
+    _, r_min, _, r_max = jaws_bounds(job(40.0, shape=shape, grip=grip, on_flats=on_flats))
     assert (r_min, r_max) == pytest.approx((least - 5, most + 30), abs=1e-3)
 
 
 def test_flats_vary_with_the_bar() -> None:
-    _, r_min, _, r_max = jaws_bounds(job(40.0, (-0.4, 0.0), "square", 40.0))
+    _, r_min, _, r_max = jaws_bounds(job(40.0, (-0.4, 0.0), "square", on_flats=True))
     assert (r_min, r_max) == pytest.approx((19.8 - 5, 20.0 + 30))

@@ -88,6 +88,13 @@ def _needed_value(job: Job, index: int, setup: Setup) -> Iterator[Flaw]:
         )
 
 
+def _flats_there(job: Job, index: int, setup: Setup) -> Iterator[Flaw]:
+    if setup.on_flats and job.blank.shape not in ("hexagon", "square"):
+        yield Flaw(
+            ("on_flats",), "true", f"leave it out: a {job.blank.shape} blank has no flats to grip"
+        )
+
+
 def _seat_of_way(job: Job, index: int, setup: Setup) -> Iterator[Flaw]:
     if setup.zero.way in NEEDS_SEAT and setup.seat.on == "stick-out":
         yield Flaw(
@@ -148,6 +155,7 @@ SETUP_CHECKS: tuple[SetupCheck, ...] = (
     _name_once,
     _way_of_end,
     _needed_value,
+    _flats_there,
     _seat_of_way,
     _step_there,
     _stick_out_of_blank,

@@ -19,7 +19,6 @@ from standclear.sweeps.areas import common
 CHUCK_DEPTH_MM = 300.0
 """How far chuck and stop are drawn towards the spindle: further than any tool can reach."""
 WIDE = 1e6
-SAME_MM = 1e-6
 HOLD_MM = 1.0
 """Where the job gives no jaws: how far around the seat the blank counts as held."""
 
@@ -91,17 +90,16 @@ def obstacles_of(
 
 def _gripped_radius(setup: Setup, metal: Metal, grip: Interval, placing: Placing) -> Interval:
     """From the metal between the jaws; what the job states is taken too, never alone: jaws close on
-    what is there. But of a bar that is not round only the job can say that they close on its flats:
-    where it states the flats of this very bar, that is where they are."""
+    what is there. But of a bar that is not round only the job can say that they close on its
+    flats."""
     between = rectangle(grip.lo, grip.hi, 0.0, WIDE)
     found = [common(a, between) for a in (metal.least, metal.most)]
     radii = [float(a.bounds[3]) if not a.is_empty else placing.strike_radius for a in found]
-    if setup.grip_diameter is None:
-        return Interval(min(radii), max(radii))
-    stated, flats = setup.grip_diameter / 2, placing.flats
-    if flats is not None and flats.lo - SAME_MM <= stated <= min(flats.hi, max(radii)) + SAME_MM:
-        return flats
-    return Interval(min(*radii, stated), max(*radii, stated))
+    if setup.on_flats and placing.flats is not None:
+        radii = [min(radius, placing.flats.hi) for radius in radii]
+    if setup.grip_diameter is not None:
+        radii.append(setup.grip_diameter / 2)
+    return Interval(min(radii), max(radii))
 
 
 def finished_outline(job: Job) -> BaseGeometry | None:

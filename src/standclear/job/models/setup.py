@@ -97,8 +97,10 @@ class Setup(Table):
     jaws: Annotated[JawsInline | FileName, NAMED_OR_INLINE] | None = None
     """Jaws of this set-up alone, inline or a file; left out: the job's."""
     grip_diameter: Length | None = Field(default=None, gt=0)
-    """Diameter gripped; left out: taken from the metal between the jaws. On the flats of a bar that
-    is not round: the width across them; left out, the jaws may be on flats or corners."""
+    """Diameter gripped; left out: taken from the metal between the jaws."""
+    on_flats: Flag = False
+    """True when the jaws close on the flats of a hexagon or square, whatever its size; else they
+    may be on its flats or its corners."""
     margin: Margin = Margin()
     falls_at: list[Annotated[Whole, Field(ge=1)]] = []
     """Lines of the program after which loose metal falls or is caught."""

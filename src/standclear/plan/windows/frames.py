@@ -95,6 +95,8 @@ class Frame:
     """How far jaws, chuck and stop slide along Z."""
     radius: Axis
     """Strike radius, by the size of the blank."""
+    grip: Axis
+    """Radius of the bar's own surface where jaws close on it, by the size of the blank."""
     clean_radius: Axis
     """Radius that the blank must be turned down to."""
     back: Axis
@@ -143,6 +145,7 @@ def frames_of(varied: Varying, proof: JobProof) -> tuple[Frame, ...]:
         if k > 0:
             rate = _rate(_way_placed(off[k]).middle, _way_placed(on[k]).middle)
             steps.append(Step(is_turned(k, job.setup[k]), way.c, rate))
+        gripped = tuple(_gripped(job, k, each[k]) for each in (off, thick))
         frames.append(
             Frame(
                 Axis(
@@ -159,6 +162,7 @@ def frames_of(varied: Varying, proof: JobProof) -> tuple[Frame, ...]:
                 Axis(
                     placing.strike_radius, _rate(off[k].strike_radius, thick[k].strike_radius), size
                 ),
+                Axis(gripped[0], _rate(*gripped), size),
                 Axis(
                     placing.cleanup_radius,
                     _rate(off[k].cleanup_radius, thick[k].cleanup_radius),
@@ -173,6 +177,13 @@ def frames_of(varied: Varying, proof: JobProof) -> tuple[Frame, ...]:
             )
         )
     return tuple(frames)
+
+
+def _gripped(job: Job, k: int, placing: Placing) -> float:
+    """Radius of the bar where its jaws close on it."""
+    if job.setup[k].on_flats and placing.flats is not None:
+        return placing.flats.hi
+    return placing.strike_radius
 
 
 def _ways(job: Job, proof: JobProof, placings: tuple[Placing, ...]) -> Iterator[Way]:

@@ -92,7 +92,7 @@ def obstacles_struck(scope: Scope, k: int, reading: HeldReading) -> Iterator[Sou
         still = replace(frame.radius, at=0.0, rate=0.0)
         ways = [still]
         if name == "jaws" and gripped:
-            ways = [replace(frame.radius, at=0.0)]
+            ways = [replace(frame.grip, at=0.0)]
             if scope.job.setup[k].grip_diameter is not None:
                 ways.append(still)
         for up in ways:

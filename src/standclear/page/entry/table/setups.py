@@ -64,8 +64,15 @@ SETUPS = Section(
                     "grip_diameter",
                     "Diameter gripped",
                     Kind.LENGTH,
-                    "On the flats of a bar that is not round: the width across them.",
-                    "taken from the metal between the jaws",
+                    empty="taken from the metal between the jaws",
+                ),
+                Field(
+                    "on_flats",
+                    "Do the jaws close on its flats?",
+                    Kind.YES_NO,
+                    "Of a hexagon or square bar.",
+                    "no: they may be on flats or corners",
+                    rare=True,
                 ),
                 Field(
                     "offset_z",
