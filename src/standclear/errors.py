@@ -56,6 +56,11 @@ def told(error: BaseException, path: Path, doing: str = "proving") -> tuple[str,
         return (f"{where}: {error.strerror or error}",)
     if isinstance(error, KeyboardInterrupt):
         return (f"{path}: stopped by hand; no verdict",)
+    if isinstance(error, MemoryError):
+        return (
+            f"{path}: this machine has not the memory for it; no verdict: "
+            "give a shorter program, or a machine with more",
+        )
     return (
         f"{path}: a fault in standclear itself while {doing} it "
         f"({type(error).__name__}: {error}). This is no verdict: take the job as not proved.",

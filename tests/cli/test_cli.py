@@ -109,6 +109,17 @@ def test_a_fault_of_ours_is_no_verdict_and_no_traceback(answers: Answers) -> Non
     assert "Traceback" not in told.output
 
 
+def test_a_job_that_no_memory_holds_is_no_answer(answers: Answers) -> None:
+    answers({"huge": MemoryError()})
+    told = run("prove", "huge")
+    assert told.exit_code == 2
+    assert told.stdout == ""
+    assert told.stderr == (
+        "huge: this machine has not the memory for it; no verdict: "
+        "give a shorter program, or a machine with more\n"
+    )
+
+
 def test_a_run_stopped_by_hand_is_no_answer(answers: Answers) -> None:
     answers({"slow": KeyboardInterrupt()})
     told = run("prove", "slow")
