@@ -14,8 +14,8 @@ from pathlib import Path
 
 from judge.source import PROOF, checkout, tree_hash
 
-from mutants.draw import PACKAGE, Mutant, difference, drawn
-from mutants.run import FURTHER, Outcome, copy_of, fails, seen_by
+from mutants.draw import CHECKER, PACKAGE, PARTS, Mutant, difference, drawn
+from mutants.run import Outcome, catchers, copy_of, fails, seen_by
 from mutants.score import score_text
 
 ROOT = Path(__file__).parents[1]
@@ -29,6 +29,8 @@ def _arguments(words: list[str] | None) -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="mutants", description=ABOUT)
     parser.add_argument("--n", type=int, default=300, help="number of faults (300)")
     parser.add_argument("--seed", type=int, default=1, help="seed of the draw (1)")
+    parser.add_argument("--checker", action="store_true",
+                        help="faults in the checker of certificates instead")  # fmt: skip
     parser.add_argument("--workers", type=int, default=1, help="faults tried at once (1)")
     parser.add_argument("--minutes", type=float, default=30.0,
                         help="no fault is begun after so many minutes (30)")  # fmt: skip
@@ -41,15 +43,16 @@ def _arguments(words: list[str] | None) -> argparse.Namespace:
 def main(words: list[str] | None = None) -> int:
     """Tries the faults; 0 when all are tried, 1 when some are left, 2 when nothing was tried."""
     asked = _arguments(words)
-    source = tree_hash(PROOF, ROOT / PACKAGE)
+    parts = CHECKER if asked.checker else PARTS
+    source = tree_hash((*PROOF, *(CHECKER if asked.checker else ())), ROOT / PACKAGE)
     try:
         known = logged(asked.log, source)
     except ValueError as error:
         print(error, file=sys.stderr)
         return 2
-    mutants = drawn(ROOT, asked.seed, asked.n)
+    mutants = drawn(ROOT, asked.seed, asked.n, parts)
     left = [mutant for mutant in mutants if mutant.name not in known]
-    if left and (broken := _fails_as_it_is()):
+    if broken := _fails_as_it_is(left):
         print(f"{broken} fails without any fault: mend that first", file=sys.stderr)
         return 2
     with asked.log.open("a", encoding="utf-8") as log:
@@ -86,11 +89,11 @@ def logged(log: Path, source: str) -> dict[str, Outcome]:
     return found
 
 
-def _fails_as_it_is() -> str:
+def _fails_as_it_is(left: list[Mutant]) -> str:
     """A catcher that fails on the tree as it is: whatever it says of a fault means nothing."""
+    everyone = dict.fromkeys(catcher for mutant in left for catcher in catchers(mutant.path))
     with tempfile.TemporaryDirectory(prefix="mutant-") as name:
         copy_of(ROOT, Path(name))
-        everyone = (*(f"tests/{folder}" for folder in FURTHER), "judge")
         return next((each for each in everyone if fails(each, Path(name))), "")
 
 

@@ -21,6 +21,8 @@ from cosmic_ray.plugins import get_operator
 PACKAGE = Path("src/standclear")
 PARTS = ("blocks", "motions", "tools", "sweeps", "proof")
 """Folders of the package that are drawn from: program reading, geometry, proof."""
+CHECKER = ("audit",)
+"""The same of what checks a certificate."""
 SLIPS = (
     "AddNot", "NumberReplacer", "ReplaceAndWithOr", "ReplaceOrWithAnd", "ReplaceTrueWithFalse",
     "ReplaceFalseWithTrue", "ReplaceContinueWithBreak", "ReplaceBreakWithContinue",
@@ -54,9 +56,9 @@ class Mutant:
         return f"{self.path}:{self.line} {self.slip} {self.occurrence}"
 
 
-def every_mutant(root: Path) -> Iterator[Mutant]:
-    """All that there are below the checkout `root`, file after file."""
-    for part in PARTS:
+def every_mutant(root: Path, parts: tuple[str, ...]) -> Iterator[Mutant]:
+    """All that there are in `parts` below the checkout `root`, file after file."""
+    for part in parts:
         for path in sorted((root / PACKAGE / part).rglob("*.py")):
             yield from mutants_of(path.read_text(), path.relative_to(root / PACKAGE).as_posix())
 
@@ -71,12 +73,11 @@ def mutants_of(text: str, path: str) -> Iterator[Mutant]:
             yield Mutant(path, line, slip, occurrence)
 
 
-def drawn(root: Path, seed: int, count: int) -> list[Mutant]:
+def drawn(root: Path, seed: int, count: int, parts: tuple[str, ...] = PARTS) -> list[Mutant]:
     """`count` different ones in the order drawn, of those that change what the code does: one in an
     annotation or a docstring does not, and one that is no Python any more does nothing. The same
-    seed draws the same of the same text, and fewer are the first of
-    more."""
-    all_of_them = sorted(every_mutant(root))
+    seed draws the same of the same text, and fewer are the first of more."""
+    all_of_them = sorted(every_mutant(root, parts))
     Random(seed).shuffle(all_of_them)
     found: list[Mutant] = []
     for mutant in all_of_them:

@@ -18,8 +18,11 @@ NEAR = {
     "tools": ("tools",),
     "sweeps": ("sweeps",),
     "proof": ("proof",),
+    "audit": ("audit", "certificate"),
 }
 """Folders of tests that stand next to a part of the package, asked first."""
+ALONE = ("audit",)
+"""Parts that nothing else of the package runs through: nobody further is asked."""
 FURTHER = ("sweeps", "tools", "motions", "proof", "findings", "examples", "programs", "blocks",
            "certificate", "plan/setting")  # fmt: skip
 """Folders asked in turn, those already asked left out."""
@@ -44,7 +47,10 @@ class Outcome:
 
 def catchers(path: str) -> tuple[str, ...]:
     """Who is asked about a file of the package, in order."""
-    near = NEAR[path.split("/")[0]]
+    part = path.split("/")[0]
+    near = NEAR[part]
+    if part in ALONE:
+        return tuple(f"tests/{folder}" for folder in near)
     tests = (*near, *(folder for folder in FURTHER if folder not in near))
     return (*(f"tests/{folder}" for folder in tests), "judge")
 

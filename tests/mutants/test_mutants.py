@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from mutants.__main__ import logged
-from mutants.draw import Mutant, changed, difference, drawn, mutants_of
+from mutants.draw import CHECKER, Mutant, changed, difference, drawn, mutants_of
 from mutants.run import Outcome, catchers, fails, wrong_answers
 from mutants.score import interval, score_text
 
@@ -60,6 +60,12 @@ def test_the_tests_next_to_a_file_are_asked_first_and_the_judge_last() -> None:
     asked = catchers("sweeps/areas.py")
     assert asked[0] == "tests/sweeps" and asked[-1] == "judge" and len(set(asked)) == len(asked)
     assert all((Path(__file__).parents[2] / each).is_dir() for each in asked)
+
+
+def test_of_the_checker_only_its_own_tests_are_asked() -> None:
+    assert catchers("audit/exact.py") == ("tests/audit", "tests/certificate")
+    root = Path(__file__).parents[2]
+    assert all(each.path.startswith("audit/") for each in drawn(root, 1, 5, CHECKER))
 
 
 def test_a_fault_is_seen_and_none_is_not(tmp_path: Path) -> None:
