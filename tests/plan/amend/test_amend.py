@@ -124,6 +124,26 @@ def test_a_repeated_profile_is_called_from_in_front_of_the_metal(tmp_path: Path)
     assert [(e.line, e.old, e.new) for e in found.edits] == [(5, "Z-3.", "Z4.")]
 
 
+def test_a_drilling_call_that_cannot_be_followed_is_called_from_further_out(
+    tmp_path: Path,
+) -> None:
+    # From Z4, clear of the face at Z1 by the margin, the level at Z7 is the wrong way. The rapid
+    # before ends at Z9.
+    body = "G00 X0. Z9.\nG00 Z4.\nG83 X0. Z-15. R7. F0.1\nG80\nG00 Z9.\n"
+    drill = "drill = { diameter = 10.0, point_angle = 118.0, length = 60.0 }\n"
+    files_of(tmp_path, body, tool=drill, part=LEFT_RAW)
+    job = (tmp_path / "job.toml").read_text(encoding="utf-8")
+    rows = 'drilling_r = "absolute"\ndrilling_return = "initial"'
+    job = job.replace("[machine.control]", f"[machine.control]\n{rows}")
+    (tmp_path / "job.toml").write_text(job, encoding="utf-8")
+    found = amended(read_job(tmp_path))
+    assert found.before is Verdict.UNPROVEN
+    assert found.after is Verdict.CLEAR and found.left == ()
+    (edit,) = found.edits
+    assert (edit.line, edit.old, edit.new) == (6, "Z4.", "Z9.")
+    assert edit.reason.startswith("the cycle then starts")
+
+
 def test_the_offset_is_keyed_in_where_the_jaws_are_near() -> None:
     found = amended(read_job(EXAMPLES / "jaws-too-near"))
     assert found.programs == {} and found.left == () and found.offset is not None

@@ -59,6 +59,22 @@ def test_what_is_needed_first_is_put_first(tmp_path: Path) -> None:
     assert found.programs["p.nc"] == old.replace((GROOVE + TURN).encode(), (TURN + GROOVE).encode())
 
 
+def test_work_that_stands_in_a_subprogram_is_put_in_its_place_too(tmp_path: Path) -> None:
+    # What strikes stands in lines of the subprogram, which belong to no tool of the program.
+    main = GROOVE.replace("G00 X50. Z-10.\nG01 X24. F0.1\nG00 X50.\n", "M98 P0700\n")
+    sub = "%\nO0700\nG00 X50. Z-10.\nG01 X24. F0.1\nG00 X50.\nM99\n%\n"
+    job(tmp_path, main, TURN)
+    (tmp_path / "o0700.nc").write_text(sub, encoding="latin-1")
+    words = (tmp_path / "job.toml").read_text(encoding="utf-8")
+    (tmp_path / "job.toml").write_text(f'subprograms = ["o0700.nc"]\n{words}', encoding="utf-8")
+    files = read_job(tmp_path)
+    found = amended(files)
+    assert (found.before, found.after, found.left) == (Verdict.CONTACT, Verdict.CLEAR, ())
+    moved = found.moved
+    assert moved is not None and moved.blocks == ("T0202", "G28 U0. W0.", "T0101")
+    assert found.programs.keys() == {"p.nc"}
+
+
 def test_in_the_right_order_nothing_moves(tmp_path: Path) -> None:
     found = amended(job(tmp_path, TURN, GROOVE))
     assert (found.before, found.left, found.moved, found.programs) == (Verdict.CLEAR, (), None, {})

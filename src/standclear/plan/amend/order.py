@@ -8,7 +8,7 @@ changed. Each tool then moves as it did, feed by feed, or the order is no answer
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice, pairwise
 
@@ -92,18 +92,17 @@ def _orders(
     seen: set[tuple[str, bytes]] = set()
     for finding in weighty(proof):
         place = finding.place
-        if place is None or place.elsewhere:
+        if place is None:
             continue
         setup = next((s for s in job.setup if s.name == finding.setup), None)
         if setup is None:
             continue
         program = held.programs[setup.program]
         runs = _runs(program)
-        own = next((k for k, (a, b) in enumerate(runs) if a <= place.block < b), None)
-        if own is None:
-            continue
-        for other in _neighbours(runs, own):
-            early, late = min(own, other), max(own, other)
+        own = [k for k, (a, b) in enumerate(runs) if a <= place.block < b]
+        # A finding in a subprogram does not tell whose work it is: any may be.
+        for one, other in _neighbours(runs, own or range(len(runs))):
+            early, late = min(one, other), max(one, other)
             for first, to in ((late, runs[early][0]), (early, runs[late][1])):
                 a, b = runs[first]
                 blocks = program.own_blocks
@@ -124,14 +123,17 @@ def _orders(
                 yield moved, data, tuple(blocks[k].line for k in order)
 
 
-def _neighbours(runs: list[tuple[int, int]], own: int) -> list[int]:
-    """The stretches next to `own`, before and after, without a stop between."""
-    first = last = own
-    while first > 0 and runs[first - 1][1] == runs[first][0]:
-        first -= 1
-    while last + 1 < len(runs) and runs[last][1] == runs[last + 1][0]:
-        last += 1
-    return [*range(first, own), *range(own + 1, last + 1)]
+def _neighbours(runs: Sequence[tuple[int, int]], own: Iterable[int]) -> list[tuple[int, int]]:
+    """Each stretch of `own` with every other that no stop lies between, the nearest first."""
+    found = []
+    for one in own:
+        first = last = one
+        while first > 0 and runs[first - 1][1] == runs[first][0]:
+            first -= 1
+        while last + 1 < len(runs) and runs[last][1] == runs[last + 1][0]:
+            last += 1
+        found += [(one, other) for other in range(first, last + 1) if other != one]
+    return sorted(found, key=lambda pair: abs(pair[0] - pair[1]))
 
 
 def _runs(program: Program) -> list[tuple[int, int]]:

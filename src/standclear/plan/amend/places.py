@@ -50,9 +50,12 @@ class NewBlocks:
 
 
 WIDE = 1e6
+CYCLE_STARTS = "the cycle then starts"
 MOST_ELSEWHERE = 3
 """Places of other rapids that a word is moved out to, at the most."""
 RUN_IN_SHORT = "thread-run-in-short"
+NOT_FOLLOWED = "cannot-follow"
+"""A call that makes no motions, for it stands where it has no way to go, say."""
 Choice = tuple[NewWord, ...] | tuple[NewBlocks]
 """Words to change together, or blocks to put in."""
 
@@ -69,8 +72,11 @@ def choices(
         return tuple((word,) for word in _run_in(finding, reading.trace.motions, setup, job))
     motions = reading.trace.motions
     motion = finding.motion
-    call = int(motions.call[motion])
-    if call >= 0:
+    call = int(motions.call[motion]) if motion < len(motions) else -1
+    starts = ""
+    if finding.code == NOT_FOLLOWED:
+        groups, starts = [(motion, motion)], CYCLE_STARTS
+    elif call >= 0:
         first = _first_of(motions, call)
         groups = [(first, first)]
     elif motions.kind[motion] == Kind.RAPID:
@@ -81,7 +87,7 @@ def choices(
     found: list[tuple[NewWord, ...]] = []
     everything: dict[tuple[int, int], NewWord] = {}
     for place, moment in groups:
-        nearest, *others = _moved_out(place, moment, reading, setup, air, job)
+        nearest, *others = _moved_out(place, moment, reading, setup, air, job, starts)
         fresh = [w for w in nearest if (w.block, w.word) not in everything]
         found += _subsets(fresh)
         found += [some for words in others for some in _subsets(words) if some not in found]
@@ -167,7 +173,7 @@ def _run_in(finding: Finding, motions: Motions, setup: SetupProof, job: Job) -> 
 def _what_starts(motions: Motions, row: int) -> str:
     if row < len(motions):
         if motions.call[row] >= 0:
-            return "the cycle then starts"
+            return CYCLE_STARTS
         if motions.kind[row] == Kind.FEED:
             return "the feed then starts"
         if motions.kind[row] == Kind.APPEAR:
@@ -180,6 +186,8 @@ class _Place:
     """Where words place a tool: before row `row` of the motions, with the metal that is left."""
 
     row: int
+    starts: str
+    """What begins there, for the reason given."""
     motions: Motions
     setup: SetupProof
     metal: BaseGeometry
@@ -208,14 +216,21 @@ class _Place:
         text = outward_text(word, site, mm)
         there = value_of(site, word, text)
         gap = there - self.surface(site.axis) - reach[site.axis]
-        return _new_word(site, text, there, _what_starts(self.motions, self.row), gap)
+        return _new_word(site, text, there, self.starts, gap)
 
 
 def _moved_out(
-    place: int, moment: int, reading: HeldReading, setup: SetupProof, air: Air, job: Job
+    place: int,
+    moment: int,
+    reading: HeldReading,
+    setup: SetupProof,
+    air: Air,
+    job: Job,
+    starts: str = "",
 ) -> list[list[NewWord]]:
     """The words that place the tool before row `place`, moved clear of the metal that is left when
-    row `moment` begins; those that already are clear of it are left out.
+    row `moment` begins; those that already are clear of it are left out. `starts` says what begins
+    there where the row does not.
 
     Several answers: as near as what of the tool comes down to the metal allows; where a thread
     begins there, further along it by whole leads; clear with all of the tool's outline; and as far
@@ -227,7 +242,7 @@ def _moved_out(
     outline = setup.tool_outlines[motions.tool[row]]
     if metal.is_empty or outline.is_empty:
         return [[]]
-    at = _Place(place, motions, setup, metal, air, job)
+    at = _Place(place, starts or _what_starts(motions, place), motions, setup, metal, air, job)
     lowest = float(motions.end[_rows_from(motions, row, moment), R].min())
     low_part = common(outline, rectangle(-WIDE, WIDE, -WIDE, metal.bounds[3] - lowest + air.across))
     whole, near = (reach_of(each) for each in (outline, low_part))

@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import FAR, Call, Kind, Motions, Trace
 from standclear.plan.amend.in_step import passes_kept, threads_in_step
+from standclear.plan.amend.places import NOT_FOLLOWED
 from standclear.plan.amend.words import SAME_MM
 from standclear.proof.held import HeldReading
 from standclear.proof.section import rectangle
@@ -39,22 +40,19 @@ def same_cuts(old: Trace, new: Trace) -> bool:
         return False
     if not threads_in_step(one, other):
         return False
-    if len(old.calls) != len(new.calls):
-        return False
-    return all(
-        _same_call(one, call, other, again)
-        for call, again in zip(old.calls, new.calls, strict=True)
-    )
+    pairs = _pairs(old, new)
+    return pairs is not None and all(_same_call(one, call, other, again) for call, again in pairs)
 
 
 def kept_in_place(old: Trace, new: Trace) -> bool:
     """True where every feed along an axis lies on its line, every groove and hole that a cycle
     pecks where it did, and so does every thread pass: such a cut is never moved aside to free a
     rapid."""
+    pairs = _pairs(old, new)
     return (
-        len(old.calls) == len(new.calls)
+        pairs is not None
         and _lines_kept(old.motions, new.motions)
-        and all(_pecks_kept(*calls) for calls in zip(old.calls, new.calls, strict=True))
+        and all(_pecks_kept(*calls) for calls in pairs)
         and passes_kept(old.motions, new.motions)
     )
 
@@ -81,9 +79,9 @@ def only_calls_moved(old: Trace, new: Trace) -> bool:
     one, other = old.motions, new.motions
     if not _same_feeds(one, _plain_feeds(one), other, _plain_feeds(other)):
         return False
-    if len(old.calls) != len(new.calls) or not threads_in_step(one, other):
+    pairs = _pairs(old, new)
+    if pairs is None or not threads_in_step(one, other):
         return False
-    pairs = list(zip(old.calls, new.calls, strict=True))
     if any(
         (call.cycle, call.block, call.readings) != (again.cycle, again.block, again.readings)
         for call, again in pairs
@@ -144,6 +142,27 @@ def begun_elsewhere(old: Trace, new: Trace, blocks: Sequence[int]) -> tuple[Rows
     ).any(axis=1)
     mine = on_line & np.isin(one.block[rows], blocks)
     return rows[mine], others[mine]
+
+
+def followed_only_now(old: Trace, new: Trace) -> Rows:
+    """Rows of `new` of the calls that `old` could not follow: nothing tells what they were to cut
+    but their own words."""
+    blocks = _not_followed(old)
+    numbers = [call.number for call in new.calls if call.block in blocks]
+    return np.flatnonzero(np.isin(new.motions.call, numbers))
+
+
+def _not_followed(trace: Trace) -> set[int]:
+    """Blocks at which the trace could not follow a call."""
+    return {f.place.block for f in trace.findings if f.code == NOT_FOLLOWED and f.place is not None}
+
+
+def _pairs(old: Trace, new: Trace) -> list[tuple[Call, Call]] | None:
+    """The calls of both, one for one; None where there are more or fewer. Calls that `old` could
+    not follow have no counterpart there."""
+    blocks = _not_followed(old)
+    known = [call for call in new.calls if call.block not in blocks]
+    return list(zip(old.calls, known, strict=True)) if len(old.calls) == len(known) else None
 
 
 def cuts_outside_only(

@@ -12,7 +12,8 @@ from itertools import chain
 
 from standclear.findings.finding import Finding
 from standclear.job.models import Job
-from standclear.plan.amend.places import Choice, NewBlocks, NewWord, choices
+from standclear.motions.table import Trace
+from standclear.plan.amend.places import NOT_FOLLOWED, Choice, NewBlocks, NewWord, choices
 from standclear.plan.amend.retreats import retreats
 from standclear.plan.amend.trial import (
     BLOCKS,
@@ -186,13 +187,24 @@ def _reading_of(held: Held, index: int, finding: Finding) -> HeldReading | None:
     for reading in held.readings[index]:
         trace = reading.trace
         fits = not finding.tags or set(trace.reading) <= set(finding.tags)
-        if (
-            fits
-            and 0 <= finding.motion < len(trace.motions)
-            and trace.motions.block[finding.motion] == finding.place.block
-        ):
+        if fits and (_moves_there(trace, finding) or _not_followed_there(trace, finding)):
             return reading
     return None
+
+
+def _moves_there(trace: Trace, finding: Finding) -> bool:
+    """Whether the finding's motion is one of the trace."""
+    assert finding.place is not None
+    motions, motion = trace.motions, finding.motion
+    return 0 <= motion < len(motions) and motions.block[motion] == finding.place.block
+
+
+def _not_followed_there(trace: Trace, finding: Finding) -> bool:
+    """Whether the trace could not go on at the finding's place."""
+    return finding.code == NOT_FOLLOWED and any(
+        (f.code, f.place, f.motion) == (finding.code, finding.place, finding.motion)
+        for f in trace.findings
+    )
 
 
 def without_needless(search: Search, found: Trial) -> Trial:

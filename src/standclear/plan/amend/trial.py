@@ -17,10 +17,11 @@ from standclear.job.models import Job
 from standclear.motions.table import Trace
 from standclear.motions.trace import trace_setup
 from standclear.plan.amend.edit import edited, origins
-from standclear.plan.amend.places import RUN_IN_SHORT, NewBlocks, NewWord
+from standclear.plan.amend.places import NOT_FOLLOWED, RUN_IN_SHORT, NewBlocks, NewWord
 from standclear.plan.amend.same_cuts import (
     begun_elsewhere,
     cuts_outside_only,
+    followed_only_now,
     kept_in_place,
     only_calls_moved,
     same_cuts,
@@ -38,6 +39,7 @@ MENDABLE = frozenset(
         "approach-too-near",
         "tool-appears-in-metal",
         RUN_IN_SHORT,
+        NOT_FOLLOWED,
     }
 )
 """Findings that a clearance point may be to blame for."""
@@ -127,6 +129,7 @@ def proved(
             if bends and only_calls_moved(a.trace, trace):
                 continue
             were, are = begun_elsewhere(a.trace, trace, blocks)
+            are = np.union1d(are, followed_only_now(a.trace, trace))
             if not cuts_outside_only(a, b, metal, are):
                 return None
             if bends and not cuts_outside_only(b, a, metal, were):
