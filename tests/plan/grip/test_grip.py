@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from dataclasses import replace
 from math import sqrt
 from pathlib import Path
 
@@ -147,7 +148,10 @@ def test_bar_with_flats_is_held_across_them() -> None:
     first = grips("hexagon-fitting")[0]
     assert first.diameter == pytest.approx(26.935, abs=FINE)
     assert first.flats
-    assert "of 26.935 mm across flats, raw bar" in text_of(grip_lines((first,), "mm"))
+    said = text_of(grip_lines((first,), "mm"))
+    assert "of 26.935 mm across flats, raw bar" in said and "on_flats" not in said
+    unsaid = text_of(grip_lines((replace(first, on_flats=False),), "mm"))
+    assert "Proved for jaws on the corners too: say `on_flats = true`" in unsaid
 
 
 @pytest.mark.parametrize("name", ["demo-pin", "sleeve", "inch-flange", "hexagon-fitting"])

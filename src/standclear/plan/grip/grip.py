@@ -100,7 +100,9 @@ class Grip:
     turned: bool
     """The metal held has been turned; else it is the raw bar."""
     flats: bool
-    """It is raw bar with flats, and the jaws close on them."""
+    """It is raw bar with flats, which jaws close on as a rule."""
+    on_flats: bool
+    """The job says that they do; else the proof takes them on the corners too."""
     length: Interval
     """Along the axis on which jaws and that diameter meet, over the tolerances."""
     front_z: Interval
@@ -183,6 +185,7 @@ def _one(
         diameter if radius else 0.0,
         turned,
         not turned and job.blank.shape in ("hexagon", "square"),
+        setup.on_flats,
         length,
         front_z,
         stick_out,

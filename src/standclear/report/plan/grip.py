@@ -39,6 +39,9 @@ def _one(grip: Grip, units: str) -> Iterator[Line]:
     yield Line(
         f"Jaws' front at {_z(grip.front_z, units)}; {_nearest(grip.deepest, units)}", indent=6
     )
+    if grip.flats and not grip.on_flats:
+        yield Line("Proved for jaws on the corners too: say `on_flats = true` where they are not.",
+                   indent=6)  # fmt: skip
     if grip.soft is not None:
         yield Line(_bore(grip, grip.soft, units), indent=6)
     for warn in grip.warnings:
