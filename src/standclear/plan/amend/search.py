@@ -201,9 +201,11 @@ def _moves_there(trace: Trace, finding: Finding) -> bool:
 
 def _not_followed_there(trace: Trace, finding: Finding) -> bool:
     """Whether the trace could not go on at the finding's place."""
-    return finding.code == NOT_FOLLOWED and any(
-        (f.code, f.place, f.motion) == (finding.code, finding.place, finding.motion)
-        for f in trace.findings
+    mine = finding.code, finding.place, finding.motion
+    return (
+        finding.code == NOT_FOLLOWED
+        and finding.motion >= 0
+        and any((f.code, f.place, f.motion) == mine for f in trace.findings)
     )
 
 
