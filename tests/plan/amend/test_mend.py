@@ -12,9 +12,10 @@ from plan_shop import WIDE_TOOL, files_of, proved, spliced, told
 from standclear.findings.finding import Finding, Severity, Verdict
 from standclear.job.read import JobFiles, read_job
 from standclear.plan.amend import search
+from standclear.plan.amend.changes import NewWord
+from standclear.plan.amend.codes import MENDABLE
 from standclear.plan.amend.mend import mend, words_to_change
-from standclear.plan.amend.places import NewWord
-from standclear.plan.amend.trial import MENDABLE, Key, Trial
+from standclear.plan.amend.trial import Key, Trial
 from standclear.proof.result import JobProof
 
 EXAMPLES = Path(__file__).parents[3] / "examples"

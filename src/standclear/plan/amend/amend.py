@@ -13,12 +13,12 @@ from dataclasses import dataclass, replace
 from standclear.findings.finding import Finding, Measure, Severity, Verdict
 from standclear.job.models import Job
 from standclear.plan.amend.beyond import Beyond, beyond_edits
+from standclear.plan.amend.changes import NewBlocks
 from standclear.plan.amend.edit import block_with
 from standclear.plan.amend.level import Level, level_between
 from standclear.plan.amend.offset import OffsetChange, offset_change
 from standclear.plan.amend.offset_word import own_offsets
 from standclear.plan.amend.order import Moved, Ordered, other_orders
-from standclear.plan.amend.places import NewBlocks
 from standclear.plan.amend.search import Search, forward, is_better, without_needless
 from standclear.plan.amend.trial import BLOCKS, Key, Trial, changed_programs, open_spots, weighty
 from standclear.proof.held import Held, hold

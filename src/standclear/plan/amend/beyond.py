@@ -13,8 +13,8 @@ from math import ceil, floor
 from standclear.findings.finding import Finding, Measure, Quantity
 from standclear.job.models import Jaws, Job, Setup
 from standclear.job.setup_checks import jaws_of
-from standclear.plan.amend.places import RUN_IN_SHORT
-from standclear.plan.amend.trial import MENDABLE, WRONG_OFFSET, weighty
+from standclear.plan.amend.codes import MENDABLE, RUN_IN_SHORT, WRONG_OFFSET
+from standclear.plan.amend.trial import weighty
 from standclear.plan.setting.changed import longer
 from standclear.proof.held import Held
 from standclear.proof.judge_setup import JAW_MARGIN_MM

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from standclear.job.models import Job
-from standclear.plan.amend.places import NewWord
+from standclear.plan.amend.changes import NewWord
 from standclear.plan.amend.search import Search, forward, is_better, without_needless
 from standclear.plan.amend.trial import Trial, open_spots, weighty
 from standclear.proof.held import Held

@@ -18,7 +18,8 @@ from standclear.findings.finding import Finding, Severity
 from standclear.job.models import Job
 from standclear.job.placing import place_setups
 from standclear.job.setup_checks import is_turned, same_clamping
-from standclear.plan.amend.trial import FROM_ELSEWHERE, weighty
+from standclear.plan.amend.codes import FROM_ELSEWHERE
+from standclear.plan.amend.trial import weighty
 from standclear.plan.setting.changed import exact_sum, with_zero
 from standclear.plan.setting.split import increment_of, split_of
 from standclear.plan.setting.zeros import to_step

@@ -11,10 +11,11 @@ from dataclasses import replace
 
 from standclear.job.models import Job
 from standclear.motions.coordinates.places import offset_name
+from standclear.plan.amend.changes import NewBlocks, NewWord
+from standclear.plan.amend.codes import WRONG_OFFSET
 from standclear.plan.amend.edit import begins_a_line
-from standclear.plan.amend.places import NewBlocks, NewWord
 from standclear.plan.amend.retreats import numbered
-from standclear.plan.amend.trial import BLOCKS, WRONG_OFFSET, Key, Trial, changed_programs
+from standclear.plan.amend.trial import BLOCKS, Key, Trial, changed_programs
 from standclear.proof.held import Held, hold
 from standclear.proof.prove import judge
 from standclear.proof.result import JobProof

@@ -12,8 +12,10 @@ from standclear.blocks.program import Block, Program
 from standclear.findings.finding import Finding, Measure, Quantity
 from standclear.job.models import Job
 from standclear.motions.table import FAR, Kind, Motions
+from standclear.plan.amend.changes import NewBlocks
 from standclear.plan.amend.edit import begins_a_line
-from standclear.plan.amend.places import NewBlocks, beside_of, rapid_of_block, reach_of
+from standclear.plan.amend.moved_out import beside_of, reach_of
+from standclear.plan.amend.places import rapid_of_block
 from standclear.plan.amend.words import LETTER, SAME_MM, R, Site, Z, outward_text, site_before
 from standclear.proof.approach import Air
 from standclear.proof.held import HeldReading

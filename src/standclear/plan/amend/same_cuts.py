@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import FAR, Call, Kind, Motions, Trace
+from standclear.plan.amend.codes import NOT_FOLLOWED
 from standclear.plan.amend.in_step import passes_kept, threads_in_step
-from standclear.plan.amend.places import NOT_FOLLOWED
 from standclear.plan.amend.words import SAME_MM
 from standclear.proof.held import HeldReading
 from standclear.proof.section import rectangle

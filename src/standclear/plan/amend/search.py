@@ -13,13 +13,12 @@ from itertools import chain
 from standclear.findings.finding import Finding
 from standclear.job.models import Job
 from standclear.motions.table import Trace
-from standclear.plan.amend.places import NOT_FOLLOWED, Choice, NewBlocks, NewWord, choices
+from standclear.plan.amend.changes import Choice, NewBlocks, NewWord
+from standclear.plan.amend.codes import FROM_ELSEWHERE, MENDABLE, NOT_FOLLOWED, SUNK
+from standclear.plan.amend.places import choices
 from standclear.plan.amend.retreats import retreats
 from standclear.plan.amend.trial import (
     BLOCKS,
-    FROM_ELSEWHERE,
-    MENDABLE,
-    SUNK,
     Made,
     Spot,
     Trial,

@@ -16,8 +16,9 @@ from standclear.findings.finding import Finding, Severity
 from standclear.job.models import Job
 from standclear.motions.table import Trace
 from standclear.motions.trace import trace_setup
+from standclear.plan.amend.changes import NewBlocks, NewWord
+from standclear.plan.amend.codes import MENDABLE, WRONG_OFFSET
 from standclear.plan.amend.edit import edited, origins
-from standclear.plan.amend.places import NOT_FOLLOWED, RUN_IN_SHORT, NewBlocks, NewWord
 from standclear.plan.amend.same_cuts import (
     begun_elsewhere,
     cuts_outside_only,
@@ -29,30 +30,6 @@ from standclear.plan.amend.same_cuts import (
 from standclear.proof.held import Held, hold
 from standclear.proof.prove import judge
 from standclear.proof.result import JobProof
-
-SUNK = "start-inside-metal"
-MENDABLE = frozenset(
-    {
-        "rapid-into-metal",
-        SUNK,
-        "start-too-near",
-        "approach-too-near",
-        "tool-appears-in-metal",
-        RUN_IN_SHORT,
-        NOT_FOLLOWED,
-    }
-)
-"""Findings that a clearance point may be to blame for."""
-FROM_ELSEWHERE = MENDABLE | {
-    "holder-into-metal",
-    "cut-too-deep",
-    "profile-not-monotone",
-    "allowance-wrong-side",
-    "level-outside-profile",
-}
-"""Findings that may come of a cycle called at the wrong place."""
-WRONG_OFFSET = "wrong-work-offset"
-"""Where another zero is in force, clearance points are not to blame: nothing is moved there."""
 
 BLOCKS = -1
 """Stands for a word's index where whole blocks are put in front of the block."""
