@@ -21,7 +21,9 @@ from standclear.proof.section import boxes_apart, extent_between, grow
 from standclear.sweeps.areas import common, union_by
 from standclear.sweeps.sweep import Sweeps, Tooling, sweep
 
+Reach = tuple[float, float, float, float]
 WIDE = 1e6
+EVERYWHERE: Reach = (-WIDE, 0.0, WIDE, WIDE)
 MARGIN_NOISE = 1e-6
 """Share of a margin within which a boolean decides whether it is kept."""
 
@@ -64,13 +66,12 @@ class Station:
 
 def stations(
     trace: Trace,
-    tools: Sequence[Tooling | None],
+    places: Places,
     cut: Sweeps,
     metal: BaseGeometry,
     raw: BaseGeometry,
     air: Air,
     contact_limit: float,
-    reach: tuple[float, float, float, float],
 ) -> tuple[Station, ...]:
     """Every clearance point and approach that comes near `metal`, measured against what is left
     of it then; in order of motion. Those further off than the margin in every way are measured
@@ -83,11 +84,10 @@ def stations(
     clock = MetalClock(metal, cut)
     calls = _call_of(trace)
     order = in_order(motions, raw)
-    placed = tools_there(motions, tools, order, reach)
+    placed = places.near(order)
     near = np.flatnonzero(worth_measuring(placed, metal, motions, order, air)).tolist()
-    # Of the tool within `reach` a part further off may be the nearest: the distance is the whole's.
-    everywhere = (-WIDE, 0.0, WIDE, WIDE)
-    whole = tools_there(motions, tools, [order[k] for k in near], everywhere)
+    # Of the tool within reach a part further off may be the nearest: the distance is the whole's.
+    whole = places.whole([order[k] for k in near])
     found = []
     for k, all_of_it in zip(near, whole, strict=True):
         motion, is_start = order[k]
@@ -240,6 +240,35 @@ def tools_there(
     table.end[stands] = table.start[stands]
     swept = sweep(table, tools, 0.0, reach, true_outline=True)
     return list(union_by(swept.strike, swept.strike_motion, len(order)))
+
+
+class Places:
+    """The tools at places and on ways that are owed air. Each is swept once, however many blanks
+    ask for it."""
+
+    def __init__(self, motions: Motions, tools: Sequence[Tooling | None], reach: Reach) -> None:
+        self._motions, self._tools, self._reach = motions, tools, reach
+        self._near: dict[tuple[int, bool], BaseGeometry] = {}
+        self._whole: dict[tuple[int, bool], BaseGeometry] = {}
+
+    def near(self, order: Sequence[tuple[int, bool]]) -> list[BaseGeometry]:
+        """The tool at each start, the whole of its way on each approach: what lies within reach."""
+        return self._asked(self._near, order, self._reach)
+
+    def whole(self, order: Sequence[tuple[int, bool]]) -> list[BaseGeometry]:
+        """The same, all of it."""
+        return self._asked(self._whole, order, EVERYWHERE)
+
+    def _asked(
+        self,
+        known: dict[tuple[int, bool], BaseGeometry],
+        order: Sequence[tuple[int, bool]],
+        reach: Reach,
+    ) -> list[BaseGeometry]:
+        fresh = [place for place in order if place not in known]
+        made = tools_there(self._motions, self._tools, fresh, reach) if fresh else []
+        known.update(zip(fresh, made, strict=True))
+        return [known[place] for place in order]
 
 
 def worth_measuring(

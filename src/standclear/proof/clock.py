@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from shapely.geometry.base import BaseGeometry
 
-from standclear.sweeps.areas import less, union
+from standclear.sweeps.areas import less
 from standclear.sweeps.sweep import Sweeps
 
 
@@ -23,8 +23,7 @@ class MetalClock:
         if until < self._done:
             raise ValueError(f"motion {motion} lies before one already asked for")
         if until > self._done:
-            cut = union(self._sweeps.cut[self._done : until])
-            self._left = less(self._left, cut)
+            self._left = less(self._left, self._sweeps.cut_between(self._done, until))
             self._done = until
         return self._left
 

@@ -28,7 +28,7 @@ from standclear.job.setup_checks import jaws_of, same_clamping
 from standclear.motions.table import Kind, Spindle
 from standclear.proof.air_findings import watch_list
 from standclear.proof.approach import (
-    WIDE,
+    EVERYWHERE,
     Air,
     Station,
     clearance_starts,
@@ -58,7 +58,6 @@ from standclear.proof.strikes import find_strikes
 from standclear.sweeps.areas import common, less, union
 from standclear.sweeps.sweep import sweep
 
-EVERYWHERE = (-WIDE, 0.0, WIDE, WIDE)
 MEASURED = 4
 """Places of a set-up whose gaps are measured: the nearest ones, in both directions."""
 Spot = tuple[int, bool]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, fields, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -15,6 +16,7 @@ from standclear.job.placing import Placing, place_setups
 from standclear.job.read import JobFiles
 from standclear.motions.table import Motions, Spindle, Trace
 from standclear.motions.trace import trace_setup
+from standclear.proof.approach import Places
 from standclear.proof.keep_out import KeepOut, Reach, keep_out
 from standclear.sweeps.sweep import Tooling, least_contact_limit
 from standclear.tools.build import tool_findings, tool_shape
@@ -41,6 +43,16 @@ class HeldReading:
     corner: float
     """How far corners between rapids may be rounded, mm."""
     keep: KeepOut
+
+    @cached_property
+    def places(self) -> Places:
+        """The tools where air is owed, within the reach of `keep`."""
+        return Places(self.trace.motions, self.tools, self.keep.reach)
+
+    @cached_property
+    def further(self) -> dict[float, HeldReading]:
+        """By contact limit: the same, swept again for a blank that this one does not reach."""
+        return {}
 
 
 @dataclass(frozen=True)
@@ -89,19 +101,27 @@ def hold(files: JobFiles, known: Held | None = None) -> Held:
     return Held(files, programs, readings, findings)
 
 
-def reaching(held: HeldReading, job: Job, box: tuple[float, float, float, float]) -> HeldReading:
-    """`held` with its keep-out known throughout `box`: swept again where it is not."""
-    if reaches(held, box):
-        return held
-    z_min, _, z_max, r_max = held.keep.reach
-    reach = (min(z_min, box[0]), 0.0, max(z_max, box[2]), max(r_max, box[3]))
-    keep = keep_out(
-        held.trace.motions, held.tools, held.wear, contact_limit(job), reach, held.corner
+def reaching(held: HeldReading, job: Job, box: Reach) -> HeldReading:
+    """`held` with its keep-out known throughout `box`: swept again where it is not, with room for
+    the next blank, and kept for that."""
+    limit = contact_limit(job)
+    known = (held, held.further.get(limit, held))
+    for each in known:
+        if reaches(each, box):
+            return each
+    z_min, _, z_max, r_max = known[-1].keep.reach
+    reach = (
+        z_min if z_min <= box[0] else box[0] - REACH_MM,
+        0.0,
+        z_max if box[2] <= z_max else box[2] + REACH_MM,
+        r_max if box[3] <= r_max else box[3] + REACH_MM,
     )
-    return replace(held, keep=keep)
+    keep = keep_out(held.trace.motions, held.tools, held.wear, limit, reach, held.corner)
+    held.further[limit] = replace(held, keep=keep)
+    return held.further[limit]
 
 
-def reaches(held: HeldReading, box: tuple[float, float, float, float]) -> bool:
+def reaches(held: HeldReading, box: Reach) -> bool:
     """Whether the keep-out is known throughout `box`."""
     z_min, _, z_max, r_max = held.keep.reach
     return z_min <= box[0] and box[2] <= z_max and box[3] <= r_max

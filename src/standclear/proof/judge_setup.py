@@ -161,9 +161,7 @@ def judge_setup(
     met = encounters(
         motions, held.tools, held.wear, obstacles, jaw_margin, contact_limit(job), held.corner
     )
-    found = stations(
-        held.trace, held.tools, keep.cut, metal.most, raw, air, contact_limit(job), keep.reach
-    )
+    found = stations(held.trace, held.places, keep.cut, metal.most, raw, air, contact_limit(job))
 
     followed_cut = (
         keep.surely_cut

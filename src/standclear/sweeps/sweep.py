@@ -7,13 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import Kind, Motions, Path
-from standclear.sweeps.areas import on_grid
+from standclear.sweeps.areas import on_grid, union
 from standclear.sweeps.chain import Pieces, join_pieces, no_pieces
 from standclear.sweeps.clip import clipped
 from standclear.sweeps.corner import rounded_corners
@@ -31,6 +33,8 @@ from standclear.tools.shape import OUTLINE_ERROR_MM, ToolShape
 
 ON_AXIS_MM = 1e-6
 """A drill cuts only while its point stays this near to the axis; elsewhere a feed of it strikes."""
+MOST_KEPT = 512
+"""Areas of runs of cuts that are kept at once."""
 ON_CENTRE = frozenset({"drill", "tap"})
 """Kinds of tools that this holds for."""
 
@@ -70,6 +74,18 @@ class Sweeps:
             self.cut_motion[:f],
             min(motion, self.count),
         )
+
+    def cut_between(self, begin: int, end: int) -> BaseGeometry:
+        """The area of `cut[begin:end]`: made once, for every blank asks for the same runs."""
+        if (begin, end) not in self._areas:
+            if len(self._areas) >= MOST_KEPT:
+                self._areas.clear()
+            self._areas[begin, end] = union(self.cut[begin:end])
+        return self._areas[begin, end]
+
+    @cached_property
+    def _areas(self) -> dict[tuple[int, int], BaseGeometry]:
+        return {}
 
 
 def least_contact_limit(motions: Motions) -> float:
