@@ -13,6 +13,9 @@ JOB_FILE = "job.toml"
 """Name of the job in a folder that is one job's."""
 READ_LIMIT = 20_000_000
 """Bytes. The longest turning programs stay far below it, so more is most likely a wrong file."""
+MOST_LINES = 2_000_000
+"""Lines of a text, however large it may be. A program takes about 1.6 kB of memory a line: more of
+them would end a run half way on most machines, with no word why."""
 
 
 def read_limited(path: Path, *, large: bool = False) -> bytes:
@@ -47,7 +50,7 @@ def read_limited(path: Path, *, large: bool = False) -> bytes:
 def read_text_bytes(path: Path, *, large: bool = False) -> bytes:
     """As `read_limited`, for a file that must be text in an 8-bit encoding or UTF-8.
 
-    Raises FileError also for UTF-16 or UTF-32 text and for binary data.
+    Raises FileError also for UTF-16 or UTF-32 text, for binary data and for more than `MOST_LINES`.
     """
     data = read_limited(path, large=large)
     if data.startswith((b"\xff\xfe", b"\xfe\xff", b"\x00\x00\xfe\xff")):
@@ -56,6 +59,11 @@ def read_text_bytes(path: Path, *, large: bool = False) -> bytes:
         if _looks_like_utf16(data):
             raise _unreadable(path, "the text is UTF-16", "save it as UTF-8 or plain ASCII")
         raise _unreadable(path, "the file is binary, not text", "give a text file")
+    lines = data.count(b"\n")
+    if lines > MOST_LINES:
+        raise _unreadable(
+            path, f"the file has {lines:,} lines", f"split it: {MOST_LINES:,} at most"
+        )
     return data
 
 

@@ -9,8 +9,10 @@ import pytest
 
 from standclear.errors import FileError
 from standclear.files import (
+    MOST_LINES,
     READ_LIMIT,
     read_limited,
+    read_text_bytes,
     write_aside,
     write_new,
     write_new_together,
@@ -71,6 +73,17 @@ def test_read_limited(tmp_path: Path) -> None:
     with pytest.raises(FileError, match="larger than 20 MB"):
         read_limited(path)
     assert len(read_limited(path, large=True)) == READ_LIMIT + 1
+
+
+def test_a_text_has_no_more_lines_than_a_machine_can_hold(tmp_path: Path) -> None:
+    path = tmp_path / "pin.nc"
+    path.write_bytes(b"\n" * MOST_LINES)
+    assert len(read_text_bytes(path)) == MOST_LINES
+    path.write_bytes(b"G01 X1 Z1\n" * (MOST_LINES + 1))
+    with pytest.raises(
+        FileError, match="the file has 2,000,001 lines: split it: 2,000,000 at most"
+    ):
+        read_text_bytes(path, large=True)
 
 
 def test_what_is_no_file(tmp_path: Path) -> None:
