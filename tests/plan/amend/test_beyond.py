@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import ceil
 from pathlib import Path
 
 import pytest
 from plan_shop import files_of, proved
+from planted.bases import base_of
 
 from standclear.job.read import JobFiles, read_job
 from standclear.plan.amend.amend import Amendment, amend
@@ -53,6 +55,18 @@ def test_a_blank_too_short() -> None:
     assert value(each, "width") == pytest.approx(ceil((79.46 + face - 79.5) * 10 - 0.01) / 10)
     _, proof = proved(read_job(PIN, length=79.5 + value(each, "width"), face=face))
     assert "face-left-raw" not in {f.code for f in proof.findings}
+
+
+def test_a_length_that_no_blank_so_short_can_have() -> None:
+    # A part 62.7 long, 1.05 before its front face and 2.13 keyed in behind: 65.88. The blank is
+    # 2 shorter than the part, so 5.18 too short; nothing stays raw, the part comes out too short.
+    base = base_of(50739)
+    assert base is not None
+    blank = base.job.blank.model_copy(update={"length": base.job.part.length - 2.0})
+    found = amended(replace(base.files, job=base.job.model_copy(update={"blank": blank})))
+    each = of(found, "length")
+    assert each.proved and value(each, "width") == pytest.approx(5.2)
+    assert each.message == "the part comes out too short: a blank {width} longer."
 
 
 def test_jaws_that_reach_too_far(tmp_path: Path) -> None:

@@ -6,7 +6,7 @@ left its findings gone and brought none. Nothing is swept for it: the motions st
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
@@ -77,7 +77,7 @@ def _bound(finding: Finding) -> str:
         return "jaws"
     if finding.code in THIN:
         return "bar"
-    if finding.code in SHORT:
+    if _is_short(finding):
         return "length"
     if finding.code in TOOL:
         return "tool"
@@ -99,7 +99,7 @@ def _answers(
     elif bound == "bar":
         yield _thicker(held, job, proof, name, findings)
     elif bound == "length":
-        yield _longer(held, job, name, findings)
+        yield from _longer(held, job, name, findings)
     elif bound == "tool":
         message = "a tool whose holder stands back further, or less metal where it comes."
         yield Beyond(name, bound, message, findings=findings)
@@ -194,24 +194,46 @@ def _with_jaws_back(job: Job, index: int, need: float) -> Job | None:
     )
 
 
-def _longer(held: Held, job: Job, name: str, findings: tuple[Finding, ...]) -> Beyond:
+def _is_short(finding: Finding) -> bool:
+    """Whether a longer blank may mend it: a face stays raw, or a length comes out too small."""
+    if finding.code != "size-wrong":
+        return finding.code in SHORT
+    lengths = {m.name: m.value for m in finding.measures if m.quantity is Quantity.LENGTH}
+    found, wanted = lengths.get("found"), lengths.get("wanted")
+    return isinstance(found, float) and isinstance(wanted, float) and found < wanted
+
+
+def _shortage(findings: Iterable[Finding]) -> float:
+    """The most that faces stay raw by or lengths are too small, mm."""
+    return max((_value(f, "width") or _value(f, "off") for f in findings), default=0.0)
+
+
+def _longer(held: Held, job: Job, name: str, findings: tuple[Finding, ...]) -> Iterator[Beyond]:
+    """The blank that is needed; of a length that is too small only where that is proved to mend it:
+    the program may be to blame."""
     others = weighty(judge(held, job))
-    more, short, proved = 0.0, max(_value(f, "width") for f in findings), False
+    more, short, proved = 0.0, _shortage(findings), False
     for _ in range(TRIES):
         more = ceil((more + short) / GRAIN_MM - 1e-6) * GRAIN_MM
         now = longer(job, more)
-        raw = [f for f in weighty(judge(held, now)) if f.code in SHORT]
-        if not raw:
+        still = [f for f in weighty(judge(held, now)) if _is_short(f)]
+        if not still:
             proved = _gone(held, now, findings, others)
             break
-        short = max(_value(f, "width") for f in raw)
+        short = _shortage(still)
+    raw = any(f.code in SHORT for f in findings)
+    if not raw and not proved:
+        return
+    what = "this blank does not clean up at its face" if raw else "the part comes out too short"
     message = (
-        "this blank does not clean up at its face: one that is {width} longer."
-        if proved
-        else "this blank does not clean up at its face: one that is longer, by {width} at the "
-        "least, or split the spare length otherwise."
+        f"{what}: one that is {{width}} longer." if raw else f"{what}: a blank {{width}} longer."
     )
-    return Beyond(name, "length", message, (Measure("width", more),), proved, findings)
+    if not proved:
+        message = (
+            f"{what}: one that is longer, by {{width}} at the least, or split the spare length "
+            "otherwise."
+        )
+    yield Beyond(name, "length", message, (Measure("width", more),), proved, findings)
 
 
 def _thicker(
