@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 from plan_shop import proved
+from planted.bases import base_of
 
 from standclear.job.read import JobFiles, read_job
 from standclear.plan.amend.amend import Amendment, amend
@@ -74,3 +75,19 @@ def test_no_zero_is_moved_to_cut_air_instead() -> None:
     # A blank shorter than the part: far enough out everything would stay raw, and nothing strike.
     found = amended(read_job(PIN, length=77.0))
     assert found.left != () and found.offset is None
+
+
+def test_a_first_end_far_off_gets_what_the_other_end_leaves_it() -> None:
+    # With so much in front the first end strikes its jaws, and a little less cuts the other end's
+    # good metal: no finding is short of the right number. Blank less part less what is keyed in
+    # for the back is.
+    base = base_of(50832)
+    assert base is not None
+    first, second = base.job.setup
+    assert second.zero.way == "nominal" and second.zero.face_allowance is not None
+    left = base.job.blank.length - base.job.part.length - second.zero.face_allowance
+    zero = first.zero.model_copy(update={"face_allowance": 5.1})
+    job = base.job.model_copy(update={"setup": [first.model_copy(update={"zero": zero}), second]})
+    found = amended(replace(base.files, job=job))
+    assert found.left == () and found.offset is not None
+    assert found.offset.new == pytest.approx(left, abs=0.01)

@@ -151,13 +151,16 @@ def _moves(
 
 def _by_the_split(job: Job, index: int) -> Iterator[float]:
     """Moves of a zero that the spare length asks for where the findings lead astray: of the first
-    end what leaves both ends alike, of a face allowance at the second what the first leaves it."""
+    end what leaves both ends alike, of a face allowance what the other end's leaves it."""
     split, setup = split_of(job), job.setup[index]
-    if split.front.setup == setup.name and split.even:
+    first = split.front.setup == setup.name
+    if first and split.even:
         yield -split.even
-    if setup.zero.way == "nominal" and setup.zero.face_allowance is not None:
-        left = split.blank - split.finished - split.front.allowance
-        yield setup.zero.face_allowance - left
+    behind = (s.zero.face_allowance for s in job.setup[index + 1 :] if s.zero.way == "nominal")
+    other = next(behind, None) if first else split.front.allowance
+    mine = setup.zero.face_allowance
+    if mine is not None and other is not None and (first or setup.zero.way == "nominal"):
+        yield mine - (split.blank - split.finished - other)
 
 
 def _halfway(judged: Mapping[float, JobProof]) -> float:
