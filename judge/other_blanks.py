@@ -167,7 +167,9 @@ def other_job(ways: Ways, asked: Asked, across: float, size: float) -> JobFile:
 
 def is_good(ways: Ways, asked: Asked, across: float, size: float) -> bool:
     """Whether no set-up that counts strikes, and every surface asked for cleans up, at every
-    corner. Raises `Undecided`."""
+    corner; no blank shorter than the part is good. Raises `Undecided`."""
+    if asked.across == "length" and across < ways.job.part_length:
+        return False
     job = other_job(ways, asked, across, size)
     clean_radius = job.blank.radius_low - ways.wander
     return all(

@@ -23,6 +23,7 @@ from judge.motion import Undecided
 from judge.other_blanks import OVER_CORNERS, Asked, Ways, by_pixels, is_good, read_ways
 
 if TYPE_CHECKING:
+    from standclear.plan.windows.edges import Edge
     from standclear.plan.windows.stock import Window
 
 PIXEL_MM = 0.2
@@ -38,8 +39,9 @@ BLIND = 6
 MEETS_MM = 1.0
 """By how much the turning of both ends overlaps in every second job, so that the diameter cleans
 up; in the others a band is left."""
-NARROWER_ON_PURPOSE = ("comes loose",)
-"""Sides of an edge that the judge does not look for."""
+LOOSE, OUT_OF_REACH = "comes loose", "out of reach"
+"""A side of an edge, and what one may stand against, that the judge does not look for: metal that
+hangs on nothing, and metal where nothing is known to cut."""
 KINDS = ("agree", "agree by finer pixels", "narrower on purpose", "narrower", "wider", "undecided")
 
 
@@ -180,14 +182,26 @@ def _blind(levels: Levels, asked: Asked, window: Window, name: str,
     except Undecided:
         return Ray(name, "undecided", "", blank, 0.0)
     apart = -_inside(window, blank, half)
-    side = _side(window, blank)
-    return Ray(name, _narrower(levels, asked, window, side, blank), side, blank, min(apart, 1e3))
+    edge = _nearest(window, blank)
+    kind = _narrower(levels, asked, window, edge, blank)
+    return Ray(name, kind, edge.side, blank, min(apart, 1e3))
 
 
-def _narrower(levels: Levels, asked: Asked, window: Window, side: str,
+def _not_looked_for(levels: Levels, asked: Asked, edge: Edge) -> bool:
+    """Whether the judge does not look for what an edge stands against. Where a window leaves out
+    some of a surface, because no set-up cuts it, the judge is asked about none of it."""
+    if edge.side == LOOSE or edge.against == OUT_OF_REACH:
+        return True
+    if edge.against == "diameter":
+        return not asked.diameter
+    ends = [setup.name for setup in levels.first.job.setups]
+    return edge.against == "face" and not asked.face[ends.index(edge.setup)]
+
+
+def _narrower(levels: Levels, asked: Asked, window: Window, edge: Edge,
               blank: tuple[float, float]) -> str:  # fmt: skip
     """What it amounts to that the judge has a blank good that the window leaves out."""
-    if side in NARROWER_ON_PURPOSE:
+    if _not_looked_for(levels, asked, edge):
         return "narrower on purpose"
     # Good blanks no further from bad ones on either side than an edge may be off are none.
     near = NEAR_PIXELS * levels.first.pixel
@@ -226,7 +240,7 @@ def _along(levels: Levels, asked: Asked, window: Window, name: str,
     good, bad = 0.0, long
     if not is_good(ways, asked, *start):
         apart = _inside(window, start, half)
-        return Ray(name, _wider(levels, asked, start), _side(window, start), start, apart)
+        return Ray(name, _wider(levels, asked, start), _nearest(window, start).side, start, apart)
     if is_good(ways, asked, *at(long)):
         good = long
     while bad - good > ways.pixel / 4:
@@ -238,13 +252,15 @@ def _along(levels: Levels, asked: Asked, window: Window, name: str,
     edge = at(good)
     apart = _inside(window, edge, half)
     if good < long and apart > near:
-        return Ray(name, _wider(levels, asked, at(bad)), _side(window, edge), edge, apart)
+        kind = _wider(levels, asked, at(bad))
+        return Ray(name, kind, _nearest(window, edge).side, edge, apart)
     if apart < -near:
-        side = _crossed(window, start, edge)
-        return Ray(name, _narrower(levels, asked, window, side, edge), side, edge, -apart)
+        crossed = _crossed(window, start, edge)
+        kind = _narrower(levels, asked, window, crossed, edge)
+        return Ray(name, kind, crossed.side, edge, -apart)
     if good == long:
         return Ray(name, "agree", "not looked further", edge, 0.0)
-    return Ray(name, "agree", _side(window, edge), edge, abs(apart))
+    return Ray(name, "agree", _nearest(window, edge).side, edge, abs(apart))
 
 
 def _inside(window: Window, blank: tuple[float, float], half: float = 0.5) -> float:
@@ -266,27 +282,28 @@ def _inside(window: Window, blank: tuple[float, float], half: float = 0.5) -> fl
     return away if region.covers(point) else -float(region.distance(point))
 
 
-def _side(window: Window, blank: tuple[float, float]) -> str:
-    """Side of the edge nearest to a blank."""
+def _nearest(window: Window, blank: tuple[float, float]) -> Edge:
+    """The edge nearest to a blank; one of no side where the window has none."""
     import shapely
 
+    from standclear.plan.windows.edges import Edge
+
     point = shapely.Point(blank)
-    nearest = min(
+    return min(
         window.edges,
         key=lambda edge: shapely.LineString([edge.start, edge.end]).distance(point),
-        default=None,
+        default=Edge(blank, blank, "", "", "", 0),
     )
-    return nearest.side if nearest is not None else ""
 
 
-def _crossed(window: Window, start: tuple[float, float], end: tuple[float, float]) -> str:
-    """Side of the first edge that the way from one blank to another crosses."""
+def _crossed(window: Window, start: tuple[float, float], end: tuple[float, float]) -> Edge:
+    """The first edge that the way from one blank to another crosses."""
     import shapely
 
     way = shapely.LineString([start, end])
     crossed = [
-        (shapely.Point(start).distance(met), edge.side)
-        for edge in window.edges
+        (shapely.Point(start).distance(met), number)
+        for number, edge in enumerate(window.edges)
         if not (met := way.intersection(shapely.LineString([edge.start, edge.end]))).is_empty
     ]
-    return min(crossed)[1] if crossed else _side(window, end)
+    return window.edges[min(crossed)[1]] if crossed else _nearest(window, end)

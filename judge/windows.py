@@ -19,7 +19,9 @@ ABOUT = """Draws the stock windows of random jobs and looks along rays of each w
 replays alone, has a blank stop being good."""
 CLOSING = """Counts of rays: agree (to a pixel and a half); agree by finer pixels (what is struck or
 stays raw is thinner than a pixel, and only finer ones tell); narrower on purpose (the
-edge is one that the judge does not look for); narrower; wider (the judge has a blank of the window
+edge is one that the judge does not look for: metal comes loose, nothing is known to cut there, or
+the surface is one of which some is cut by no set-up, and the judge then looks at none of it);
+narrower; wider (the judge has a blank of the window
 strike or stay raw: a defect); undecided. Exit status 0 when nothing is wider, else 1."""
 
 

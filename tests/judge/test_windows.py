@@ -6,8 +6,10 @@ from pathlib import Path
 
 import pytest
 from judge.other_blanks import Asked, is_good, other_job, read_ways
-from judge.rays import Outcome, Ray, held_against
+from judge.rays import Levels, Outcome, Ray, _not_looked_for, held_against
 from judge.windows import Tally, main
+
+from standclear.plan.windows.edges import Edge
 
 PIN = """%
 O1
@@ -108,3 +110,31 @@ def test_a_wider_window_fails_a_run() -> None:
     tally.add(Outcome(2, (good, Ray("job", "wider", "", (2.0, 40.0), 0.5)), "", (), 0.0, 0.0))
     assert not tally.passed and tally.jobs["wider"] == 1
     assert "wider" in tally.table()
+
+
+def test_a_blank_shorter_than_the_part_is_never_good() -> None:
+    # Where no face is asked for, nothing else would say so.
+    ways = read_ways(FILES, PIXEL)
+    asked = Asked("length", 0, True, (False, False))
+    assert is_good(ways, asked, 60.0 + NEAR, 40.0)
+    assert not is_good(ways, asked, 60.0 - NEAR, 40.0)
+
+
+@pytest.mark.parametrize(
+    ("side", "against", "setup", "asked", "looked_for"),
+    [
+        ("does not clean up", "diameter", "first", (True, (True, True)), True),
+        ("does not clean up", "diameter", "first", (False, (True, True)), False),
+        ("does not clean up", "face", "first", (True, (True, False)), True),
+        ("does not clean up", "face", "second", (True, (True, False)), False),
+        ("does not clean up", "out of reach", "first", (True, (True, True)), False),
+        ("comes loose", "metal", "first", (True, (True, True)), False),
+        ("strikes", "metal", "second", (False, (False, False)), True),
+    ],
+)
+def test_an_edge_counts_where_the_judge_looks_for_it(
+    side: str, against: str, setup: str, asked: tuple[bool, tuple[bool, bool]], looked_for: bool
+) -> None:
+    edge = Edge((0.0, 0.0), (1.0, 0.0), side, against, setup, 0)
+    question = Asked("length", 0, *asked)
+    assert _not_looked_for(Levels(read_ways(FILES, PIXEL)), question, edge) is not looked_for
