@@ -98,8 +98,9 @@ def read_job(
     `bar`, `length` and `face` are in the job's unit and stand in for `blank.size`,
     `blank.length` and the face allowance of the first set-up, which are no guesses then. Where
     that set-up stands on a stop, the allowance is the blank's length minus `from_stop`, so `face`
-    puts `from_stop` at length - face. `large` lifts the limit of 20 MB a file. `to_plan` takes a
-    job without machine, tools, set-ups or programs too: it can be planned, and `hold` refuses it.
+    puts `from_stop` at length - face. `large` lifts the limit of 20 MB a file; that
+    of two million lines stays. `to_plan` takes a job without machine, tools, set-ups or programs
+    too: it can be planned, and `hold` refuses it.
 
     Raises JobError with every fault of the job, its shared files and its programs' files.
     """
