@@ -80,9 +80,7 @@ def test_a_text_has_no_more_lines_than_a_machine_can_hold(tmp_path: Path) -> Non
     path.write_bytes(b"\n" * MOST_LINES)
     assert len(read_text_bytes(path)) == MOST_LINES
     path.write_bytes(b"G01 X1 Z1\n" * (MOST_LINES + 1))
-    with pytest.raises(
-        FileError, match="has 2,000,001 lines: split it: 2,000,000 at most"
-    ):
+    with pytest.raises(FileError, match="has 2,000,001 lines: split it: 2,000,000 at most"):
         read_text_bytes(path, large=True)
 
 
