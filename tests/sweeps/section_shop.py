@@ -64,6 +64,12 @@ HOOKED = shape(
     [(0, 0), (10, 1), (12, 12), (-1, 12)],
 )
 """Its holder is hollow between z 3 and the cutting part that leads."""
+NECKED = shape(
+    [(0, 0), (6, 0.4), (20, 3.4), (20, 60), (0.7, 60), (0.7, 2.8), (0.2, 1.8)],
+    [0, 6],
+    [(0, 0), (6, 0.4), (0.2, 1.8)],
+)
+"""Low over its cutting part, which the neck behind it overhangs."""
 TOOLS = {
     "square": SQUARE,
     "turning": TURNING,
@@ -71,6 +77,7 @@ TOOLS = {
     "boring": BORING,
     "drill": DRILL,
     "hooked": HOOKED,
+    "necked": NECKED,
 }
 
 

@@ -30,6 +30,8 @@ STEP_MM = 0.004
 """Step in which a feed past the axis is followed: half of it is less than any contact limit."""
 MOST_STEPS = 500
 """Feeds of more steps than these past the axis, 2 mm, shade nothing beyond where shade ends."""
+HIGH = 1e4
+"""Millimetres: no tool is so tall."""
 THIN_MM = 1e-9
 """Width along the axis below which a slab of an outline is noise of its corners."""
 
@@ -84,6 +86,20 @@ class Fold:
         return outlines_of(common(self._body_area, shapely.Polygon(self._cutting_part)))
 
     @cached_property
+    def _over(self) -> BaseGeometry:
+        """The cutting part and all that stands over it, away from the axis."""
+        outward = self._cutting_part + np.array([0.0, HIGH])
+        return shapely.convex_hull(shapely.multipoints([*self._cutting_part, *outward]))
+
+    @cached_property
+    def _over_body(self) -> tuple[Outline, ...]:
+        return outlines_of(common(self._body_area, self._over))
+
+    @cached_property
+    def _beside(self) -> _Shade:
+        return _Shade(less(self._body_area, self._over), self._tool_area)
+
+    @cached_property
     def _whole(self) -> _Shade:
         return _Shade(self._body_area, self._tool_area)
 
@@ -96,9 +112,9 @@ class Fold:
 
         A feed along the axis shades what the tool covers there. A feed straight in shades all that
         its cutting part has passed on its way to the axis: it met every far-side point's image
-        first. A slanting feed, or one outward, shades what its cutting part has passed until then,
-        step by step; the rest of the tool only until the radius where shade ends, and nothing
-        beyond.
+        before it got past the axis itself, or what stands over it did. A slanting feed, or one
+        outward, shades what its cutting part has passed until then, step by step; the rest of the
+        tool only until the radius where shade ends, and nothing beyond.
         """
         near = np.minimum(start[:, 1], end[:, 1]) + self._lowest < 0
         steady = np.abs(end[:, 1] - start[:, 1]) <= STEADY
@@ -108,7 +124,7 @@ class Fold:
         across = np.flatnonzero(near & ~steady & ~straight_in)
         if len(inward):
             parts.append(self._straight_in(inward, start, end))
-            parts.append(self._rest.of_feeds(inward, start, end))
+            parts.append(self._beside.of_feeds(inward, start, end))
         if len(across):
             few = self._steps(start[across], end[across]) <= MOST_STEPS
             parts += [self._slanting(across[few], start, end)]
@@ -140,15 +156,19 @@ class Fold:
     def _straight_in(
         self, rows: NDArray[np.int64], start: NDArray[np.float64], end: NDArray[np.float64]
     ) -> Pieces:
-        """The cutting part's far side on feeds straight in, less all that it has passed.
+        """The far side of the cutting part, and of what stands over it, on feeds straight in, less
+        all that the part has passed.
 
-        The part is convex, so along a line across the axis it covers one stretch. Where that
-        stretch holds a point past the axis and not its image on this side, it has run past the
-        image and never comes back to it: either it met the image first, or it never does.
+        The part is convex, so along a line across the axis it covers one stretch, from c on, and
+        what stands over it begins at x >= c. The controlled point at p puts x a distance d past the
+        axis where p = -x - d; the part met the image of that at p = d - c, which is greater by
+        2 d + x - c, so sooner on the way in: either it met the image first, or it never does.
         """
+        if not self._over_body:
+            return no_pieces()
         a, b = start[rows], end[rows]
         past, owner = mirrored(
-            join_pieces([standing(self._part_body, a), body_sweeps(self._part_body, a, b)])
+            join_pieces([standing(self._over_body, a), body_sweeps(self._over_body, a, b)])
         )
         passed = union_by(
             *join_pieces([standing(self._part, a), body_sweeps(self._part, a, b)]), len(rows)
