@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import radians, sin, sqrt
+
 import pytest
 from tool_authority import authority
 
@@ -10,6 +12,7 @@ from standclear.tools.insert import read_insert
 from standclear.tools.insert_tables import (
     CIRCLE_BY_CODE,
     CLEARANCES,
+    DOUBTFUL_CODES,
     INCLUDED_ANGLES,
     THICKNESS_MM,
     USUAL_RADIUS_CODES,
@@ -143,3 +146,31 @@ def test_lookup_differs_from_dropping_decimals() -> None:
     # Common practice, no source: triangles of 6.35 are called 11 although 10.999 is their edge.
     assert "10" not in CIRCLE_BY_CODE["T"]
     assert int(read_insert("TNMG110304").edge_length_mm) == 10
+
+
+EDGE_OVER_CIRCLE = {
+    "C": 1 / sin(radians(80.0)),
+    "D": 1 / sin(radians(55.0)),
+    "V": 1 / sin(radians(35.0)),
+    "S": 1.0,
+    "T": sqrt(3.0),
+    "R": 1.0,
+}
+"""Length of the cutting edge over the inscribed circle: rhombs by their corner, the square, the
+triangle; of a round insert its diameter. Closed forms."""
+
+
+@pytest.mark.parametrize("shape", EDGE_OVER_CIRCLE)
+def test_a_size_code_is_the_edge_in_whole_millimetres(shape: str) -> None:
+    # ISO 1832: the size is the length of the cutting edge with its decimals left out. Where an edge
+    # is a hundredth short of the next millimetre codes go either way: triangles of 43.99 and 54.99
+    # are 44 and 54.
+    for code, inches in CIRCLE_BY_CODE[shape].items():
+        if (shape, code) not in DOUBTFUL_CODES:
+            edge = inches * 25.4 * EDGE_OVER_CIRCLE[shape]
+            assert int(code) in {int(edge), int(edge + 0.01)}, (shape, code)
+
+
+def test_larger_trigons_have_larger_codes() -> None:
+    circles = list(CIRCLE_BY_CODE["W"].values())
+    assert circles == sorted(set(circles))
