@@ -10,7 +10,7 @@ import shapely
 from standclear.job.models import Part, WantedSize
 from standclear.job.read import read_job
 from standclear.proof.size_findings import size_findings
-from standclear.proof.sizes import sizes_over
+from standclear.proof.sizes import sizes_of, sizes_over
 
 PART = Part(
     length=50.0, sizes=[WantedSize(name="body", diameter=40.0, at_z=-20.0, tolerance=(-0.1, 0.1))]
@@ -41,3 +41,13 @@ def test_a_size_right_in_the_middle_and_wrong_at_an_end_is_wrong() -> None:
 def test_a_size_within_its_tolerance_all_over_is_right() -> None:
     # 2 * 20.04 = 40.08 at most.
     assert sizes_over(bar(20.0), bar(20.0), bar(20.04), PART)[0].right
+
+
+def test_a_size_is_placed_where_it_is_measured() -> None:
+    # A shoulder 15 behind a face that stands at Z0.5, in a part 50.5 long there.
+    left = shapely.union(shapely.box(-50.0, 0.0, 0.5, 10.0), shapely.box(-50.0, 0.0, -14.5, 20.0))
+    sizes = [WantedSize(name="shoulder", length=15.0), WantedSize(diameter=40.0, at_z=-20.0)]
+    shoulder, body, overall = sizes_of(left, Part(length=50.5, sizes=sizes))
+    assert (shoulder.z_from, shoulder.z_to, shoulder.found) == pytest.approx((-14.5, 0.5, 15.0))
+    assert (body.z_from, body.z_to, body.found) == pytest.approx((-20.0, -20.0, 40.0))
+    assert (overall.z_from, overall.z_to, overall.found) == pytest.approx((-50.0, 0.5, 50.5))
