@@ -23,8 +23,8 @@ from benchmarks.table import markdown
 def main() -> None:
     """Measure and print the document."""
     options = argparse.ArgumentParser(description=__doc__)
-    options.add_argument("--motions", type=int, nargs="+", default=[400, 4000, 40000])
-    options.add_argument("--rounds", type=int, default=5)
+    options.add_argument("--motions", type=int, nargs="+", default=[400, 4000, 10000])
+    options.add_argument("--rounds", type=int, default=3)
     asked = options.parse_args()
     load = os.getloadavg()[0]
     commit, clean = checkout()
