@@ -82,7 +82,7 @@ def test_every_fold_says_what_it_hides() -> None:
     for section in SECTIONS:
         for group in section_of(section, rows, {})["groups"]:
             go(group)
-    assert "turned round or not, machine value of Z, loose metal, air wanted" in told
+    assert "turned round or not, on flats, machine value of Z, loose metal, air wanted" in told
     assert all(3 < len(words) < 115 for words in told), told
 
 

@@ -213,7 +213,7 @@ SETUPS = Section(
             ),
             many=True,
             row="set-up",
-            behind="turned round or not, machine value of Z, loose metal, air wanted",
+            behind="turned round or not, on flats, machine value of Z, loose metal, air wanted",
         ),
     ),
 )
