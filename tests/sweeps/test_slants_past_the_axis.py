@@ -27,13 +27,11 @@ def _fine_steps(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(by_points, "STEP", 0.01)
 
 
-@pytest.mark.parametrize("seed", range(12))
-@pytest.mark.parametrize("name", ["turning", "grooving", "square", "hooked"])
-def test_what_slants_past_the_axis_is_what_points_see(name: str, seed: int) -> None:
-    rng = np.random.default_rng([seed, 7])
-    tool, rows = TOOLS[name], slant(rng)
+def compare(name: str, rows: list[Row], rng: np.random.Generator, reach: float) -> None:
+    """The keep-out of `rows` against what points nearer to the axis than `reach` see."""
+    tool = TOOLS[name]
     keep = keep_out_area(tool, rows)
-    points = np.column_stack([rng.uniform(-8, 16, 300), rng.uniform(0, 2.0, 300)])
+    points = np.column_stack([rng.uniform(-8, 16, 300), rng.uniform(0, reach, 300)])
     state = read_by_points(tool, rows, points)
     assert (state == CUT).any()
     in_keep = shapely.contains_xy(keep, points)
@@ -43,6 +41,13 @@ def test_what_slants_past_the_axis_is_what_points_see(name: str, seed: int) -> N
     assert len(missed) == 0, missed
     needless = points[clear_of_border & (state != STRUCK) & in_keep]
     assert len(needless) == 0, needless
+
+
+@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("name", ["turning", "grooving", "square", "hooked"])
+def test_what_slants_past_the_axis_is_what_points_see(name: str, seed: int) -> None:
+    rng = np.random.default_rng([seed, 7])
+    compare(name, slant(rng), rng, reach=2.0)
 
 
 @pytest.mark.parametrize("seed", range(8))
@@ -50,19 +55,9 @@ def test_what_slants_past_the_axis_is_what_points_see(name: str, seed: int) -> N
 def test_what_goes_straight_in_far_past_the_axis_is_what_points_see(name: str, seed: int) -> None:
     # So far that what stands over the cutting part gets past the axis too.
     rng = np.random.default_rng([seed, 11])
-    tool, z = TOOLS[name], float(rng.uniform(-3, 3))
+    z = float(rng.uniform(-3, 3))
     rows = [appear((z, 40.0)), feed((z, 40.0), (z, -float(rng.uniform(1, 14))))]
-    keep = keep_out_area(tool, rows)
-    points = np.column_stack([rng.uniform(-8, 16, 300), rng.uniform(0, 12.0, 300)])
-    state = read_by_points(tool, rows, points)
-    assert (state == CUT).any()
-    in_keep = shapely.contains_xy(keep, points)
-    clear_of_border = shapely.distance(shapely.points(points), keep.boundary) > BAND
-    clear_of_border |= keep.is_empty
-    missed = points[clear_of_border & (state == STRUCK) & ~in_keep]
-    assert len(missed) == 0, missed
-    needless = points[clear_of_border & (state != STRUCK) & in_keep]
-    assert len(needless) == 0, needless
+    compare(name, rows, rng, reach=12.0)
 
 
 def test_some_of_them_strike() -> None:

@@ -17,11 +17,11 @@ from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import Kind, Motions, Trace
 from standclear.proof.clock import MetalClock
+from standclear.proof.keep_out import Reach
 from standclear.proof.section import boxes_apart, extent_between, grow
 from standclear.sweeps.areas import common, union_by
 from standclear.sweeps.sweep import Sweeps, Tooling, sweep
 
-Reach = tuple[float, float, float, float]
 WIDE = 1e6
 EVERYWHERE: Reach = (-WIDE, 0.0, WIDE, WIDE)
 MARGIN_NOISE = 1e-6
@@ -134,7 +134,7 @@ def placed_stations(
     trace: Trace,
     tools: Sequence[Tooling | None],
     raw: BaseGeometry,
-    reach: tuple[float, float, float, float],
+    reach: Reach,
 ) -> tuple[tuple[int, BaseGeometry], ...]:
     """Every place and way that is owed air, in order of motion, with the tool there (on a way: all
     that it sweeps), within `reach`."""
@@ -153,7 +153,7 @@ def swept_ways(
     motions: Motions,
     tools: Sequence[Tooling | None],
     rows: Sequence[int],
-    reach: tuple[float, float, float, float],
+    reach: Reach,
 ) -> tuple[BaseGeometry, ...]:
     """All that the tool sweeps on the way of each of `rows`, within `reach`."""
     return tuple(tools_there(motions, tools, [(row, False) for row in rows], reach))
@@ -230,7 +230,7 @@ def tools_there(
     motions: Motions,
     tools: Sequence[Tooling | None],
     order: Sequence[tuple[int, bool]],
-    reach: tuple[float, float, float, float],
+    reach: Reach,
 ) -> list[BaseGeometry]:
     """The tool at each start, the whole of its way on each approach."""
     rows = np.array([m for m, _ in order], dtype=np.int64)
