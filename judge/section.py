@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from judge.clamp import Placed
-from judge.jobfile import Clamping, JobFile
+from judge.jobfile import Clamping, JawSet, JobFile
 from judge.motion import Undecided
 from judge.raster import (
     HELD_GROWN,
@@ -58,7 +58,8 @@ def fresh(job: JobFile, placed: Placed, p: float, doubt: float = DOUBT) -> Secti
     for clamping in job.setups:
         if clamping.jaws is not None:
             tall = max(h for _, h in clamping.jaws.profile)
-            reach = max(reach, job.blank.outer + tall + 5 * p)
+            gripped = max(job.blank.outer, clamping.grip or 0.0)
+            reach = max(reach, gripped + tall + 5 * p)
     z0 = placed.back - AIR_MM - 0.37 * p
     count, across = math.ceil((placed.front + AIR_MM - z0) / p), math.ceil(reach / p) + 2
     if count * across > MOST_CELLS:
@@ -80,20 +81,29 @@ def turn(section: Section, mirror: float) -> Section:
     return Section(grid, mirror - end, section.p)
 
 
+def _grips(section: Section, jaws: JawSet, plane: float, placed: Placed) -> set[float]:
+    """Radii on which the jaws may close: the one that is stated, and of a part that is turned round
+    what stands between them."""
+    stated = set() if math.isnan(placed.grip) else {placed.grip}
+    if placed.mirror is None:
+        return stated
+    low = min(z for z, _ in jaws.profile) + plane
+    first = max(0, int((low - section.z0) / section.p))
+    last = max(0, int((jaws.front + plane - section.z0) / section.p))
+    held = np.flatnonzero((section.grid[first:last] & METAL).any(axis=0))
+    return stated | {(held[-1] + 1 - SHIFT) * section.p if len(held) else 0.0}
+
+
 def hold(section: Section, clamping: Clamping, placed: Placed, doubt: float = DOUBT) -> None:
     """Paints jaws, chuck and stop where they stand in this clamping."""
     jaws = clamping.jaws
     if jaws is None:
         return
     plane = placed.stop_plane
-    grip = placed.grip
-    if math.isnan(grip):
-        low = min(z for z, _ in jaws.profile) + plane
-        first = max(0, int((low - section.z0) / section.p))
-        last = max(0, int((jaws.front + plane - section.z0) / section.p))
-        held = np.flatnonzero((section.grid[first:last] & METAL).any(axis=0))
-        grip = (held[-1] + 1 - SHIFT) * section.p if len(held) else 0.0
-    shapes = [[(z + plane, h + grip) for z, h in jaws.profile]]
+    shapes = [
+        [(z + plane, h + grip) for z, h in jaws.profile]
+        for grip in _grips(section, jaws, plane, placed)
+    ]
     behind = section.z0
     if jaws.chuck is not None:
         face, radius = jaws.chuck[0] + plane, jaws.chuck[1]

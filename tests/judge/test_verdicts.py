@@ -162,6 +162,20 @@ def test_jaws_by_stick_out_at_the_second_end(z: float, expected: str) -> None:
     assert word(FACE, second=second, second_seat='on = "stick-out", stick_out = 22.0') == expected
 
 
+@pytest.mark.parametrize(
+    ("x", "stated", "expected"),
+    [(62.0, 36.0, "contact"), (62.0, 40.0, "contact"), (66.0, 36.0, "clear"),
+     (66.0, 44.0, "contact")],
+)  # fmt: skip
+def test_jaws_of_a_turned_part_close_on_the_metal_too(
+    x: float, stated: float, expected: str
+) -> None:
+    # Nothing is turned off the bar of 40. Jaws 12 high reach to diameter 60 on 36, to 64 on the 40
+    # that is there, to 68 on 44; their front is at 15 - 58 = Z-43.
+    second = f"G00 X{x} Z6.\nG00 Z-46.\nX90."
+    assert word(FACE, second=second, second_grip=stated) == expected
+
+
 @pytest.mark.parametrize(("length", "expected"), [(60.0, "clear"), (63.0, "clear")])
 def test_second_end_touched_at_a_nominal_allowance_does_not(length: float, expected: str) -> None:
     zero = 'way = "nominal", face_allowance = 1.0'

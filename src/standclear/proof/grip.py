@@ -19,6 +19,8 @@ float noise, finer than a setter would force. Our choice, no source."""
 UNLIKE_MM = 0.5
 """Difference on diameter from which jaws do not hold what the job states: more than a jaw gives by
 clamping, less than a step worth turning. Common practice, no source."""
+ROUNDING_MM = 0.001
+"""What a stated diameter may be rounded by."""
 END_MM = 1.0
 """Length at either end of the jaws that is not looked at. Our choice, no source."""
 HELD_SHARE = 0.75
@@ -26,11 +28,20 @@ HELD_SHARE = 0.75
 
 
 def seat_findings(
-    setup: Setup, jaws: Jaws | None, stop: Interval, metal: Metal, grip: Interval
+    setup: Setup,
+    jaws: Jaws | None,
+    stop: Interval,
+    metal: Metal,
+    grip: Interval,
+    flats: Interval | None = None,
 ) -> tuple[Finding, ...]:
     """What is wrong with how the part sits, before any motion.
 
-    stop: Z of the jaws' stop plane. grip: Z between which the jaws hold.
+    stop: Z of the jaws' stop plane. grip: Z between which the jaws hold. flats: radius of the flats
+    of a bar that is not round.
+
+    A part that cannot sit there, `cannot-seat`, lies elsewhere than where it is judged: such a
+    finding leaves the set-up unproven.
     """
     if jaws is None:
         return ()
@@ -41,18 +52,31 @@ def seat_findings(
         return (_nothing_held(setup, grip),)
     radius = float(between.bounds[3])
     found = []
-    stated = setup.grip_diameter
-    if stated is not None and abs(stated - 2 * radius) > UNLIKE_MM and stated > 2 * radius:
-        found.append(_unlike(setup, stated, 2 * radius))
-    closed = radius if stated is None else min(stated / 2, radius)
+    stated = radius if setup.grip_diameter is None else setup.grip_diameter / 2
+    # Jaws that meet more than was stated all along close on that. Where a shoulder alone stands out
+    # between them, they are meant to close on what lies behind it.
+    closed = radius if _held_share(between, radius) >= HELD_SHARE else min(stated, radius)
+    unlike = abs(stated - radius) > UNLIKE_MM / 2
+    if flats is not None and radius > flats.hi:
+        # Jaws on the bar's own skin stand on flats, on corners or in between.
+        corners = common(metal.most, rectangle(grip.lo, grip.hi, 0.0, WIDE)).bounds[3]
+        unlike = not flats.lo <= stated <= corners + ROUNDING_MM
+    if unlike and closed == radius:
+        found.append(_unlike(setup, 2 * stated, 2 * radius))
     deep = _deepest(metal.least, _standing(jaws, stop, closed))
     if not deep.is_empty:
         found.append(_cannot_seat(setup, deep))
-    held = common(between, rectangle(grip.lo, grip.hi, closed - UNLIKE_MM / 2, WIDE))
-    share = _length(held) / _length(between)
-    if share < HELD_SHARE and deep.is_empty:
-        found.append(_short_hold(setup, 2 * closed, _length(held), _length(between)))
+    elif (share := _held_share(between, closed)) < HELD_SHARE:
+        whole = _length(between)
+        found.append(_short_hold(setup, 2 * closed, share * whole, whole))
     return tuple(found)
+
+
+def _held_share(between: BaseGeometry, radius: float) -> float:
+    """Of the length of the metal between the jaws what they touch when they close on `radius`."""
+    z_min, _, z_max, _ = between.bounds
+    touched = common(between, rectangle(z_min, z_max, radius - UNLIKE_MM / 2, WIDE))
+    return _length(touched) / _length(between)
 
 
 def _standing(jaws: Jaws, stop: Interval, radius: float) -> BaseGeometry:
@@ -98,6 +122,7 @@ def _nothing_held(setup: Setup, grip: Interval) -> Finding:
             Measure("z_from", grip.lo, Quantity.POSITION_Z),
             Measure("z_to", grip.hi, Quantity.POSITION_Z),
         ),
+        unproven=True,
     )
 
 
@@ -133,6 +158,7 @@ def _cannot_seat(setup: Setup, deep: BaseGeometry) -> Finding:
             Measure("d_to", 2 * r_to, Quantity.DIAMETER),
             Measure("depth", min(z_to - z_from, r_to - r_from)),
         ),
+        unproven=True,
     )
 
 

@@ -125,9 +125,10 @@ def judge_setup(
     held = reaching(held, job, room_of(metal.most, air, max(held.wear, default=0.0)))
     motions, keep = held.trace.motions, held.keep
 
-    seat = (
-        () if before.struck else seat_findings(setup, jaws, placing.stop_plane + moved, metal, grip)
-    )
+    seat: tuple[Finding, ...] = ()
+    if not before.struck:
+        stop = placing.stop_plane + moved
+        seat = seat_findings(setup, jaws, stop, metal, grip, placing.flats)
     threads = moved_by_way(before.threads, placing, way)
     if unclamped and not before.struck and jaws is not None:
         seat += held_thread_findings(setup, threads, metal.nominal, grip)
@@ -153,7 +154,8 @@ def judge_setup(
     if loosened is not None:
         stopped.append(loosened.motion + 1)
     unproven_from = max(min([*stopped, len(motions)]), 0)
-    followed = not stopped and thin.is_empty
+    # A part that cannot sit there lies elsewhere than where its metal was judged.
+    followed = not stopped and thin.is_empty and not any(f.unproven for f in seat)
     scene = Scene(setup.name, program, held.trace, unproven_from)
 
     strikes = _strikes(held, metal.most, falls)

@@ -13,7 +13,7 @@ import standclear
 from standclear.plan.rack.check import sizes_at
 from standclear.plan.windows.clean_up import FACE_STAYS, SEAT_STAYS
 from standclear.plan.windows.frames import Varied
-from standclear.plan.windows.stock import Window, stock_windows
+from standclear.plan.windows.stock import CANNOT_SEAT, Window, stock_windows
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 LOOSE_TOLERANCES = 1.0
@@ -83,3 +83,16 @@ def test_proofs_on_either_side_of_each_edge(name: str) -> None:
             assert clear or not within, (edge, px, pd)
             # A finished surface that reaches out to a thinner bar's own may stay raw: narrower.
             assert within or not clear or edge.against == "diameter", (edge, px, pd)
+
+
+def test_a_part_that_cannot_sit_is_told_beside_the_window(tmp_path: Path) -> None:
+    """Soft jaws whose land reaches over the whole front journal of 30: they are to close on that,
+    and the collar of 45 stands in them."""
+    folder = tmp_path / "pin"
+    shutil.copytree(EXAMPLES / "demo-pin", folder)
+    jaws, job = folder / "soft-jaws.toml", folder / "job.toml"
+    jaws.write_text(jaws.read_text().replace("24.0", "2.0"))
+    job.write_text(job.read_text().replace("grip_diameter = 45.0", "grip_diameter = 30.0"))
+    told = CANNOT_SEAT.format(name="back end")
+    notes = [window.notes for window in windows(str(folder))[1]]
+    assert [told in each for each in notes] == [False, True, True]

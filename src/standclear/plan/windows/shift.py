@@ -21,7 +21,7 @@ from standclear.plan.setting.bounds import open_findings
 from standclear.plan.windows.edges import first_met
 from standclear.plan.windows.frames import frames_of
 from standclear.plan.windows.sources import Scope, Source, widened
-from standclear.plan.windows.stock import LOOK_MM, blocking
+from standclear.plan.windows.stock import LOOK_MM, blocking, not_seated
 from standclear.proof.held import Held
 from standclear.proof.prove import judge
 from standclear.proof.result import JobProof
@@ -153,6 +153,9 @@ def _window(scope: Scope, shifted: Shifted, held: Held) -> ShiftWindow:
     blocked = [*_blocked(scope, sources), *_length_off(scope, group)]
     names = tuple(job.setup[k].name for k in group)
     offsets = tuple(dict.fromkeys(job.setup[k].offset for k in group))
+    if unseated := not_seated(scope.proof, tuple(range(group[0], len(job.setup)))):
+        why = f"the part cannot sit in set-up {unseated[0]}"
+        return ShiftWindow(names, offsets, None, None, why)
     here = [b for b in blocked if b.low <= NEAR_MM and b.high >= -NEAR_MM]
     if here:
         source = here[0].source

@@ -25,6 +25,10 @@ from standclear.proof.held import Held
 from standclear.proof.result import JobProof
 from standclear.sweeps.areas import union
 
+CANNOT_SEAT = (
+    "the part cannot sit in set-up {name} as the job says: the window is what would be clear if it "
+    "did"
+)
 LOOK_MM = 12.0
 """How far a window is looked for, either way of the stated blank: across, and on diameter. Our
 choice, no source."""
@@ -97,7 +101,7 @@ def blocking(
     """All that blocks blanks in `setups`, the region that is left open, and what is left out."""
     proof, box = scope.proof, scope.box
     sources: list[Source] = []
-    notes: list[str] = []
+    notes = [CANNOT_SEAT.format(name=name) for name in not_seated(proof, setups)]
     for k in setups:
         for reading in scope.held.readings[k]:
             sources += metal_struck(scope, k, reading)
@@ -116,6 +120,13 @@ def blocking(
     for k in setups:
         sources += loosened(scope, k, region)
     return sources, _open(sources, box), tuple(dict.fromkeys(notes))
+
+
+def not_seated(proof: JobProof, setups: tuple[int, ...]) -> list[str]:
+    """Names of those of `setups` in which the part cannot sit."""
+    names = [proof.setups[k].name for k in setups]
+    found = {f.setup for f in proof.findings if f.code == "cannot-seat"}
+    return [name for name in names if name in found]
 
 
 def _open(sources: list[Source], box: Box) -> BaseGeometry:
