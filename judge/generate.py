@@ -32,6 +32,9 @@ _FAULTED = 0.58
 """Share of jobs with a fault drawn; about half of those faults are too small to strike."""
 _FAULTED_ASKED = 0.25
 """The same in a run for chosen features, whose own faults are to be met."""
+_GRIP_LEFT_OUT = 0.7
+"""Share of jobs that leave the diameter gripped at the second end to the metal that stands there: a
+programmer's number is rarely what the first end leaves."""
 _WORN = 0.08
 """Share of jobs in which one tool has a bound of wear; those leave no row of the control open."""
 
@@ -138,6 +141,8 @@ def make_job(
     setups = draw_setups(rng, ends, seen, part, back, grip, size, fault, amount, at)
     if shape in ("hexagon", "square"):
         setups[0]["on_flats"] = True
+    if Random(f"grip {seed}").random() < _GRIP_LEFT_OUT:
+        del setups[1]["grip_diameter"]
     machine = draw_machine(rng, inch, settled=worn)
     machine["control"] = _control(machine["control"], extras)
     if extras.has("tool-words"):
