@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import shutil
 import sys
 import tempfile
 import time
@@ -15,7 +16,8 @@ from pathlib import Path
 from judge.source import PROOF, checkout, tree_hash
 
 from mutants.draw import CHECKER, PACKAGE, PARTS, Mutant, difference, drawn
-from mutants.run import Outcome, catchers, copy_of, fails, seen_by
+from mutants.reach import Reach, read_reach
+from mutants.run import Outcome, copy_of, fails, note_tests, seen_by
 from mutants.score import score_text
 
 ROOT = Path(__file__).parents[1]
@@ -52,11 +54,13 @@ def main(words: list[str] | None = None) -> int:
         return 2
     mutants = drawn(ROOT, asked.seed, asked.n, parts)
     left = [mutant for mutant in mutants if mutant.name not in known]
-    if broken := _fails_as_it_is(left):
-        print(f"{broken} fails without any fault: mend that first", file=sys.stderr)
+    try:
+        reach = _reach(asked.log.parent, asked.workers)
+    except ValueError as error:
+        print(error, file=sys.stderr)
         return 2
     with asked.log.open("a", encoding="utf-8") as log:
-        for outcome in _tried(left, asked.workers, asked.minutes):
+        for outcome in _tried(left, reach, asked.workers, asked.minutes):
             known[outcome.name] = outcome
             log.write(json.dumps({"source": source, **asdict(outcome)}) + "\n")
             log.flush()
@@ -89,15 +93,27 @@ def logged(log: Path, source: str) -> dict[str, Outcome]:
     return found
 
 
-def _fails_as_it_is(left: list[Mutant]) -> str:
-    """A catcher that fails on the tree as it is: whatever it says of a fault means nothing."""
-    everyone = dict.fromkeys(catcher for mutant in left for catcher in catchers(mutant.path))
-    with tempfile.TemporaryDirectory(prefix="mutant-") as name:
-        copy_of(ROOT, Path(name))
-        return next((each for each in everyone if fails(each, Path(name))), "")
+def _reach(folder: Path, workers: int) -> Reach:
+    """Which tests run through which lines of the tree as it is; noted anew in `folder` where tests
+    or package have changed.
+
+    Raises ValueError where tests or judge fail without any fault: their word would mean nothing.
+    """
+    made_of = tree_hash((*PARTS, *CHECKER), ROOT / PACKAGE, ROOT / "tests")
+    notes = [folder / f"reach-{made_of}-{k + 1}-of-{workers}.json" for k in range(workers)]
+    if not all(note.exists() for note in notes):
+        with tempfile.TemporaryDirectory(prefix="mutant-") as name:
+            tree = Path(name)
+            copy_of(ROOT, tree)
+            fresh = [tree / note.name for note in notes]
+            if broken := note_tests(tree, fresh) or ("judge" if fails("judge", tree) else ""):
+                raise ValueError(f"fails without any fault, mend that first: {broken}")
+            for noted, note in zip(fresh, notes, strict=True):
+                shutil.move(noted, note)
+    return read_reach(notes)
 
 
-def _tried(mutants: list[Mutant], workers: int, minutes: float) -> Iterator[Outcome]:
+def _tried(mutants: list[Mutant], reach: Reach, workers: int, minutes: float) -> Iterator[Outcome]:
     """Outcomes as they come; each mutant runs in processes of its own."""
     last = time.monotonic() + 60 * minutes
     left = iter(mutants)
@@ -108,7 +124,7 @@ def _tried(mutants: list[Mutant], workers: int, minutes: float) -> Iterator[Outc
                 mutant = next(left, None)
                 if mutant is None:
                     break
-                running.add(pool.submit(_outcome, mutant))
+                running.add(pool.submit(_outcome, mutant, reach))
             if not running:
                 return
             done, running = wait(running, return_when=FIRST_COMPLETED)
@@ -116,9 +132,9 @@ def _tried(mutants: list[Mutant], workers: int, minutes: float) -> Iterator[Outc
                 yield each.result()
 
 
-def _outcome(mutant: Mutant) -> Outcome:
+def _outcome(mutant: Mutant, reach: Reach) -> Outcome:
     begun = time.monotonic()
-    who = seen_by(mutant, ROOT)
+    who = seen_by(mutant, ROOT, reach)
     return Outcome(mutant.name, who, round(time.monotonic() - begun, 1))
 
 

@@ -26,7 +26,8 @@ def score_text(outcomes: Sequence[Outcome]) -> str:
     seen = [each.seen_by for each in outcomes if each.seen_by]
     low, high = interval(len(seen), len(outcomes))
     share = 100 * len(seen) / len(outcomes) if outcomes else 0.0
-    who = ", ".join(f"{name} {count}" for name, count in Counter(seen).most_common())
+    folders = Counter("/".join(name.split("/")[:2]) for name in seen)
+    who = ", ".join(f"{name} {count}" for name, count in folders.most_common())
     return (
         f"{len(seen)} of {len(outcomes)} seen: {share:.1f} % "
         f"({100 * low:.1f} to {100 * high:.1f} % at 95 %)\nfirst seen by: {who or 'nobody'}"

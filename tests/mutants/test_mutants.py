@@ -9,8 +9,11 @@ from pathlib import Path
 import pytest
 from mutants.__main__ import logged
 from mutants.draw import CHECKER, Mutant, changed, difference, drawn, mutants_of
-from mutants.run import Outcome, catchers, fails, wrong_answers
+from mutants.reach import FOLDERS, Reach, asked, lines_of, read_reach
+from mutants.run import Outcome, fails, first_failing, note_tests, wrong_answers
 from mutants.score import interval, score_text
+
+ROOT = Path(__file__).parents[2]
 
 TEXT = '''"""Adds 1 or 2."""
 
@@ -56,29 +59,87 @@ def test_the_draw_is_the_seeds_and_leaves_out_what_is_not_run(tmp_path: Path) ->
     assert not [m for m in more if m.slip == "ReplaceBinaryOperator_BitOr_BitAnd"]
 
 
-def test_the_tests_next_to_a_file_are_asked_first_and_the_judge_last() -> None:
-    asked = catchers("sweeps/areas.py")
-    assert asked[0] == "tests/sweeps" and asked[-1] == "judge" and len(set(asked)) == len(asked)
-    assert all((Path(__file__).parents[2] / each).is_dir() for each in asked)
+def test_of_the_checker_only_the_checker_is_drawn() -> None:
+    assert all(each.path.startswith("audit/") for each in drawn(ROOT, 1, 5, CHECKER))
 
 
-def test_of_the_checker_only_its_own_tests_are_asked() -> None:
-    assert catchers("audit/exact.py") == ("tests/audit", "tests/certificate")
-    root = Path(__file__).parents[2]
-    assert all(each.path.startswith("audit/") for each in drawn(root, 1, 5, CHECKER))
+REACH = Reach(
+    {"tests/motions/test_a.py::one": 1.0, "tests/proof/test_b.py::slow": 8.0,
+     "tests/proof/test_b.py::quick": 2.0, "tests/motions/test_a.py::two": 3.0},
+    {"proof/x.py": {
+        5: ("tests/motions/test_a.py::one", "tests/proof/test_b.py::slow"),
+        6: ("tests/proof/test_b.py::quick", "tests/motions/test_a.py::one"),
+    }},
+)  # fmt: skip
 
 
-def test_a_fault_is_seen_and_none_is_not(tmp_path: Path) -> None:
-    (tmp_path / "src").mkdir()
-    (tmp_path / "src/thing.py").write_text("def one() -> int:\n    return 1\n")
-    (tmp_path / "tests").mkdir()
-    (tmp_path / "tests/test_thing.py").write_text(
-        "import thing\ndef test() -> None:\n    assert thing.one() == 1\n"
+def asked_at(line: int, longest: float = 100.0) -> list[str]:
+    mutant = Mutant("proof/x.py", line, "AddNot", 0)
+    return [test.rpartition("::")[2] for test in asked(mutant, TEXT, REACH, longest)]
+
+
+def test_the_tests_next_to_a_file_are_asked_first_and_quick_ones_before_slow() -> None:
+    assert asked_at(6) == ["quick", "one"]
+    # Line 3 begins a function and is run when the file is imported: all tests of the file count.
+    assert asked_at(3) == ["quick", "slow", "one"]
+
+
+def test_no_more_is_asked_than_time_allows() -> None:
+    assert asked_at(3, longest=3.5) == ["quick", "one"]
+
+
+def test_a_fault_stands_in_the_lines_of_its_statement() -> None:
+    text = "def a(\n b: int,\n) -> int:\n if (\n  b\n ):\n  b = (\n1)\n return b\n"
+    assert list(lines_of(text, 2)) == [1, 2, 3]
+    assert list(lines_of(text, 5)) == [4, 5, 6]
+    assert list(lines_of(text, 8)) == [7, 8]
+    assert list(lines_of(text, 9)) == [9]
+
+
+@pytest.fixture
+def small(tmp_path: Path) -> Path:
+    """A tree with a package of two functions, and two tests."""
+    shutil.copytree(ROOT / "mutants", tmp_path / "mutants")
+    package = tmp_path / "src/standclear/proof"
+    package.mkdir(parents=True)
+    (tmp_path / "src/standclear/__init__.py").touch()
+    (package / "__init__.py").touch()
+    (package / "x.py").write_text("def one():\n    return 1\ndef two():\n    return 2\n")
+    for folder in FOLDERS:
+        (tmp_path / "tests" / folder).mkdir(parents=True)
+    (tmp_path / "tests/proof/test_one.py").write_text(
+        "from standclear.proof.x import one\ndef test_one():\n    assert one() == 1\n"
     )
-    assert not fails("tests", tmp_path)
-    (tmp_path / "src/thing.py").write_text("def one() -> int:\n    return 2\n")
-    shutil.rmtree(tmp_path / "src/__pycache__", ignore_errors=True)
-    assert fails("tests", tmp_path)
+    (tmp_path / "tests/proof/test_two.py").write_text(
+        "from standclear.proof.x import two\ndef test_two():\n    assert two() == 2\n"
+    )
+    return tmp_path
+
+
+ONE, TWO = "tests/proof/test_one.py::test_one", "tests/proof/test_two.py::test_two"
+
+
+def test_which_test_runs_through_which_line_is_noted(small: Path) -> None:
+    notes = [small / "a.json"]
+    assert note_tests(small, notes) == ""
+    reach = read_reach(notes)
+    assert reach.through("proof/x.py", [2]) == {ONE}
+    assert reach.through("proof/x.py", [4]) == {TWO}
+    assert reach.through("proof/x.py", [3]) == {ONE, TWO}
+    assert set(reach.seconds) == {ONE, TWO}
+
+
+def test_a_tree_that_fails_as_it_is_is_told(small: Path) -> None:
+    (small / "tests/proof/test_one.py").write_text("def test_one():\n    assert 1 == 2\n")
+    assert ONE in note_tests(small, [small / "a.json"])
+
+
+def test_a_fault_is_seen_by_the_tests_asked_and_by_no_other(small: Path) -> None:
+    assert first_failing([ONE, TWO], small) == "" and not fails("tests/proof", small)
+    path = small / "src/standclear/proof/x.py"
+    path.write_text(path.read_text().replace("return 2", "return 3"))
+    assert first_failing([ONE, TWO], small) == TWO and fails("tests/proof", small)
+    assert first_failing([ONE], small) == "" and first_failing([], small) == ""
 
 
 def test_of_the_judge_the_answers_count() -> None:
@@ -104,5 +165,6 @@ def test_score() -> None:
     low, high = interval(81, 263)
     assert (round(low, 4), round(high, 4)) == (0.2553, 0.3662)
     assert interval(0, 0) == (0.0, 1.0)
-    found = [Outcome("a", "judge", 1.0)] * 9 + [Outcome("b", "", 1.0)]
-    assert score_text(found).startswith("9 of 10 seen: 90.0 %")
+    found = [Outcome("a", "judge", 1.0)] * 8 + [Outcome("b", "", 1.0), Outcome("c", ONE, 1.0)]
+    text = score_text(found)
+    assert text.startswith("9 of 10 seen: 90.0 %") and text.endswith("judge 8, tests/proof 1")
