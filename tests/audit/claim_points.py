@@ -16,6 +16,7 @@ from random import Random
 import numpy as np
 from numpy.typing import NDArray
 
+from standclear.audit.exact import Point
 from standclear.audit.read import ANYWHERE, FEED, STRAIGHT, Certificate, Row, Stage, Tool
 
 DEEPER = 15_000
@@ -46,11 +47,15 @@ def strikes(certificate: Certificate, seed: int, count: int) -> list[Struck]:
             metal = rng.uniform((z0, r0), (z1, r1), (count, 2))
         else:
             metal = _carried(stage, certificate, left, rng)
+        before: tuple[int, Point] | None = None
         for motion, row in _run(stage, random):
             tool = certificate.tools[row.tool]
+            stood = before == (row.tool, row.start)
+            before = (row.tool, row.end)
             for start, end in _legs(row, rng):
                 metal, hit = _play(metal, row, tool, start + off[row.tool], end + off[row.tool],
-                                   certificate.contact_limit)  # fmt: skip
+                                   certificate.contact_limit, stood)  # fmt: skip
+                stood = True
                 if hit:
                     found.append(Struck(number, motion, "metal"))
                 for name, ring in stage.obstacles:
@@ -104,9 +109,13 @@ def _legs(row: Row, rng: np.random.Generator) -> Iterator[tuple[Floats, Floats]]
 
 
 def _play(
-    metal: Floats, row: Row, tool: Tool, start: Floats, end: Floats, limit: int
+    metal: Floats, row: Row, tool: Tool, start: Floats, end: Floats, limit: int, stood: bool
 ) -> tuple[Floats, bool]:
-    """The metal after a motion, and whether it struck some."""
+    """The metal after a motion, and whether it struck some.
+
+    Where the motion before has brought the tool to where it `stood`, what the tool then holds was
+    tried with that one: of a feed whose cut does not count it has come in over its edges.
+    """
     outline = np.array(tool.outline, dtype=float)
     low = np.minimum(start, end) + outline.min(axis=0)
     high = np.maximum(start, end) + outline.max(axis=0)
@@ -121,12 +130,13 @@ def _play(
     if cutting:
         cut_at = _cut_at(x - start, end - start, tool)
     hit = False
+    tried = [_deep(outline, x * (1.0, sign) - start, limit) & stood for sign in (1.0, -1.0)]
     for time in np.linspace(0.0, 1.0, TIMES):
         at = start + time * (end - start)
-        there = cut_at > time
-        for sign in (1.0, -1.0):
+        for sign, before in zip((1.0, -1.0), tried, strict=True):
+            there = (cut_at > time) & ~before
             y = x[there] * (1.0, sign) - at
-            deep = _depth(outline, y) > limit + DEEPER
+            deep = _deep(outline, y, limit)
             if row.crest > 0 and cutting:
                 deep &= ~_in_thread(y, row, tool, limit)
             hit |= bool(deep.any())
@@ -134,6 +144,12 @@ def _play(
     keep = np.ones(len(metal), dtype=bool)
     keep[np.flatnonzero(near)[gone]] = False
     return metal[keep], hit
+
+
+def _deep(ring: Floats, points: Floats, limit: int) -> Flags:
+    """Which points lie so deep in an outline that it is a strike beyond doubt."""
+    found: Flags = _depth(ring, points) > limit + DEEPER
+    return found
 
 
 def _cut_at(y: Floats, way: Floats, tool: Tool) -> Floats:
@@ -200,6 +216,6 @@ def _meets(
     points = rng.uniform(first, last, (60, 2))
     points = points[_inside(border, points)]
     return any(
-        bool((_depth(outline, points - start - t * (end - start)) > limit + DEEPER).any())
+        bool(_deep(outline, points - start - t * (end - start), limit).any())
         for t in np.linspace(0.0, 1.0, TIMES)
     )

@@ -4,6 +4,7 @@ Places are worked by hand: place = programmed + what G52 and settings add, in th
 offset; X words are diameters, so half of X is r.
 """
 
+import pytest
 from lathe_shop import BEGIN, FAR, codes, trace, unproven_from, ways
 
 from standclear.findings.finding import Severity
@@ -82,6 +83,13 @@ def test_an_offset_without_a_value_in_the_job_is_trusted_to_be_set_right() -> No
     assert any("puts the part zero where the job has it" in each for each in found.trusted)
     again = trace("G10 L2 P1 Z-403.\n" + BEGIN + "G10 L2 P1 W1.\nG00 Z5.\n")
     assert ways(again.motions)[-1] == ("rapid", (5.0, 30.0), (6.0, 30.0))
+
+
+@pytest.mark.parametrize("setting", ["G10 L2 P2 W-1.", "G10 L2 P1 W1.2.3"])
+def test_an_offset_moved_from_or_by_what_nobody_knows_is_not_followed(setting: str) -> None:
+    """G55 has no value in the job; 1.2.3 is no number."""
+    found = trace(f"{BEGIN}{setting}\nG00 Z4.\n", setups=[{"offset_z": -400.0}])
+    assert "cannot-follow" in codes(found)
 
 
 def test_a_further_offset_is_the_set_ups_own_where_the_job_says_so() -> None:
