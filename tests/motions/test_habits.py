@@ -89,6 +89,7 @@ def test_the_stop_for_turning_round(mark: dict[str, object]) -> None:
     assert [(f.code, f.severity) for f in missing.findings] == [
         ("turning-stop-missing", Severity.STOP)
     ]
+    assert unproven_from(missing) == 0, "the part is still the first way round"
     assert codes(trace(text.format("M00\n"), setup=1, setups=setups)) == []
     assert codes(trace(text.format("M00\nG28 U0 W0\n"), setup=1, setups=setups)) == []
     moved = text.format("M00\nG01 Z4. F.2\nG28 U0 W0\n")

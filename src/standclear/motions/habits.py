@@ -158,6 +158,7 @@ def check_turning_stop(run: Run, block: Block) -> None:
         "no stop stands between the last cut and this block, where the part is turned round",
         "write M00 in a block of its own before it",
         severity=Severity.STOP,
+        unproven=True,
     )
 
 
