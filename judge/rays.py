@@ -181,10 +181,11 @@ def _blind(levels: Levels, asked: Asked, window: Window, name: str,
             return Ray(name, "agree", "", blank, 0.0)
     except Undecided:
         return Ray(name, "undecided", "", blank, 0.0)
-    apart = -_inside(window, blank, half)
     edge = _nearest(window, blank)
     kind = _narrower(levels, asked, window, edge, blank)
-    return Ray(name, kind, edge.side, blank, min(apart, 1e3))
+    # Blanks that are as good as none are no way off a window that holds none.
+    apart = 0.0 if kind == "agree" else -_inside(window, blank, half)
+    return Ray(name, kind, edge.side, blank, apart)
 
 
 def _not_looked_for(levels: Levels, asked: Asked, edge: Edge) -> bool:
