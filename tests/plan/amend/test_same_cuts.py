@@ -9,12 +9,8 @@ import pytest
 from plan_shop import trace_of
 
 from standclear.motions.table import Kind
-from standclear.plan.amend.same_cuts import (
-    begun_elsewhere,
-    kept_in_place,
-    only_calls_moved,
-    same_cuts,
-)
+from standclear.plan.amend.same_cuts import kept_in_place, only_calls_moved, same_cuts
+from standclear.plan.amend.set_aside import begun_elsewhere
 
 ROUGH = """G71 U2. R0.5
 G71 P10 Q30 U0.4 W0.1 F0.2

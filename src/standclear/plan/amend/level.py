@@ -8,7 +8,7 @@ import numpy as np
 from shapely.geometry.base import BaseGeometry
 
 from standclear.motions.table import Kind, Motions
-from standclear.plan.amend.same_cuts import SLIVER_MM
+from standclear.plan.amend.set_aside import SLIVER_MM
 from standclear.proof.held import HeldReading
 from standclear.proof.strikes import find_strikes
 from standclear.sweeps.areas import common, less, union

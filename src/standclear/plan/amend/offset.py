@@ -120,10 +120,12 @@ def _moves(
             out = round(start + sign * ceil(short / step - 1e-6) * step, 6)
             heappush(waiting, (_rank(now), worth, abs(out - start), out))
 
+    allowed = max(_length_off(job), LENGTH_OFF_MM)
+
     def tried(out: float) -> tuple[OffsetChange, JobProof] | None:
         """None for a number judged before, or that makes the finished length wrong."""
         change = _changed(job, index, out)
-        if out in judged or _length_off(change.job) > max(_length_off(job), LENGTH_OFF_MM):
+        if out in judged or _length_off(change.job) > allowed:
             return None
         judged[out] = judge(held, change.job)
         return change, judged[out]

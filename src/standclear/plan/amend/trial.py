@@ -19,14 +19,8 @@ from standclear.motions.trace import trace_setup
 from standclear.plan.amend.changes import NewBlocks, NewWord
 from standclear.plan.amend.codes import MENDABLE, WRONG_OFFSET
 from standclear.plan.amend.edit import edited, origins
-from standclear.plan.amend.same_cuts import (
-    begun_elsewhere,
-    cuts_outside_only,
-    followed_only_now,
-    kept_in_place,
-    only_calls_moved,
-    same_cuts,
-)
+from standclear.plan.amend.same_cuts import kept_in_place, only_calls_moved, same_cuts
+from standclear.plan.amend.set_aside import begun_elsewhere, cuts_outside_only, followed_only_now
 from standclear.proof.held import Held, hold
 from standclear.proof.prove import judge
 from standclear.proof.result import JobProof
