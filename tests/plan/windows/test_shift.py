@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import shutil
 from pathlib import Path
 
 import pytest
+from unseated import unseated_pin
 
 import standclear
 from standclear.job.models import Job, Zero
@@ -104,13 +104,6 @@ def test_a_nominal_second_end_makes_the_part_shorter_by_hand() -> None:
 
 
 def test_a_part_that_cannot_sit_leaves_its_zero_no_window(tmp_path: Path) -> None:
-    """Soft jaws whose land reaches over the whole front journal of 30: they are to close on that,
-    and the collar of 45 stands in them."""
-    folder = tmp_path / "pin"
-    shutil.copytree(EXAMPLES / "demo-pin", folder)
-    jaws, job = folder / "soft-jaws.toml", folder / "job.toml"
-    jaws.write_text(jaws.read_text().replace("24.0", "2.0"))
-    job.write_text(job.read_text().replace("grip_diameter = 45.0", "grip_diameter = 30.0"))
-    for window in windows(str(folder))[2]:
+    for window in windows(unseated_pin(tmp_path))[2]:
         assert window.toward is None and window.away is None
         assert window.why == "the part cannot sit in set-up back end"

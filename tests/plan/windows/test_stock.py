@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 import shapely
+from unseated import unseated_pin
 
 import standclear
 from standclear.plan.rack.check import sizes_at
@@ -86,13 +87,6 @@ def test_proofs_on_either_side_of_each_edge(name: str) -> None:
 
 
 def test_a_part_that_cannot_sit_is_told_beside_the_window(tmp_path: Path) -> None:
-    """Soft jaws whose land reaches over the whole front journal of 30: they are to close on that,
-    and the collar of 45 stands in them."""
-    folder = tmp_path / "pin"
-    shutil.copytree(EXAMPLES / "demo-pin", folder)
-    jaws, job = folder / "soft-jaws.toml", folder / "job.toml"
-    jaws.write_text(jaws.read_text().replace("24.0", "2.0"))
-    job.write_text(job.read_text().replace("grip_diameter = 45.0", "grip_diameter = 30.0"))
     told = CANNOT_SEAT.format(name="back end")
-    notes = [window.notes for window in windows(str(folder))[1]]
+    notes = [window.notes for window in windows(unseated_pin(tmp_path))[1]]
     assert [told in each for each in notes] == [False, True, True]
