@@ -29,7 +29,7 @@ NEAR = {
 FOLDERS = ("sweeps", "tools", "motions", "proof", "findings", "examples", "programs", "blocks",
            "certificate", "plan/setting", "audit")  # fmt: skip
 """Folders of tests that are asked at all."""
-LONGEST = 90.0
+LONGEST = 45.0
 """Seconds that the tests asked of one fault may take together, as they were noted."""
 
 
@@ -43,11 +43,10 @@ class Reach:
     """By file below the package and line: the tests that ran through it."""
 
     def through(self, path: str, lines: Iterable[int]) -> set[str]:
-        """Tests that ran through any of `lines`. Of lines that no test is known for, such as those
-        that run once when a file is imported, the tests of the whole file."""
+        """Tests that ran through any of `lines`; of lines that no test is known for, such as those
+        that run once when a file is imported, all tests."""
         known = self.lines.get(path, {})
-        found = {test for line in lines for test in known.get(line, ())}
-        return found or {test for tests in known.values() for test in tests}
+        return {test for line in lines for test in known.get(line, ())} or set(self.seconds)
 
 
 def read_reach(notes: Sequence[Path]) -> Reach:

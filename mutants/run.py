@@ -17,7 +17,7 @@ from mutants.reach import FOLDERS, Reach, asked
 
 ALONE = ("audit",)
 """Parts that nothing else of the package runs through: the judge is not asked of them."""
-JUDGE_JOBS, JUDGE_SEED = 60, 7
+JUDGE_JOBS, JUDGE_SEED = 24, 7
 WRONG = ("false clear", "needless contact", "error")
 LONGEST = 600.0
 """Seconds that the judge, or the tests asked of a fault, may take: five times what they do. A fault

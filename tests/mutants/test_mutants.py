@@ -80,8 +80,8 @@ def asked_at(line: int, longest: float = 100.0) -> list[str]:
 
 def test_the_tests_next_to_a_file_are_asked_first_and_quick_ones_before_slow() -> None:
     assert asked_at(6) == ["quick", "one"]
-    # Line 3 begins a function and is run when the file is imported: all tests of the file count.
-    assert asked_at(3) == ["quick", "slow", "one"]
+    # Line 3 begins a function and is run when the file is imported: all tests count.
+    assert asked_at(3) == ["quick", "slow", "one", "two"]
 
 
 def test_no_more_is_asked_than_time_allows() -> None:

@@ -7,23 +7,29 @@ jaws 15 deep, its face on the stop. What the tool leaves in the corner of 20 sta
 from __future__ import annotations
 
 import pytest
-from proof_shop import codes, files_of, proof_of
+from proof_shop import codes, files_of, measured, only, proof_of
 
 from standclear import JobProof, Verdict, prove
 
 AWAY = "G00 X60. Z30.\nG28 U0 W0\n"
 
 
-def two(first: str, grip: str, second: str = AWAY, reach: float = 15.0) -> JobProof:
+def two(
+    first: str,
+    grip: str,
+    second: str = AWAY,
+    reach: float = 15.0,
+    zero: str = 'way = "finished-on-stop"',
+) -> JobProof:
     jaws = f"{{ profile = [[0, 0], [{reach}, 0], [{reach}, 20], [0, 20]] }}"
-    zero = 'zero = { way = "finished-on-stop" }\nseat = { on = "stop" }\n'
-    return proof_of(first, second, second=f"{zero}jaws = {jaws}\n{grip}")
+    rows = f'zero = {{ {zero} }}\nseat = {{ on = "stop" }}\n'
+    return proof_of(first, second, second=f"{rows}jaws = {jaws}\n{grip}")
 
 
-def turned(diameter: float, to_z: float = -20.0) -> str:
+def turned(diameter: float, face: float = 0.0) -> str:
     return (
-        "G00 X44. Z4.\nG94 X-0.6 Z0. F0.2\n"
-        f"G00 X{diameter} Z3.\nG01 Z{to_z} F0.2\nX44.\nG28 U0 W0\n"
+        f"G00 X44. Z4.\nG94 X-0.6 Z{face} F0.2\n"
+        f"G00 X{diameter} Z3.\nG01 Z-20. F0.2\nX44.\nG28 U0 W0\n"
     )
 
 
@@ -40,6 +46,22 @@ def test_a_shoulder_in_front_of_the_jaws_is_none_between_them() -> None:
     proof = two(turned(36.0), "grip_diameter = 36.0", reach=19.0)
     assert "cannot-seat" not in codes(proof)
     assert proof.setups[1].verdict is Verdict.CLEAR
+
+
+@pytest.mark.parametrize(("face", "sits"), [(0.5, True), (-0.5, False)])
+def test_the_jaws_stand_behind_the_face_that_was_really_cut(face: float, *, sits: bool) -> None:
+    # From the face the shoulder lies 20 + face; the jaws reach 20.3 from it. Touched at the raw
+    # back, the face lies where it was cut, not where the job would have it.
+    touched = 'way = "nominal", face_allowance = 1.0'
+    proof = two(turned(36.0, face), "grip_diameter = 36.0", reach=20.3, zero=touched)
+    assert ("cannot-seat" not in codes(proof)) is sits
+
+
+def test_a_short_hold_is_told_with_its_size() -> None:
+    # Jaws 24 deep close on 40, from 20 on; of the ends a millimetre each is not looked at.
+    found = only(two(turned(36.0), "", reach=24.0), "grip-unlike-metal")
+    sizes = [measured(found, name) for name in ("diameter", "held", "between")]
+    assert sizes == pytest.approx([40.0, 3.0, 22.0])
 
 
 @pytest.mark.parametrize(("left", "told"), [(0.2, False), (0.7, True)])
@@ -82,3 +104,9 @@ def test_a_hexagon_is_no_bar_of_another_size(stated: float) -> None:
     hexagon = 'shape = "hexagon"\nsize = 30.0\nlength = 60.0'
     rows = f"on_flats = true\ngrip_diameter = {stated}"
     assert "grip-unlike-metal" in codes(prove(files_of(AWAY, blank=hexagon, more_of_setup=rows)))
+
+
+def test_jaws_that_are_not_given_are_told_as_not_examined() -> None:
+    none = "jaws, chuck and stop: the job gives none"
+    assert none in prove(files_of(AWAY, jaws=None)).not_examined
+    assert none not in prove(files_of(AWAY)).not_examined
