@@ -27,6 +27,13 @@ def test_hole_from_the_initial_level_and_back_to_it() -> None:
     ]  # fmt: skip
 
 
+def test_a_hole_less_than_a_millimetre_deep() -> None:
+    # from Z5.: the R level at 4.5, the bottom at 4: on one side, and the drop is 0.5 * 1.
+    assert path("G83 X0. Z4. R-0.5 F.1\n")[1:] == [
+        ("rapid", 4.5, 0), ("feed", 4, 0), ("rapid", 5, 0),
+    ]  # fmt: skip
+
+
 def test_r_as_a_coordinate() -> None:
     assert path("G83 X0. Z-18. R2. F.1\n", drilling_r="absolute")[1:] == [
         ("rapid", 2, 0), ("feed", -18, 0), ("rapid", 5, 0),
