@@ -75,7 +75,8 @@ def mutants_of(text: str, path: str) -> Iterator[Mutant]:
 
 def drawn(root: Path, seed: int, count: int, parts: tuple[str, ...] = PARTS) -> list[Mutant]:
     """`count` different ones in the order drawn, of those that change what the code does: one in an
-    annotation or a docstring does not, and one that is no Python any more does nothing. The same
+    annotation, a docstring or the slots of a dataclass does not, and one that is no Python any more
+    does nothing. The same
     seed draws the same of the same text, and fewer are the first of more."""
     all_of_them = sorted(every_mutant(root, parts))
     Random(seed).shuffle(all_of_them)
@@ -114,7 +115,8 @@ def _works_otherwise(one: str, other: str) -> bool:
 
 
 def _as_run(text: str) -> ast.Module:
-    """What is run of a file that puts off its annotations: without them and without docstrings."""
+    """What is run of a file that puts off its annotations: without them and without docstrings, and
+    without word of how a dataclass keeps its fields."""
     tree = ast.parse(text)
     nothing = ast.Constant(None)
     for node in ast.walk(tree):
@@ -124,6 +126,10 @@ def _as_run(text: str) -> ast.Module:
             node.annotation = None
         elif isinstance(node, ast.AnnAssign):
             node.annotation = nothing
+        elif isinstance(node, ast.ClassDef):
+            for made in node.decorator_list:
+                if isinstance(made, ast.Call):
+                    made.keywords = [each for each in made.keywords if each.arg != "slots"]
         elif isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
             node.value = nothing
     return tree

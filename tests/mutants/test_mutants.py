@@ -59,6 +59,15 @@ def test_the_draw_is_the_seeds_and_leaves_out_what_is_not_run(tmp_path: Path) ->
     assert not [m for m in more if m.slip == "ReplaceBinaryOperator_BitOr_BitAnd"]
 
 
+def test_how_a_dataclass_keeps_its_fields_is_no_fault(tmp_path: Path) -> None:
+    root = tree(tmp_path)
+    (root / "src/standclear/proof/x.py").write_text(
+        "from dataclasses import dataclass\n@dataclass(frozen=True, slots=True)\nclass A: ...\n"
+    )
+    # Frozen or not can be seen, by whoever puts it into a set.
+    assert [m.occurrence for m in drawn(root, 1, 10)] == [0]
+
+
 def test_of_the_checker_only_the_checker_is_drawn() -> None:
     assert all(each.path.startswith("audit/") for each in drawn(ROOT, 1, 5, CHECKER))
 
