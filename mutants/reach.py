@@ -26,9 +26,12 @@ NEAR = {
     "audit": ("audit", "certificate"),
 }
 """Folders of tests that stand next to a part of the package, asked first."""
-FOLDERS = ("sweeps", "tools", "motions", "proof", "findings", "examples", "programs", "blocks",
-           "certificate", "plan/setting", "audit")  # fmt: skip
-"""Folders of tests that are asked at all."""
+FOLDERS = (
+    "sweeps", "tools", "motions", "proof", "findings", "examples", "programs", "blocks",
+    "certificate", "plan/setting", "audit", "estimate", "plan/windows", "plan/at_machine",
+    "plan/later", "plan/first_part", "report",
+)  # fmt: skip
+"""Folders of tests that are asked at all: those that need neither browser nor other processes."""
 LONGEST = 45.0
 """Seconds that the tests asked of one fault may take together, as they were noted."""
 
