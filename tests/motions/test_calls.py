@@ -62,6 +62,13 @@ def test_finishing_follows_the_profile_with_its_own_feed() -> None:
     assert found.motions.feed[last & (found.motions.kind == 1)].tolist() == [0.1, 0.1]
 
 
+def test_profile_of_one_block_is_finished() -> None:
+    """P and Q may name the same block: to r 20 in it, and back to the point of call."""
+    found = trace(BEGIN + "G70 P10 Q10\nM30\nN10 G01 X40. F.1\n")
+    assert not found.findings
+    assert ways(found.motions)[2:] == [("feed", S, (5.0, 20.0)), ("rapid", (5.0, 20.0), S)]
+
+
 def test_profile_elsewhere_goes_on_after_the_call() -> None:
     found = trace(BEGIN + ROUGH + "G00 Z50.\nM30\n" + PROFILE)
     assert not found.findings

@@ -339,6 +339,22 @@ def test_what_cannot_be_followed_is_unproven_and_still_goes_home(
     assert only(readings).steps[-1].path is Path.ANYWHERE
 
 
+@pytest.mark.parametrize(
+    ("part", "block"),
+    [
+        # Back level with the clearance point in the last of the blocks 10, 11 and 12.
+        (profile((2, 30), (2, 20), (-9, 20), (2, 24)), 12),
+        # The first block does not go to depth; nothing moves after the first.
+        (profile((2, 20), (2, 20), (-30, 20)), 10),
+        (profile((2, 30), (1, 20), (1, 20)), 10),
+        (rounded_entry(), 10),
+    ],
+)
+def test_the_block_of_the_profile_at_fault_is_named(part: Profile, block: int) -> None:
+    _, (fault,) = rough_along(part, 4, 1, 0, 0, STATED)
+    assert fault.block == block
+
+
 def test_empty_profile() -> None:
     readings, faults = rough_along(Profile((2, 30), ()), 4, 1, 0, 0, STATED)
     assert faults[0].code == "profile-missing"
