@@ -75,6 +75,19 @@ def test_profile_elsewhere_goes_on_after_the_call() -> None:
     assert ways(found.motions)[-1] == ("rapid", S, (50.0, 30.0))
 
 
+def test_profile_after_the_end_of_a_subprogram_is_reached_by_the_call_alone() -> None:
+    """M99 ends what runs as M30 does; M98 comes back, and the way runs on into the profile."""
+    main = BEGIN + "M98 P2\nG00 Z50.\nM30\n"
+    ended = trace("O0001\n" + main + "O0002\n" + ROUGH + "G00 X62.\nM99\n" + PROFILE)
+    assert not ended.findings
+    assert ways(ended.motions)[-2:] == [
+        ("rapid", S, (5.0, 31.0)),
+        ("rapid", (5.0, 31.0), (50.0, 31.0)),
+    ]
+    text = BEGIN + ROUGH + "M98 P2\n" + PROFILE + "M30\nO0002\nG00 X62.\nM99\n"
+    assert codes(trace("O0001\n" + text)) == ["cannot-follow"]
+
+
 def test_arcs_of_a_profile_keep_their_block() -> None:
     profile = "N10 G00 X40.\nG01 Z-20.\nG02 X46. Z-23. R3.\nN20 G01 X62.\n"
     found = trace(BEGIN + "G70 P10 Q20\nM30\n" + profile)
