@@ -122,6 +122,21 @@ def test_faults_of_a_call(text: str, code: str) -> None:
     assert unproven_from(found) == 2
 
 
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("G71 U2. R1.\nG71 P20 Q10\n" + PROFILE, "last block stands before its first"),
+        ("G71 U2. R1.\n" + PROFILE.replace("G01 Z", "G71 P10 Q20 Z"), "stands inside"),
+    ],
+)
+def test_how_call_and_profile_are_crossed_is_told(text: str, words: str) -> None:
+    (crossed,) = (f for f in trace(BEGIN + text).findings if f.code == "profile-crossed")
+    assert words in crossed.message
+    assert [place.line for place in crossed.related] == sorted(
+        (place.line for place in crossed.related), reverse="before" in words
+    )
+
+
 def test_depth_and_withdrawal_of_the_job_where_the_program_sets_none() -> None:
     rows = {"roughing_depth": 4.0, "roughing_withdrawal": 1.0}
     stated = trace(BEGIN + "G71 P10 Q20 U.4 W.1 F.3\n" + PROFILE, control=rows)

@@ -72,8 +72,13 @@ def test_tool_called_with_motion() -> None:
 def test_tool_faults() -> None:
     missing = trace("G21\nT0909\nG00 X60. Z5.\n")
     assert codes(missing) == ["tool-missing"] and unproven_from(missing) == 0
+    (called,) = missing.findings
+    assert "no tool in station 9" in called.message
+    assert called.cure == "Add the tool to the job."
+    assert called.place is not None and called.place.line == 2
     none = trace("G21\nG28 U0 W0\nG00 X60. Z5.\n")
     assert codes(none) == ["tool-missing"]
+    assert none.findings[0].cure == "Call the tool first."
     assert codes(trace("G21\nG28 U0 W0\nT0101\nG00 X60. Z5.\n")) == []
     wrong = trace("G21\nT0103\nG00 X60. Z5.\n")
     assert [(f.code, f.severity) for f in wrong.findings] == [

@@ -136,6 +136,11 @@ def test_drill_shorter_than_its_point() -> None:
         drill(diameter=12, length=3)
 
 
+def test_drill_of_nothing_but_its_point() -> None:
+    with pytest.raises(ToolError, match=r"alone is 3\.605 mm long"):
+        drill(diameter=12, length=6 / math.tan(math.radians(59)))
+
+
 def test_tap_cuts_with_the_ring_beyond_its_hole() -> None:
     # M12: hole 10.2 (ISO 2306), so 0.9 of its end cuts on either side.
     shape = tool_shape(

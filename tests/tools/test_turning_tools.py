@@ -217,6 +217,10 @@ def test_a_round_insert_cuts_along_its_lower_half() -> None:
     assert sum(e.length for e in cutting) == pytest.approx(6 * math.pi, abs=0.005)
     assert max(p[1] for e in cutting for p in e.coords) == pytest.approx(6.0)
     assert shape.nose_radius_mm == 6.0
+    # Neutral, its lowest point the controlled one: even on both sides of it.
+    assert shape.nose_centre == pytest.approx((0.0, 6.0))
+    sides = [p[0] for e in cutting for p in e.coords]
+    assert (min(sides), max(sides)) == pytest.approx((-6.0, 6.0))
 
 
 def test_shank_lies_where_f_says() -> None:
