@@ -69,6 +69,14 @@ def test_tool_called_with_motion() -> None:
         )
 
 
+@pytest.mark.parametrize("called", ["T0909", "T0203"])
+def test_a_tool_at_fault_is_named_where_it_is_called(called: str) -> None:
+    """The set-up begins at the stop after the T word, so the first motion stands further on."""
+    text = BEGIN + f"G28 U0 W0\n{called}\nM00\nG00 X60. Z5.\n"
+    (fault,) = trace(text, setups=[{"start": {"stop": 1}}]).findings
+    assert fault.place is not None and fault.place.words == called
+
+
 def test_tool_faults() -> None:
     missing = trace("G21\nT0909\nG00 X60. Z5.\n")
     assert codes(missing) == ["tool-missing"] and unproven_from(missing) == 0
