@@ -137,6 +137,27 @@ def test_how_call_and_profile_are_crossed_is_told(text: str, words: str) -> None
     )
 
 
+@pytest.mark.parametrize(
+    ("text", "code", "beside"),
+    [
+        # The allowance's sign is wrong in the call; a profile that runs back, in its own block.
+        (ROUGH.replace("U.4", "U-.4") + PROFILE, "allowance-wrong-side", []),
+        (
+            ROUGH + PROFILE.replace("Z-20. F.1", "Z-20. F.1\nX44. Z-18."),
+            "profile-not-monotone",
+            ["X44. Z-18."],
+        ),
+        ("G76 P010000 Q100 R0\nG76 X18. Z5. P1000 Q600 F1.5\n", "profile-stands-still", []),
+    ],
+)
+def test_a_fault_is_told_at_the_call_and_beside_it_the_block_of_the_profile(
+    text: str, code: str, beside: list[str]
+) -> None:
+    fault = next(f for f in trace(BEGIN + text).findings if f.code == code)
+    assert fault.place is not None and fault.place.line == 6
+    assert [place.words for place in fault.related] == beside
+
+
 def test_depth_and_withdrawal_of_the_job_where_the_program_sets_none() -> None:
     rows = {"roughing_depth": 4.0, "roughing_withdrawal": 1.0}
     stated = trace(BEGIN + "G71 P10 Q20 U.4 W.1 F.3\n" + PROFILE, control=rows)
