@@ -167,6 +167,19 @@ def test_outline_may_run_either_way() -> None:
     assert counter_clockwise(backward.outer)
 
 
+@pytest.mark.parametrize("edge", range(6))
+def test_each_edge_of_an_outline_cuts_whichever_way_it_runs(edge: int) -> None:
+    """Edge 0 leads from the first point to the second: written backwards, from the fifth to the
+    sixth, so it is edge 4; the edge that closes the outline, 5, stays the closing one."""
+    forward, backward = outlined(FORM, [edge]), outlined(FORM[::-1], [(4 - edge) % 6])
+    assert cutting_bounds(forward) == pytest.approx(cutting_bounds(backward))
+    one, other = FORM[edge], FORM[(edge + 1) % 6]
+    assert cutting_length(forward.outer, forward.outer_cuts) == pytest.approx(math.dist(one, other))
+    assert cutting_length(backward.outer, backward.outer_cuts) == pytest.approx(
+        math.dist(one, other)
+    )
+
+
 def test_outline_cuts_where_it_says() -> None:
     shape = outlined(FORM, [0])
     assert cutting_length(shape.outer, shape.outer_cuts) == pytest.approx(math.hypot(6, 1))
