@@ -69,6 +69,19 @@ def test_tool_called_with_motion() -> None:
         )
 
 
+@pytest.mark.parametrize(
+    ("words", "readings"),
+    [("G04 X1.", 1), ("G10 P2 X0. Z0.", 1), ("M08", 1), ("G00 X60. Z5.", 2)],
+)
+def test_words_that_move_nothing_leave_no_doubt_when_the_tool_is_changed(
+    words: str, readings: int
+) -> None:
+    """X of a wait is seconds and X of an offset set by the program a value: nothing moves before
+    or after the change, so both values of the row are one."""
+    text = BEGIN + f"G28 U0 W0\nT0202 {words}\nG00 X60. Z6.\n"
+    assert len(traces(text, control={"tool_with_motion": None})) == readings
+
+
 @pytest.mark.parametrize("called", ["T0909", "T0203"])
 def test_a_tool_at_fault_is_named_where_it_is_called(called: str) -> None:
     """The set-up begins at the stop after the T word, so the first motion stands further on."""

@@ -176,6 +176,14 @@ def test_depth_against_lead(depth: int, odd: bool) -> None:
     assert ("thread-depth-odd" in codes(trace(BEGIN + text, control=VALUES))) is odd
 
 
+def test_a_deep_thread_is_told_beside_the_sharp_v_of_its_lead() -> None:
+    """The sharp V of 60 degrees at a lead of 1.5: 1.5 x cos 30 = 1.299 (ISO 68-1)."""
+    found = trace(BEGIN + "G76 X18. Z-20. P1400 Q600 F1.5\n", control=VALUES)
+    (deep,) = (f for f in found.findings if f.code == "thread-depth-odd")
+    told = {measure.name: measure.value for measure in deep.measures}
+    assert told == pytest.approx({"depth": 1.4, "lead": 1.5, "sharp": 1.299038}, abs=1e-6)
+
+
 @pytest.mark.parametrize(
     ("major", "turns", "root", "depth"), [(0.75, 16, 0.6733, 383), (1.0, 8, 0.8466, 767)]
 )
