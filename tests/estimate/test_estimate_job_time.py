@@ -86,6 +86,18 @@ def test_the_spindle_takes_its_share_of_the_run_up_or_none() -> None:
     assert (run_up.lo, run_up.hi) == pytest.approx((0.0, 2.0))
 
 
+@pytest.mark.parametrize(("turning", "expected"), [("", 2.0), ("M04\n", 6.0)])
+def test_a_spindle_turned_round_slows_down_first(turning: str, expected: float) -> None:
+    """Of 5 s to 2000 rpm: 2 s to 800, and from 800 one way to 800 the other 1600 of 2000, 4 s."""
+    passes = "G00 X38. Z3.\nG01 Z-5. F0.2\nG00 X44.\n"
+    time = timed(
+        passes + turning + passes + "G28 U0 W0\n",
+        machine=QUICK,
+        more="shop = { spindle_run_up = 5.0 }",
+    )
+    assert time.setups[0].tools[0].run_up.hi == pytest.approx(expected)
+
+
 def test_a_clearance_further_out_has_its_price() -> None:
     """Four levels of a roughing cycle, from diameter 42.4 down by 4 to 26.4, and the pass along the
     profile begin at the clearance point: at 160 mm/min a millimetre costs each of them 0.375 s."""

@@ -62,10 +62,30 @@ def test_finishing_follows_the_profile_with_its_own_feed() -> None:
     assert found.motions.feed[last & (found.motions.kind == 1)].tolist() == [0.1, 0.1]
 
 
+def test_profile_of_one_block_is_finished() -> None:
+    """P and Q may name the same block: to r 20 in it, and back to the point of call."""
+    found = trace(BEGIN + "G70 P10 Q10\nM30\nN10 G01 X40. F.1\n")
+    assert not found.findings
+    assert ways(found.motions)[2:] == [("feed", S, (5.0, 20.0)), ("rapid", (5.0, 20.0), S)]
+
+
 def test_profile_elsewhere_goes_on_after_the_call() -> None:
     found = trace(BEGIN + ROUGH + "G00 Z50.\nM30\n" + PROFILE)
     assert not found.findings
     assert ways(found.motions)[-1] == ("rapid", S, (50.0, 30.0))
+
+
+def test_profile_after_the_end_of_a_subprogram_is_reached_by_the_call_alone() -> None:
+    """M99 ends what runs as M30 does; M98 comes back, and the way runs on into the profile."""
+    main = BEGIN + "M98 P2\nG00 Z50.\nM30\n"
+    ended = trace("O0001\n" + main + "O0002\n" + ROUGH + "G00 X62.\nM99\n" + PROFILE)
+    assert not ended.findings
+    assert ways(ended.motions)[-2:] == [
+        ("rapid", S, (5.0, 31.0)),
+        ("rapid", (5.0, 31.0), (50.0, 31.0)),
+    ]
+    text = BEGIN + ROUGH + "M98 P2\n" + PROFILE + "M30\nO0002\nG00 X62.\nM99\n"
+    assert codes(trace("O0001\n" + text)) == ["cannot-follow"]
 
 
 def test_arcs_of_a_profile_keep_their_block() -> None:
@@ -100,6 +120,42 @@ def test_faults_of_a_call(text: str, code: str) -> None:
     found = trace(BEGIN + text + "G00 Z9.\n")
     assert code in codes(found)
     assert unproven_from(found) == 2
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("G71 U2. R1.\nG71 P20 Q10\n" + PROFILE, "last block stands before its first"),
+        ("G71 U2. R1.\n" + PROFILE.replace("G01 Z", "G71 P10 Q20 Z"), "stands inside"),
+    ],
+)
+def test_how_call_and_profile_are_crossed_is_told(text: str, words: str) -> None:
+    (crossed,) = (f for f in trace(BEGIN + text).findings if f.code == "profile-crossed")
+    assert words in crossed.message
+    assert [place.line for place in crossed.related] == sorted(
+        (place.line for place in crossed.related), reverse="before" in words
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "code", "beside"),
+    [
+        # The allowance's sign is wrong in the call; a profile that runs back, in its own block.
+        (ROUGH.replace("U.4", "U-.4") + PROFILE, "allowance-wrong-side", []),
+        (
+            ROUGH + PROFILE.replace("Z-20. F.1", "Z-20. F.1\nX44. Z-18."),
+            "profile-not-monotone",
+            ["X44. Z-18."],
+        ),
+        ("G76 P010000 Q100 R0\nG76 X18. Z5. P1000 Q600 F1.5\n", "profile-stands-still", []),
+    ],
+)
+def test_a_fault_is_told_at_the_call_and_beside_it_the_block_of_the_profile(
+    text: str, code: str, beside: list[str]
+) -> None:
+    fault = next(f for f in trace(BEGIN + text).findings if f.code == code)
+    assert fault.place is not None and fault.place.line == 6
+    assert [place.words for place in fault.related] == beside
 
 
 def test_depth_and_withdrawal_of_the_job_where_the_program_sets_none() -> None:

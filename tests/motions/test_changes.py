@@ -69,11 +69,37 @@ def test_tool_called_with_motion() -> None:
         )
 
 
+@pytest.mark.parametrize(
+    ("words", "readings"),
+    [("G04 X1.", 1), ("G10 P2 X0. Z0.", 1), ("M08", 1), ("G00 X60. Z5.", 2)],
+)
+def test_words_that_move_nothing_leave_no_doubt_when_the_tool_is_changed(
+    words: str, readings: int
+) -> None:
+    """X of a wait is seconds and X of an offset set by the program a value: nothing moves before
+    or after the change, so both values of the row are one."""
+    text = BEGIN + f"G28 U0 W0\nT0202 {words}\nG00 X60. Z6.\n"
+    assert len(traces(text, control={"tool_with_motion": None})) == readings
+
+
+@pytest.mark.parametrize("called", ["T0909", "T0203"])
+def test_a_tool_at_fault_is_named_where_it_is_called(called: str) -> None:
+    """The set-up begins at the stop after the T word, so the first motion stands further on."""
+    text = BEGIN + f"G28 U0 W0\n{called}\nM00\nG00 X60. Z5.\n"
+    (fault,) = trace(text, setups=[{"start": {"stop": 1}}]).findings
+    assert fault.place is not None and fault.place.words == called
+
+
 def test_tool_faults() -> None:
     missing = trace("G21\nT0909\nG00 X60. Z5.\n")
     assert codes(missing) == ["tool-missing"] and unproven_from(missing) == 0
+    (called,) = missing.findings
+    assert "no tool in station 9" in called.message
+    assert called.cure == "Add the tool to the job."
+    assert called.place is not None and called.place.line == 2
     none = trace("G21\nG28 U0 W0\nG00 X60. Z5.\n")
     assert codes(none) == ["tool-missing"]
+    assert none.findings[0].cure == "Call the tool first."
     assert codes(trace("G21\nG28 U0 W0\nT0101\nG00 X60. Z5.\n")) == []
     wrong = trace("G21\nT0103\nG00 X60. Z5.\n")
     assert [(f.code, f.severity) for f in wrong.findings] == [

@@ -27,6 +27,14 @@ def test_hole_from_the_initial_level_and_back_to_it() -> None:
     ]  # fmt: skip
 
 
+def test_only_a_hole_with_p_waits_at_its_bottom() -> None:
+    """P in thousandths of a second; it lasts for the repeats, as the levels do."""
+    holes = "G83 X0. Z-8. R-3. F.1{}\nX10.\nG80\nG83 X20. Z-8. R-3. F.1\n"
+    assert trace(BEGIN + holes.format(""), control=STATED).dwells == ()
+    waits = trace(BEGIN + holes.format(" P500"), control=STATED).dwells
+    assert [each.seconds for each in waits] == [(0.5, 0.5)] * 2
+
+
 def test_a_hole_less_than_a_millimetre_deep() -> None:
     # R-0.5 from Z5.: the R level at 4.5, the bottom at 4: on one side, and the drop is 0.5 * 1.
     assert path("G83 X0. Z4. R-0.5 F.1\n")[1:] == [

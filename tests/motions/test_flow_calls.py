@@ -22,10 +22,12 @@ def _places(found: Trace) -> list[tuple[float, float]]:
     ("call", "times"),
     [
         ("M98 P1234", 1),
+        ("M98 P1234 L1", 1),
         ("M98 P1234 L3", 3),
         ("M98 P31234", 3),
         ("m98 p0031234", 3),
         ("G65 P1234", 1),
+        ("G65 P1234 L1", 1),
         ("G65 P1234 L2", 2),
         ("#1=1234\nM98 P#1", 1),
         ("G04 X1.\nM08 M98 P1234", 1),
@@ -97,12 +99,14 @@ def test_an_argument_without_a_point_counts_as_the_job_says() -> None:
 @pytest.mark.parametrize(("word", "most"), [("M98", 10), ("G65", 4)])
 def test_calls_stand_so_deep_in_one_another_and_no_deeper(word: str, most: int) -> None:
     def calls(count: int) -> Trace:
-        """O1 calls O2 and so on; the last one moves."""
+        """O1 calls O2 and so on; the last one moves, and what called them all moves after it."""
         bodies = [f"O{k}\n{word} P{k + 1}\nM99\n" for k in range(1, count)]
-        return trace(BEGIN + f"{word} P1\nM30\n" + "".join(bodies) + f"O{count}\nG00 W-1.\nM99\n")
+        main = BEGIN + f"{word} P1\nG00 X58.\nM30\n"
+        return trace(main + "".join(bodies) + f"O{count}\nG00 W-1.\nM99\n")
 
-    assert codes(calls(most)) == [] and _places(calls(most)) == [(4.0, 60.0)]
-    assert codes(calls(most + 1)) == ["cannot-follow"]
+    assert codes(calls(most)) == [] and _places(calls(most)) == [(4.0, 60.0), (4.0, 58.0)]
+    # A call that is not followed is not passed over: where the tool stands after it is not known.
+    assert codes(calls(most + 1)) == ["cannot-follow"] and _places(calls(most + 1)) == []
 
 
 @pytest.mark.parametrize(

@@ -237,6 +237,8 @@ def test_finishing_called_on_a_contour_goes_on_with_it_or_begins_anew() -> None:
     text = BEGIN + "G42 G00 X54. Z4.\nG70 P10 Q20\nG40 G00 X60. Z5.\nM30\n"
     of = nosed(text + PROFILE.format(on="", off=""))
     assert len(of.calls[0].readings) == 2
+    # The move to S is driven first: from where it begins to where the contour goes on.
+    assert ways(of.motions)[2] == ("rapid", (5.0, 30.0), (2.4, 26.2))
     first, other = (of.motions.take((of.motions.variant == v).nonzero()[0]) for v in (0, 1))
     in_call = [row for row in ways(first) if row[2] == (3.2, 10.0)]
     # Anew from S (4, 27): centre (4, 10.8), tip (3.2, 10).

@@ -1,6 +1,7 @@
 """The way of rapids."""
 
 import pytest
+from lathe_shop import BEGIN, trace
 
 from standclear.job.models import Machine
 from standclear.motions.table import FAR, Path
@@ -43,3 +44,24 @@ def test_unknown_is_the_rectangle_but_one_axis_is_a_line(given: Machine) -> None
 
 def test_no_line_leads_from_home() -> None:
     assert rapid_legs((FAR, FAR), (4, 3), machine("straight")) == (((4, 3), Path.ANYWHERE),)
+
+
+CORNER = "the control stops exactly at corners between rapids"
+
+
+@pytest.mark.parametrize(
+    ("text", "machine", "told"),
+    [
+        # From home to S is a rapid; a second one makes a corner, after a feed there is none.
+        ("G00 Z2.\n", {}, True),
+        ("G01 Z2. F.2\n", {}, False),
+        ("G01 Z2. F.2\nG00 X60.\nG01 Z5.\n", {}, False),
+        ("G01 Z2. F.2\nG00 X62.\nG00 Z5.\n", {}, True),
+        ("G00 Z2.\n", {"rapid_corner": 0.5}, False),
+    ],
+)
+def test_an_exact_stop_between_rapids_is_taken_on_trust_where_there_is_one(
+    text: str, machine: dict[str, float], told: bool
+) -> None:
+    """Common practice, no source: many controls round the corner off unless they are told."""
+    assert (CORNER in trace(BEGIN + text, **machine).trusted) is told

@@ -131,11 +131,15 @@ def test_the_lead_is_per_turn_whatever_the_feed_mode() -> None:
 
 def test_changing_lead() -> None:
     """K 0.1 over 25 mm from a lead of 2: the last lead is sqrt(4 + 2 x 0.1 x 25) = 3."""
-    motions = trace(BEGIN + "G00 X18.\nG34 Z-20. F2. K.1\n").motions
-    assert motions.feed[-1] == pytest.approx(3.0)
-    # sqrt(4 - 2 x 0.08 x 25) is nothing: the thread never ends.
-    found = trace(BEGIN + "G00 X18.\nG34 Z-20. F2. K-.08\n")
-    assert codes(found) == ["cannot-follow"]
+    grows = trace(BEGIN + "G00 X18.\nG34 Z-20. F2. K.1\n")
+    assert grows.motions.feed[-1] == pytest.approx(3.0) and codes(grows) == []
+    # sqrt(4 - 2 x 0.07 x 25) = 0.707 is left at the end; the largest lead is the first.
+    falls = trace(BEGIN + "G00 X18.\nG34 Z-20. F2. K-.07\n")
+    assert falls.motions.feed[-1] == pytest.approx(2.0) and codes(falls) == []
+    # sqrt(4 - 2 x 0.08 x 25) is nothing, and of 4 - 5 there is no root: the thread never ends.
+    for change in ("K-.08", "K-.1"):
+        found = trace(BEGIN + f"G00 X18.\nG34 Z-20. F2. {change}\n")
+        assert codes(found) == ["cannot-follow"]
 
 
 def test_in_the_other_families_of_words() -> None:
@@ -174,6 +178,14 @@ def test_depth_against_lead(depth: int, odd: bool) -> None:
     """P 1.5: outside 0.920, inside 0.812 (ISO 68-1); the sharp V is 1.299 deep."""
     text = f"G76 X18. Z-20. P{depth} Q600 F1.5\n"
     assert ("thread-depth-odd" in codes(trace(BEGIN + text, control=VALUES))) is odd
+
+
+def test_a_deep_thread_is_told_beside_the_sharp_v_of_its_lead() -> None:
+    """The sharp V of 60 degrees at a lead of 1.5: 1.5 x cos 30 = 1.299 (ISO 68-1)."""
+    found = trace(BEGIN + "G76 X18. Z-20. P1400 Q600 F1.5\n", control=VALUES)
+    (deep,) = (f for f in found.findings if f.code == "thread-depth-odd")
+    told = {measure.name: measure.value for measure in deep.measures}
+    assert told == pytest.approx({"depth": 1.4, "lead": 1.5, "sharp": 1.299038}, abs=1e-6)
 
 
 @pytest.mark.parametrize(

@@ -68,6 +68,16 @@ def test_home_stays_home_on_trust() -> None:
     assert change.trusted
 
 
+@pytest.mark.parametrize("geometry", [True, False])
+def test_at_home_in_one_axis_the_other_moves_with_the_tool(geometry: bool) -> None:
+    """A touches off at X-220, B at X-200: B stands 10 further in on radius. Without the offsets
+    of both nobody knows where; at home in Z it stays, either way."""
+    tools = (tool(1, -220.0), tool(2, -200.0)) if geometry else (tool(1), tool(2))
+    change = after_change(Standing(FAR, 70.0, "G54"), *tools, Machine(), True)
+    assert (change.standing.z, change.standing.r) == (FAR, 60.0 if geometry else None)
+    assert (change.loss is None) == geometry
+
+
 @pytest.mark.parametrize(
     ("x", "z", "place", "lost"),
     [

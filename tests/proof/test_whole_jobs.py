@@ -37,6 +37,19 @@ class TestSpindle:
         assert measured(finding, "depth_x") == pytest.approx(2.0, abs=1e-6)
         assert measured(finding, "depth_z") == pytest.approx(20.0, abs=1e-6)
 
+    @pytest.mark.parametrize(
+        ("words", "found"),
+        [
+            ("", set()),
+            ("M05\n", {"feed-with-spindle-stopped"}),
+            ("M03\n", {"feed-with-spindle-wrong-way"}),
+        ],
+    )
+    def test_a_tool_that_cuts_the_other_way_needs_it_too(self, words: str, found: set[str]) -> None:
+        proof = proof_of("M04\n" + FACE + words + TURN, more_of_tools='cuts_with = "M04"')
+        assert {code for code in codes(proof) if code.startswith("feed-with-spindle")} == found
+        assert (proof.verdict is Verdict.CLEAR) is (not found)
+
     def test_started_again_in_time_it_is_clear(self) -> None:
         assert proof_of(FACE + "M05\nM03\n" + TURN).verdict is Verdict.CLEAR
 

@@ -7,7 +7,13 @@ from tool_authority import authority
 
 from standclear.tools.errors import DesignationError, MismatchError
 from standclear.tools.holder import check_pair, read_holder
-from standclear.tools.holder_tables import LENGTHS_MM, STYLES
+from standclear.tools.holder_tables import (
+    INCH_BAR_LENGTHS,
+    INCH_LENGTHS,
+    INCH_SHANKS,
+    LENGTHS_MM,
+    STYLES,
+)
 from standclear.tools.insert import read_insert
 
 TABLE = authority("holders.toml")
@@ -75,6 +81,36 @@ def test_inch_forms_count_sixteenths_and_eighths() -> None:
     check_pair(holder, read_insert("CNMG120408"))
     bar = read_holder("A16T-MCLNR4")
     assert (bar.kind, bar.width_mm, bar.edge_code) == ("bar", 25.4, "12")
+
+
+@pytest.mark.parametrize(("letter", "inches"), TABLE["inch_lengths"].items())
+def test_length_letters_of_inch_shanks(letter: str, inches: float) -> None:
+    assert read_holder(f"MCLNR-164{letter}").length_mm == pytest.approx(inches * 25.4)
+    assert set(INCH_LENGTHS) == set(TABLE["inch_lengths"]) | {"X"}
+
+
+@pytest.mark.parametrize("letter", [each for each in INCH_BAR_LENGTHS if each != "X"])
+def test_length_letters_of_inch_bars_are_those_of_metric_ones(letter: str) -> None:
+    # Common practice, no source: a bar's letter says nearly the same length in either measure, 25
+    # mm going for an inch (ISO 5608: R 200 mm, 8 in); odd lengths to the nearest usual quarter.
+    inches = read_holder(f"A16{letter}-MCLNR4").length_mm
+    assert inches is not None
+    assert inches / 25.4 == pytest.approx(TABLE["lengths"][letter] / 25, abs=0.21)
+    quarters = inches / 25.4 * 4
+    assert quarters == pytest.approx(round(quarters))
+
+
+def test_a_special_length_is_not_known_in_inches_either() -> None:
+    assert read_holder("MCLNR-164X").length_mm is None
+    assert read_holder("A16X-MCLNR4").length_mm is None
+
+
+@pytest.mark.parametrize("sixteenths", INCH_SHANKS)
+def test_inch_shanks_count_sixteenths(sixteenths: str) -> None:
+    # 16 sixteenths are 25.4 mm.
+    width = int(sixteenths) * 1.5875
+    assert read_holder(f"MCLNR-{sixteenths}4D").width_mm == pytest.approx(width)
+    assert read_holder(f"A{sixteenths}T-MCLNR4").width_mm == pytest.approx(width)
 
 
 @pytest.mark.parametrize(

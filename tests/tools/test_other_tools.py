@@ -136,6 +136,11 @@ def test_drill_shorter_than_its_point() -> None:
         drill(diameter=12, length=3)
 
 
+def test_drill_of_nothing_but_its_point() -> None:
+    with pytest.raises(ToolError, match=r"alone is 3\.605 mm long"):
+        drill(diameter=12, length=6 / math.tan(math.radians(59)))
+
+
 def test_tap_cuts_with_the_ring_beyond_its_hole() -> None:
     # M12: hole 10.2 (ISO 2306), so 0.9 of its end cuts on either side.
     shape = tool_shape(
@@ -160,6 +165,19 @@ def test_outline_may_run_either_way() -> None:
     assert forward.outer_cuts.sum() == backward.outer_cuts.sum()
     assert cutting_bounds(forward) == pytest.approx(cutting_bounds(backward))
     assert counter_clockwise(backward.outer)
+
+
+@pytest.mark.parametrize("edge", range(6))
+def test_each_edge_of_an_outline_cuts_whichever_way_it_runs(edge: int) -> None:
+    """Edge 0 leads from the first point to the second: written backwards, from the fifth to the
+    sixth, so it is edge 4; the edge that closes the outline, 5, stays the closing one."""
+    forward, backward = outlined(FORM, [edge]), outlined(FORM[::-1], [(4 - edge) % 6])
+    assert cutting_bounds(forward) == pytest.approx(cutting_bounds(backward))
+    one, other = FORM[edge], FORM[(edge + 1) % 6]
+    assert cutting_length(forward.outer, forward.outer_cuts) == pytest.approx(math.dist(one, other))
+    assert cutting_length(backward.outer, backward.outer_cuts) == pytest.approx(
+        math.dist(one, other)
+    )
 
 
 def test_outline_cuts_where_it_says() -> None:

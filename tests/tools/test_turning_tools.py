@@ -217,6 +217,10 @@ def test_a_round_insert_cuts_along_its_lower_half() -> None:
     assert sum(e.length for e in cutting) == pytest.approx(6 * math.pi, abs=0.005)
     assert max(p[1] for e in cutting for p in e.coords) == pytest.approx(6.0)
     assert shape.nose_radius_mm == 6.0
+    # Neutral, its lowest point the controlled one: even on both sides of it.
+    assert shape.nose_centre == pytest.approx((0.0, 6.0))
+    sides = [p[0] for e in cutting for p in e.coords]
+    assert (min(sides), max(sides)) == pytest.approx((-6.0, 6.0))
 
 
 def test_shank_lies_where_f_says() -> None:
@@ -239,7 +243,19 @@ def test_unlisted_shank_is_drawn_for_every_likely_offset() -> None:
     shape = tool_shape(tool)
     # Shares 1.15 and 1.4 of an 8 mm shank: its sides at 9.2 - 8 and at 11.2.
     assert Polygon(shape.outer).covers(box(1.2, 20, 11.2, 125))
-    assert any("no table gives the tip offset" in sentence for sentence in shape.assumed)
+    assert Polygon(shape.outer).bounds[2] == pytest.approx(11.2)
+    (told,) = (s for s in shape.assumed if "no table gives the tip offset" in s)
+    assert "from 9.2 mm" in told and "to 11.2 mm" in told
+
+
+def test_unlisted_bar_is_drawn_for_every_likely_offset() -> None:
+    # Shares 0.6 and 0.8 of a 50 mm bar put its axis 30 to 40 over the tip: it lies from
+    # -(40 + 25) to -(30 - 25).
+    bar = Polygon(tool_shape(turning("S50W-SCLCR12", "CCMT120408")).outer)
+    assert bar.covers(box(20, -65, 450, -5))
+    assert bar.bounds[1] == pytest.approx(-65)
+    behind = bar.intersection(box(300, -100, 450, 100))
+    assert behind.bounds == pytest.approx((300, -65, 450, -5))
 
 
 @pytest.mark.parametrize(("holder", "insert"), PAIRS)
@@ -327,6 +343,8 @@ def test_measured_holder_that_cannot_be(outline: list[tuple[int, int]], words: s
     [
         ("PDJNN2525M15", "DNMG150608", "give the hand R or L"),
         ("PSLNR2525M12", "SNMG120408", "leaves its trailing edge no clearance"),
+        # Entering angle 90 and a square corner: the trailing edge lies along the turned cylinder.
+        ("PSGNR2525M12", "SNMG120408", "leaves its trailing edge no clearance"),
         ("PCLNR2525M12", None, "has no `insert`"),
         (None, "CNMG120408", "has no `holder`"),
     ],

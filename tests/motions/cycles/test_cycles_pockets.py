@@ -90,6 +90,21 @@ def test_levels_that_end_along_the_profile_climb_to_the_level_above() -> None:
     ]
 
 
+@pytest.mark.parametrize("infeed", ["straight", "along-profile"])
+def test_a_pocket_that_begins_at_the_clearance_point_is_entered_by_feed(
+    infeed: Literal["straight", "along-profile"],
+) -> None:
+    """The profile goes straight down from its entry: the metal under the entry stands, so the way
+    down into it is fed from the level above."""
+    part = with_pockets(profile((2, 26), (2, 22), (2, 18), (-20, 18), (-24, 22), (-24, 26)))
+    control = POCKETS.model_copy(update={"pocket_infeed": infeed})
+    steps = short(only(rough_along(part, 2, 0.5, 0, 0, control)[0]))
+    assert steps[4:11] == [
+        ("R", 2, 22), ("F", -24, 22), ("R", -23.5, 22.5), ("?", 2, 26),
+        ("R", 2, 22), ("F", 2, 20), ("F", -22, 20),
+    ]  # fmt: skip
+
+
 def feeds(reading: Reading) -> list[Position]:
     """Ends of the level feeds: those that run along Z alone."""
     ends = [reading.steps[0].end, *(s.end for s in reading.steps)]

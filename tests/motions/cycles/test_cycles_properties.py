@@ -18,6 +18,7 @@ from shapely import LineString, Point, Polygon
 
 from standclear.job.models import Control
 from standclear.motions.cycles import rough_across, rough_along
+from standclear.motions.cycles.levels import level_readings, most_levels
 from standclear.motions.step import Position, Profile, Reading, Step
 from standclear.motions.table import Kind, Path
 
@@ -26,6 +27,15 @@ OPEN = Control()
 
 tenths = st.integers(0, 80).map(lambda n: n / 10)
 signs = st.sampled_from((-1, 1))
+
+
+@given(st.integers(-30, 30), st.integers(1, 300), st.integers(1, 60))
+@example(moved=0, entry=50, depth=40)
+def test_no_reading_has_more_levels_than_the_bound(moved: int, entry: int, depth: int) -> None:
+    """In tenths: 5 mm in steps of 4 is one level and a rest, which may be a level too."""
+    tenths = moved / 10, entry / 10, depth / 10
+    for each in level_readings(*tenths, OPEN):
+        assert len(each.depths) <= most_levels(*tenths)
 
 
 @st.composite

@@ -311,6 +311,23 @@ def test_climb_along_the_profile_stops_before_a_pocket() -> None:
     assert climb == [("R", 2, 14), ("F", -0.8, 14), ("F", -5, 20), ("R", -4, 21)]
 
 
+def test_climb_along_a_chord_straight_across_the_levels_ends_at_the_level_above() -> None:
+    """An arc of radius 5 about (-24, 23) from (-20, 20) to (-20, 26) as one chord: it bulges by 1,
+    so the level at 20 ends at Z-19 at the earliest; 25 lies on the chord itself."""
+    half = math.degrees(math.atan2(3, 4))
+    moves = (
+        ProfileMove(Kind.RAPID, ((2, 20),), 10, True, False),
+        ProfileMove(Kind.FEED, ((-20, 20),), 11, False, True),
+        arc_move((-24, 23), 5, -half, half, 1, block=12),
+        ProfileMove(Kind.FEED, ((-30, 26),), 13, False, True),
+        ProfileMove(Kind.FEED, ((-30, 31),), 14, True, False),
+    )
+    control = stated(level_end="along-profile")
+    steps = short(only(rough_along(Profile((2, 30), moves), 5, 1, 0, 0, control)[0]))
+    at = steps.index(("F", -19, 20))
+    assert steps[at : at + 3] == [("F", -19, 20), ("F", -20, 25), ("R", -19, 26)]
+
+
 def rounded_entry() -> Profile:
     """A profile whose first block is an arc."""
     first = arc_move((2, 20), 10, 90, 0, chords=3, block=10)
@@ -337,6 +354,22 @@ def test_what_cannot_be_followed_is_unproven_and_still_goes_home(
     assert words in faults[0].message
     assert short(only(readings))[-1] == ("?", *call[0].start)
     assert only(readings).steps[-1].path is Path.ANYWHERE
+
+
+@pytest.mark.parametrize(
+    ("part", "block"),
+    [
+        # Back level with the clearance point in the last of the blocks 10, 11 and 12.
+        (profile((2, 30), (2, 20), (-9, 20), (2, 24)), 12),
+        # The first block does not go to depth; nothing moves after the first.
+        (profile((2, 20), (2, 20), (-30, 20)), 10),
+        (profile((2, 30), (1, 20), (1, 20)), 10),
+        (rounded_entry(), 10),
+    ],
+)
+def test_the_block_of_the_profile_at_fault_is_named(part: Profile, block: int) -> None:
+    _, (fault,) = rough_along(part, 4, 1, 0, 0, STATED)
+    assert fault.block == block
 
 
 def test_empty_profile() -> None:

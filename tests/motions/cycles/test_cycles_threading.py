@@ -75,6 +75,13 @@ def test_slack_of_unified_threads_is_half_their_tolerance_too(turns: int, tolera
     assert crest_slack(25.4 / turns) / 25.4 == pytest.approx(tolerance / 2, rel=0.02)
 
 
+@pytest.mark.parametrize(("pitch", "slack"), [(1.0, 0.088425), (8.0, 0.359443)])
+def test_slack_follows_the_formula_of_the_standard(pitch: float, slack: float) -> None:
+    """ISO 965-1, grade 6, in micrometres: 180 - 3.15 = 176.85 for P 1, and for P 8
+    180 x 4 - 3.15 / 2.828427 = 718.8863; half of each."""
+    assert crest_slack(pitch) == pytest.approx(slack, abs=5e-7)
+
+
 def test_outside_towards_the_chuck() -> None:
     readings, faults = thread_cycle(S, M20, STATED)
     assert faults == ()
