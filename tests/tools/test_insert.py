@@ -13,6 +13,9 @@ from standclear.tools.insert_tables import (
     CIRCLE_BY_CODE,
     CLEARANCES,
     DOUBTFUL_CODES,
+    INCH_CIRCLE,
+    INCH_RADIUS_MM,
+    INCH_THICKNESS_MM,
     INCLUDED_ANGLES,
     THICKNESS_MM,
     USUAL_RADIUS_CODES,
@@ -174,3 +177,22 @@ def test_a_size_code_is_the_edge_in_whole_millimetres(shape: str) -> None:
 def test_larger_trigons_have_larger_codes() -> None:
     circles = list(CIRCLE_BY_CODE["W"].values())
     assert circles == sorted(set(circles))
+
+
+@pytest.mark.parametrize(("code", "inches"), INCH_CIRCLE.items())
+def test_an_inch_circle_counts_eighths(code: str, inches: float) -> None:
+    """ANSI B212.4, from memory: charts write tenths of an eighth, 1.8 for 7/32, 1.2 for 5/32."""
+    assert inches * 8 == pytest.approx(float(code), abs=0.051)
+    assert inches * 32 == round(inches * 32)
+
+
+@pytest.mark.parametrize(("code", "size"), INCH_THICKNESS_MM.items())
+def test_an_inch_thickness_counts_sixteenths(code: str, size: float) -> None:
+    """The same for thickness, printed in millimetres to the hundredth: 1.2 for 5/64."""
+    assert size / 25.4 * 16 == pytest.approx(float(code), abs=0.051)
+
+
+@pytest.mark.parametrize(("code", "radius"), INCH_RADIUS_MM.items())
+def test_an_inch_radius_counts_sixty_fourths(code: str, radius: float) -> None:
+    """A sixty-fourth, 0.397 mm, goes for 0.4: ISO 1832 prints whole tenths for the same insert."""
+    assert radius == pytest.approx(float(code) * 0.4)
