@@ -89,3 +89,8 @@ def test_flats_or_corners_is_for_the_job_to_say(
 def test_flats_vary_with_the_bar() -> None:
     _, r_min, _, r_max = jaws_bounds(job(40.0, (-0.4, 0.0), "square", on_flats=True))
     assert (r_min, r_max) == pytest.approx((19.8 - 5, 20.0 + 30))
+
+
+def test_jaws_that_close_on_a_thin_bar_end_at_the_axis() -> None:
+    # Gripped at radius 4, the profile's 5 inside the gripping surface would lie at -1.
+    assert jaws_bounds(job(8.0)) == pytest.approx((-98.5, 0.0, -53.5, 34.0))

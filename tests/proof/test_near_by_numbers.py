@@ -7,12 +7,15 @@ import pytest
 import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from section_shop import LIMIT, REACH, SQUARE, appear, feed, rapid, table
 
 from standclear.interval import Interval
+from standclear.motions.table import Spindle
 from standclear.proof.approach import Air, too_near
 from standclear.proof.section import extent_between, grow
-from standclear.proof.shares import Shares, first_loosened
+from standclear.proof.shares import Shares, first_cuts, first_loosened, shares_of
 from standclear.sweeps.areas import common, commons_with, on_grid
+from standclear.sweeps.sweep import Tooling, sweep
 
 tenths = st.integers(-80, 80).map(lambda n: n / 10)
 
@@ -99,3 +102,46 @@ class TestBurr:
     def test_what_is_smaller_than_any_border_that_holds_is_neither(self) -> None:
         speck = shapely.box(1, 5, 1.0005, 5.0005)
         assert self.loosened(shapely.box(0, 0, 1, 10), speck) == (0.0, 0.0)
+
+
+@pytest.mark.parametrize("z", [-120.0, 0.0, 120.0])
+def test_whether_a_piece_hangs_on_the_bar_is_the_same_wherever_part_zero_lies(z: float) -> None:
+    """A bar 10 long and 5 high, gripped at its left end. Cut 0 takes a disc off the far end; what
+    cut 1 takes off hung on the bar by a border of 5 until then, what cut 2 does stood in the air
+    above it, by a gap of 1."""
+    bar = shapely.box(z, 0, z + 10, 5)
+    hangs = shapely.box(z + 10, 0, z + 15, 5)
+    apart = shapely.box(z + 4, 6, z + 8, 8)
+    for taken, loose in (([hangs], 0.0), ([hangs, apart], 8.0)):
+        cuts = [shapely.box(z + 15, 0, z + 16, 5), *taken]
+        shares = Shares(np.array(cuts, dtype=object), np.arange(len(cuts)))
+        found, burr = first_loosened(bar, shares, Interval(z, z + 2), 0)
+        assert (0.0 if found is None else found.area.area) == pytest.approx(loose)
+        assert burr is None
+
+
+def test_what_each_motion_takes_off_a_bar_is_what_it_is_the_first_to_cut_of_it() -> None:
+    """The tool is 10 by 10, its controlled point at the corner next to chuck and axis; the bar
+    lies at z -40 to 0 and r 0 to 20. The first pass takes r 16 to 20 of it to z -20, the second r
+    12 to 16 to z -30 and r 16 to 20 from z -20 to -30; the third runs in front of the bar."""
+    rows = [
+        appear((5, 16)),
+        feed((5, 16), (-20, 16)),
+        rapid((-20, 16), (5, 30)),
+        rapid((5, 30), (5, 12)),
+        feed((5, 12), (-30, 12)),
+        rapid((-30, 12), (5, 40)),
+        feed((5, 40), (5, 1)),
+    ]
+    swept = sweep(table(rows), [Tooling(SQUARE, Spindle.FORWARD)], LIMIT, REACH)
+    bar = shapely.box(-40, 0, 0, 20)
+    shares = shares_of(bar, swept)
+    assert shares.motion.tolist() == [1, 4]
+    first, second = shares.area
+    assert first.symmetric_difference(shapely.box(-20, 16, 0, 20)).area < 1e-3
+    step = shapely.box(-30, 12, 0, 20).difference(shapely.box(-20, 16, 0, 20))
+    assert second.symmetric_difference(step).area < 1e-3
+    same = first_cuts(swept).of(bar)
+    assert same.motion.tolist() == [1, 4]
+    for one, other in zip(shares.area, same.area, strict=True):
+        assert one.symmetric_difference(other).area < 1e-6
