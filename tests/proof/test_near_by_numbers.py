@@ -12,7 +12,7 @@ from section_shop import LIMIT, REACH, SQUARE, appear, feed, rapid, table
 from standclear.interval import Interval
 from standclear.motions.table import Spindle
 from standclear.proof.approach import Air, too_near
-from standclear.proof.section import extent_between, grow
+from standclear.proof.section import boxes_apart, extent_between, grow
 from standclear.proof.shares import Shares, first_cuts, first_loosened, shares_of
 from standclear.sweeps.areas import common, commons_with, on_grid
 from standclear.sweeps.sweep import Tooling, sweep
@@ -61,6 +61,22 @@ def test_exactly_the_margin_is_far_enough() -> None:
     tool, metal = shapely.box(2.5, 0, 9, 4), shapely.box(-9, 0, 0, 4)
     assert not too_near(tool, metal, Air(1.25, 2.5))
     assert too_near(tool, metal, Air(1.25, 2.6))
+
+
+@pytest.mark.parametrize(
+    "metal",
+    [
+        shapely.box(6.5, 0, 9, 4),  # behind it along Z, 2.5 off
+        shapely.box(-9, 0, -2.5, 4),
+        shapely.box(0, 5.25, 4, 9),  # over it, 1.25 off
+        shapely.box(0, -9, 4, -1.25),
+    ],
+)
+def test_on_every_side_boxes_that_stand_off_by_the_margin_are_apart(metal: shapely.Polygon) -> None:
+    """All numbers are eighths, which floats hold exactly."""
+    tool = shapely.box(0, 0, 4, 4)
+    assert boxes_apart(tool, metal, 2.5, 1.25)
+    assert not boxes_apart(tool, metal, 2.625, 1.375)
 
 
 @settings(max_examples=100, derandomize=True)
