@@ -176,6 +176,9 @@ class TestLooseMetal:
         assert proof.verdict is Verdict.UNPROVEN
         finding = only(proof, "loose-metal")
         assert finding.place is not None and finding.place.words == "G01 X18. F0.1"
+        # What follows the cut is not proved.
+        motions = proof.setups[0].trace.motions
+        assert finding.motion > 0 and motions.end[finding.motion - 1].tolist() == [-12.0, 9.0]
         # The ring between the face groove's outside, 28, and the bar's 40; from the face at Z1 to
         # the outer groove's tail side, which is 4 in front of its programmed corner.
         assert measured(finding, "d_from") == pytest.approx(28.0, abs=0.01)

@@ -11,7 +11,7 @@ from section_shop import LIMIT, REACH, SQUARE, appear, feed, rapid, table
 
 from standclear.interval import Interval
 from standclear.motions.table import Spindle
-from standclear.proof.approach import Air, too_near
+from standclear.proof.approach import Air, too_near, worth_measuring
 from standclear.proof.section import boxes_apart, extent_between, grow
 from standclear.proof.shares import Shares, first_cuts, first_loosened, shares_of
 from standclear.sweeps.areas import common, commons_with, on_grid
@@ -118,6 +118,25 @@ class TestBurr:
     def test_what_is_smaller_than_any_border_that_holds_is_neither(self) -> None:
         speck = shapely.box(1, 5, 1.0005, 5.0005)
         assert self.loosened(shapely.box(0, 0, 1, 10), speck) == (0.0, 0.0)
+
+
+def test_the_first_place_of_a_tool_is_measured_however_far_off_it_is() -> None:
+    """And so are the nearest few, here five of the six that the second tool stands at."""
+    metal, air = shapely.box(-40, 0, 0, 20), Air(1.0, 2.0)
+    places = [90.0, 80.0, 70.0, 60.0, 50.0, 40.0, 30.0]
+    placed = [shapely.box(z, 0, z + 5, 20) for z in places]
+    motions = table([appear((z, 0)) for z in places], tool=[0, 1, 1, 1, 1, 1, 1])
+    spots = [(k, True) for k in range(7)]
+    worth = worth_measuring(placed, metal, motions, spots, air)
+    assert worth.tolist() == [True, True, True, True, True, True, True]
+    assert worth_measuring(placed[:1], metal, motions, spots[:1], air).tolist() == [True]
+    assert worth_measuring([], metal, motions, [], air).tolist() == []
+    # The first of the second tool now stands nearer than the rest: of those the farthest is left.
+    places[1] = 20.0
+    placed = [shapely.box(z, 0, z + 5, 20) for z in places]
+    motions = table([appear((z, 0)) for z in places], tool=[0, 1, 1, 1, 1, 1, 1])
+    worth = worth_measuring(placed, metal, motions, spots, air)
+    assert worth.tolist() == [True, True, False, True, True, True, True]
 
 
 @pytest.mark.parametrize("z", [-120.0, 0.0, 120.0])

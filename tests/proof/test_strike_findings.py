@@ -56,6 +56,16 @@ def test_a_sure_strike_is_told_before_a_deeper_one_that_is_not(
     assert "may run" in told(unsure, strike(rows[2], 5.0)).message
 
 
+def test_the_motion_that_could_not_be_followed_strikes_no_more_surely_than_those_after_it(
+    facing: tuple[Scene, list[int]],
+) -> None:
+    scene, rows = facing
+    unsure = replace(scene, unproven_from=rows[0])
+    found = told(unsure, strike(rows[0], 1.0), strike(rows[2], 5.0))
+    assert found.motion == rows[2] and "may run" in found.message
+    assert "may run" in told(unsure, strike(rows[0], 1.0)).message
+
+
 def test_only_of_a_way_that_is_not_known_is_it_said_that_any_is_tried(
     facing: tuple[Scene, list[int]],
 ) -> None:

@@ -19,6 +19,7 @@ from section_shop import (
     REACH,
     SQUARE,
     TURNING,
+    Point,
     anyhow,
     appear,
     feed,
@@ -245,6 +246,32 @@ class TestRapids:
 
 
 class TestTables:
+    @pytest.mark.parametrize(
+        ("start", "end"),
+        [
+            ((-20, 15), (-50, 15)),
+            ((30, 15), (-8, 15)),
+            ((-20, 40), (-20, 15)),
+            ((-20, 9), (-20, 1)),
+        ],
+    )
+    def test_pieces_are_cut_off_at_the_border_that_they_cross(
+        self, start: Point, end: Point
+    ) -> None:
+        # The reach is 40 by 20; a square of 10 by 10 goes across each of its borders in turn.
+        reach = (-40.0, 5.0, 0.0, 25.0)
+        rows = [feed(start, end), rapid(start, end)]
+        swept = sweep(table(rows), [Tooling(SQUARE, Spindle.FORWARD)], LIMIT, reach)
+        box = shapely.box(*reach)
+        (z0, r0), (z1, r1) = start, end
+        way = shapely.box(min(z0, z1), min(r0, r1), max(z0, z1) + 10, max(r0, r1) + 10)
+        for pieces in (swept.strike, swept.cut):
+            covered = shapely.union_all(pieces)
+            assert not covered.is_empty and box.buffer(2e-9).covers(covered)
+            # But for the square where it starts, and the contact limit.
+            rest = way.intersection(box).difference(covered.buffer(2 * LIMIT))
+            assert rest.difference(shapely.box(z0, r0, z0 + 10, r0 + 10)).is_empty
+
     def test_pieces_stand_in_order_of_motion_and_inside_the_reach(self) -> None:
         rows = [appear((30, 30)), feed((30, 30), (-80, 10)), rapid((-80, 10), (90, 70))]
         reach = (-40.0, 0.0, 10.0, 25.0)

@@ -222,3 +222,19 @@ def test_a_pull_out_enters_nothing_that_the_way_round_it_does_not(leave: float, 
     for share in np.linspace(0, 1, 9):
         tip = np.array([leave + share * (-20 - leave), 19 + share * (up - 19)])
         assert shapely.contains_xy(covered, points + tip).all()
+
+
+def test_a_pass_of_no_length_strikes_nothing_and_leaves_the_others_as_they_are() -> None:
+    """It leans nowhere, so nothing may be worked out of its lean."""
+    stands, runs = feed((10, 19), (10, 19)), feed((10, 19), (-20, 19))
+    both, alone = (
+        sweep(
+            table(rows, credited=[False] * len(rows), crest=[DEEP] * len(rows)),
+            [Tooling(HEELED, Spindle.FORWARD)],
+            LIMIT,
+            REACH,
+        )
+        for rows in ([stands, runs, stands], [runs])
+    )
+    assert set(both.strike_motion.tolist()) == {1}
+    assert shapely.union_all(both.strike).equals(shapely.union_all(alone.strike))
