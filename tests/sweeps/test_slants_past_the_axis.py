@@ -68,11 +68,19 @@ def test_some_of_them_strike() -> None:
     assert struck > 3
 
 
-def test_a_way_outward_is_past_the_axis_only_until_the_tool_is_back_from_there() -> None:
+@pytest.mark.parametrize("past", [1.0, 1.4128])
+def test_a_way_outward_is_past_the_axis_only_until_the_tool_is_back_from_there(
+    past: float,
+) -> None:
     """A blade 0.5 wide that leans towards +z by one in five, so that at the far side it does not
-    cover the image of its own lower corner. Fed in to 1 past the axis, then out by 45 degrees to
+    cover the image of its own lower corner. Fed in by 1 past the axis, then out by 45 degrees to
     0.6 this side of it: 2.26 long, of which 1.41 lie past the axis, where it cuts with its right
-    side all that its lower edge meets on the far side later."""
+    side all that its lower edge meets on the far side later. Up to 2 mm of such a way are followed
+    step by step; 1.4128 past the axis they are 1.998."""
     blade = shape([(0, 0), (0.5, 0), (2.5, 10), (2, 10)], [0, 1])
-    rows = [appear((0, 20)), feed((0, 20), (0, -1)), feed((0, -1), (1.6, 0.6))]
+    rows = [
+        appear((0, 20)),
+        feed((0, 20), (0, -past)),
+        feed((0, -past), (past + 0.6, 0.6)),
+    ]
     assert strikes(blade, rows, shapely.box(-60, 0, 20, 5)) == []
