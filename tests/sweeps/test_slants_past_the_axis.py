@@ -68,7 +68,7 @@ def test_some_of_them_strike() -> None:
     assert struck > 3
 
 
-@pytest.mark.parametrize("past", [1.0, 1.4128])
+@pytest.mark.parametrize("past", [1.0, 1.4178])
 def test_a_way_outward_is_past_the_axis_only_until_the_tool_is_back_from_there(
     past: float,
 ) -> None:
@@ -76,7 +76,7 @@ def test_a_way_outward_is_past_the_axis_only_until_the_tool_is_back_from_there(
     cover the image of its own lower corner. Fed in by 1 past the axis, then out by 45 degrees to
     0.6 this side of it: 2.26 long, of which 1.41 lie past the axis, where it cuts with its right
     side all that its lower edge meets on the far side later. Up to 2 mm of such a way are followed
-    step by step; 1.4128 past the axis they are 1.998."""
+    step by step: 1.4178 past the axis, less the contact limit, 1.998."""
     blade = shape([(0, 0), (0.5, 0), (2.5, 10), (2, 10)], [0, 1])
     rows = [
         appear((0, 20)),
