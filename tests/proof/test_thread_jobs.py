@@ -235,13 +235,13 @@ def test_a_step_between_passes_that_is_too_deep() -> None:
     ]
 
 
-@pytest.mark.parametrize(("slope", "depth"), [(".8", None), (".9", 0.45), ("1.1", 0.55)])
+@pytest.mark.parametrize(("deeper", "depth"), [(".8", None), (".9", 0.45), ("1.1", 0.55)])
 def test_the_depth_of_a_pass_along_a_cone_is_the_same_all_along_it(
-    slope: str, depth: float | None
+    deeper: str, depth: float | None
 ) -> None:
-    """The cone is 25.375 thick at Z-20. and the pass runs alongside it, `slope` deeper on diameter;
+    """The cone is 25.375 thick at Z-20. and the pass runs alongside it, `deeper` on diameter;
     the tool may take 0.42 on radius."""
-    root = 25.375 - float(slope)
+    root = 25.375 - float(deeper)
     call = f"G92 X{root:.3f} Z-20. R-.8125 F2.\n"
     tools = {**WITH_THREADING, 6: WITH_THREADING[6] + "\ngreatest_depth = 0.42"}
     found = proof(thread(before=FACE + TAPER, start="G00 X26. Z6.\n", call=call), tools=tools)
