@@ -126,6 +126,14 @@ class TestJaws:
         (other,) = met([appear((0, 25)), rapid((0, 25), (-40.006, 25))])
         assert other.strikes
 
+    @pytest.mark.parametrize(("z", "distance"), [(-38.6, None), (-38.8, 0.9), (-39.6, 0.1)])
+    def test_wear_is_taken_off_the_distance(self, z: float, distance: float | None) -> None:
+        # In front of the jaws, Z-40., less the wear of 0.3; a margin of 1 is wanted beyond it.
+        found = met([appear((0, 25)), feed((0, 25), (z, 25))], wear=0.3)
+        assert [e.distance for e in found] == (
+            [] if distance is None else [pytest.approx(distance)]
+        )
+
     def test_wear_reaches_round_a_corner(self) -> None:
         # The corner of the jaw at (-40, 20), a tool with its corner at (-z, ...) diagonal to it:
         # 0.12 along both axes is 0.17 away; a wear of 0.15 each way closes that.
@@ -258,6 +266,9 @@ class TestSkin:
             (shapely.box(-59, 0, 1, 19), [Where.OUTER_FACE]),
             (shapely.box(-60, 0, 0, 19), [Where.CHUCK_FACE]),
             (shapely.box(-59, 0, 0, 20), [Where.DIAMETER]),
+            # Raw as far as one end of the bar is no band.
+            (shapely.box(-59, 0, -30, 20) | shapely.box(-59, 0, 0, 19), [Where.DIAMETER]),
+            (shapely.box(-30, 0, 0, 20) | shapely.box(-59, 0, 0, 19), [Where.DIAMETER]),
             # A rub of less than a hundredth is no cut.
             (shapely.box(-59, 0, 0, 19.995), [Where.DIAMETER]),
             (

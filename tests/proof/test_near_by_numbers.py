@@ -12,7 +12,7 @@ from section_shop import LIMIT, REACH, SQUARE, appear, feed, rapid, table
 from standclear.interval import Interval
 from standclear.motions.table import Spindle
 from standclear.proof.approach import Air, too_near, worth_measuring
-from standclear.proof.section import boxes_apart, extent_between, grow
+from standclear.proof.section import boxes_apart, extent_between, grow, rectangle
 from standclear.proof.shares import Shares, first_cuts, first_loosened, shares_of
 from standclear.sweeps.areas import common, commons_with, on_grid
 from standclear.sweeps.sweep import Tooling, sweep
@@ -61,6 +61,16 @@ def test_exactly_the_margin_is_far_enough() -> None:
     tool, metal = shapely.box(2.5, 0, 9, 4), shapely.box(-9, 0, 0, 4)
     assert not too_near(tool, metal, Air(1.25, 2.5))
     assert too_near(tool, metal, Air(1.25, 2.6))
+
+
+@pytest.mark.parametrize(
+    "sides", [(1, 1, 0, 5), (2, 1, 0, 5), (0, 5, 2, 2), (0, 5, 3, 2), (0, 1e-12, 0, 5)]
+)
+def test_a_rectangle_without_a_positive_side_is_empty(
+    sides: tuple[float, float, float, float],
+) -> None:
+    assert rectangle(*sides).is_empty
+    assert rectangle(0, 2, 1, 4).equals(shapely.box(0, 1, 2, 4))
 
 
 @pytest.mark.parametrize(

@@ -56,6 +56,22 @@ def test_a_sure_strike_is_told_before_a_deeper_one_that_is_not(
     assert "may run" in told(unsure, strike(rows[2], 5.0)).message
 
 
+def test_a_strike_is_told_with_its_place(facing: tuple[Scene, list[int]]) -> None:
+    scene, rows = facing
+    # From Z0 to Z2. and r 10 to 13; the cycle goes down at Z0 first.
+    struck = Strike(rows[0], Part.TOOL_IN_RAPID, shapely.box(0.0, 10.0, 2.0, 13.0), 3.0, 2.0)
+    found = told(scene, struck)
+    places = {"depth": 2.0, "z_from": 0.0, "z_to": 2.0, "d_from": 20.0, "d_to": 26.0}
+    assert {name: measured(found, name) for name in places} == places
+    jaws = Encounter(rows[0], "jaws", 0.0, struck.overlap, strikes=True)
+    (found,) = obstacle_findings(scene, [jaws], 1.0)
+    assert found.message.startswith("The tool strikes the jaws")
+    places = {"depth": 2.0, "z_from": 0.0, "z_to": 2.0}
+    assert {name: measured(found, name) for name in places} == places
+    (unsure,) = obstacle_findings(replace(scene, unproven_from=rows[0]), [jaws], 1.0)
+    assert unsure.message.startswith("The tool may strike the jaws")
+
+
 def test_the_motion_that_could_not_be_followed_strikes_no_more_surely_than_those_after_it(
     facing: tuple[Scene, list[int]],
 ) -> None:

@@ -235,6 +235,19 @@ def test_a_step_between_passes_that_is_too_deep() -> None:
     ]
 
 
+def test_after_a_pass_in_the_air_the_run_in_of_the_next_is_looked_at() -> None:
+    # The bar is 24 thick there: X28. meets nothing. From Z2. a lead of 2 is one lead short.
+    call = "G92 X28. Z-19. F2.\nG00 X30. Z2.\nG92 X23.2 Z-19. F2.\n"
+    found = proof(thread(start="G00 X30. Z6.\n", call=call))
+    assert measured(only(found, "thread-run-in-short"), "run_in") == pytest.approx(2.0)
+
+
+def test_of_a_thread_on_a_face_no_run_in_along_the_axis_is_asked() -> None:
+    # A scroll on the face from 2 over the bar, on radius: slide and spindle fall in step along X.
+    scroll = "G00 X44. Z-0.3\nG32 X20. F2.\nG00 Z6.\n"
+    assert "thread-run-in-short" not in codes(proof(FACE + TOOL + scroll))
+
+
 @pytest.mark.parametrize(("deeper", "depth"), [(".8", None), (".9", 0.45), ("1.1", 0.55)])
 def test_the_depth_of_a_pass_along_a_cone_is_the_same_all_along_it(
     deeper: str, depth: float | None
