@@ -48,6 +48,29 @@ class TestAir:
         assert measured(finding, "over_radial") == pytest.approx(0.75)
         assert measured(finding, "before") == pytest.approx(1.5)
 
+    def test_what_is_wanted_is_told_with_where_to_stand(self) -> None:
+        # 2 on diameter over a bar of 40, or 2 in front of Z1.
+        finding = only(proof_of("G00 X60. Z2.5\nX41.5\nG01 Z0. F0.2\nG00 X60.\n"), "start-too-near")
+        wanted = {"x": 41.5, "z": 2.5, "wanted_x": 2.0, "wanted_z": 2.0, "need_x": 42.0}
+        for name, value in {**wanted, "need_z": 3.0}.items():
+            assert measured(finding, name) == pytest.approx(value)
+        assert {"under", "behind"}.isdisjoint(m.name for m in finding.measures)
+
+    def test_a_start_inside_is_told_with_how_far(self) -> None:
+        # X36. is 4 under a bar of 40, Z0. 1 behind its face at Z1.
+        finding = only(proof_of("G00 X36. Z0.\nG01 Z-5. F0.2\nX60.\n"), "start-inside-metal")
+        assert measured(finding, "under") == pytest.approx(4.0)
+        assert measured(finding, "behind") == pytest.approx(1.0)
+
+    def test_a_tool_that_the_job_does_not_have_hides_no_other(self) -> None:
+        program = "G00 X60. Z2.5\nX41.5\nG01 Z0. F0.2\nG00 X60.\nG28 U0 W0\n"
+        found = proof_of(f"G28 U0 W0\nT0909\nG00 X60. Z5.\nG28 U0 W0\nT0101\n{program}")
+        assert found.verdict is Verdict.UNPROVEN
+        trace, outlines = found.setups[0].trace, found.setups[0].tool_outlines
+        lacking = [use.station == 9 for use in trace.tools]
+        assert any(lacking) and [each.is_empty for each in outlines] == lacking
+        assert measured(only(found, "start-too-near"), "over") == pytest.approx(1.5)
+
     def test_a_feed_that_starts_in_metal_is_worse_than_near(self) -> None:
         proof = proof_of("G00 X36. Z0.\nG01 Z-5. F0.2\nX60.\n")
         assert "start-inside-metal" in codes(proof)

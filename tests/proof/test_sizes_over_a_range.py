@@ -72,3 +72,12 @@ def test_of_an_outline_each_diameter_is_measured_in_its_middle_and_each_shoulder
         ("diameter", -35.0, pytest.approx(40.04), 40.0),
         ("length", 0.0, pytest.approx(50.0), 50.0),
     ]
+
+
+def test_a_bore_is_measured_to_the_metal_that_it_leaves() -> None:
+    # 5 on radius to Z-30., solid behind.
+    left = shapely.union_all([shapely.box(-50, 0, -30, 20), shapely.box(-30, 5, 0, 20)])
+    wanted = [WantedSize(diameter=10.0, at_z=-15.0, inside=True), WantedSize(length=30.0)]
+    bore, depth, _ = sizes_of(left, Part(length=50.0, sizes=wanted))
+    assert (bore.kind, bore.found, bore.right) == ("bore", pytest.approx(10.0), True)
+    assert depth.found == pytest.approx(30.0)

@@ -286,11 +286,16 @@ class TestHeldOnAThread:
     THREAD = f"{UNDERCUT}G00 X44. Z-12.\nG92 X37.4 Z-22. F2.\n"
     """From a groove, Z-14. to Z-10., to Z-22. and 0.751 of flank."""
 
-    def test_a_thread_in_front_of_the_jaws_is_not_held(self) -> None:
-        # Turned round it lies at Z-44., the wall 14 behind the face, to Z-35.249.
-        beside = self.held(self.THREAD)
+    @pytest.mark.parametrize(("hold", "told"), [("14.9", False), ("15.1", True)])
+    def test_a_thread_that_ends_a_millimetre_under_the_jaws_is_let(
+        self, hold: str, *, told: bool
+    ) -> None:
+        # Turned round it lies from Z-44., the wall 14 behind the face, to Z-35.249: of it jaws that
+        # hold 14.9 close on 0.9, and 15.1 on 1.1.
+        second = self.SECOND.replace(JAWS, JAWS.replace("15", hold))
+        beside = self.held(self.THREAD, second)
         assert beside.setups[0].verdict is Verdict.CLEAR
-        assert "grip-on-thread" not in all_codes(beside)
+        assert ("grip-on-thread" in all_codes(beside)) is told
 
     def test_not_turned_round_it_lies_where_it_was_cut(self) -> None:
         # The back face, 59 behind zero, goes onto the stop 50 behind the next: all lies 9 further

@@ -5,6 +5,7 @@ Verdicts are plain from the section; common practice of turning where no sum is 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -20,6 +21,7 @@ from section_shop import (
     SQUARE,
     TURNING,
     Point,
+    Row,
     anyhow,
     appear,
     feed,
@@ -203,6 +205,31 @@ class TestRapids:
                 table(rows), [Tooling(THIN, Spindle.FORWARD)], [0.0], LIMIT, REACH, corner
             )
             assert keep.layers[0].first_strikes(shapely.Point(-2, r).buffer(0.02)) == hit
+
+    @pytest.mark.parametrize(
+        ("second", "tool", "within", "r", "hit"),
+        [
+            # Rounded within 0.8 it passes z -0.4 at r 24.6.
+            (rapid, [0, 0, 0], 0.8, 24.7, [2]),
+            (rapid, [0, 0, 0], 0.8, 24.5, []),
+            # Only corners between rapids of one tool are.
+            (feed, [0, 0, 0], 0.8, 24.7, []),
+            (rapid, [0, 0, 1], 0.8, 24.7, []),
+        ],
+    )
+    def test_only_between_two_rapids_of_one_tool_is_a_corner_rounded(
+        self,
+        second: Callable[[Point, Point], Row],
+        tool: list[int],
+        within: float,
+        r: float,
+        hit: list[int],
+    ) -> None:
+        rows = [appear((-20, 25)), rapid((-20, 25), (0, 25)), second((0, 25), (0, 10))]
+        tools = [Tooling(THIN, Spindle.FORWARD)] * 2
+        motions = table(rows, tool=tool)
+        keep = keep_out(motions, tools, [0.0, 0.0], LIMIT, REACH, within)
+        assert keep.layers[0].first_strikes(shapely.Point(-0.4, r).buffer(0.02)) == hit
 
     def test_a_corner_between_two_ways_not_known_is_a_square(self) -> None:
         # The way comes down along r 40's end and leaves along r 40: at (2, 38) it is outside both
