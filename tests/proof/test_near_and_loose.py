@@ -62,6 +62,13 @@ class TestAir:
         assert measured(finding, "under") == pytest.approx(4.0)
         assert measured(finding, "behind") == pytest.approx(1.0)
 
+    def test_a_place_to_watch_names_its_tool_as_the_job_does(self) -> None:
+        # The third of the job's tools has a name, the first none.
+        tools = {**TOOLS, 3: TOOLS[3] + '\nname = "short drill"'}
+        program = "G00 X60. Z6.\nG28 U0 W0\nT0303\nG00 X0 Z6.\nG01 Z-5. F0.1\nG00 Z6.\nG28 U0 W0\n"
+        near = proof_of(program, tools=tools).setups[0].approaches
+        assert {each.tool for each in near} == {"T1", "T3 short drill"}
+
     def test_a_tool_that_the_job_does_not_have_hides_no_other(self) -> None:
         program = "G00 X60. Z2.5\nX41.5\nG01 Z0. F0.2\nG00 X60.\nG28 U0 W0\n"
         found = proof_of(f"G28 U0 W0\nT0909\nG00 X60. Z5.\nG28 U0 W0\nT0101\n{program}")

@@ -81,3 +81,13 @@ def test_a_bore_is_measured_to_the_metal_that_it_leaves() -> None:
     bore, depth, _ = sizes_of(left, Part(length=50.0, sizes=wanted))
     assert (bore.kind, bore.found, bore.right) == ("bore", pytest.approx(10.0), True)
     assert depth.found == pytest.approx(30.0)
+
+
+def test_the_overall_length_is_measured_once() -> None:
+    # Where the drawing gives it under a name of its own it is not added; else it is.
+    whole = WantedSize(name="whole", length=50.0)
+    other = WantedSize(diameter=50.0, at_z=-20.0)
+    named = sizes_of(bar(20.0), Part(length=50.0, sizes=[whole]))
+    assert [s.name for s in named] == ["whole"]
+    added = sizes_of(bar(20.0), Part(length=50.0, sizes=[other]))
+    assert [(s.kind, s.wanted) for s in added] == [("diameter", 50.0), ("length", 50.0)]
