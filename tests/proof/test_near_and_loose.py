@@ -56,6 +56,12 @@ class TestAir:
             assert measured(finding, name) == pytest.approx(value)
         assert {"under", "behind"}.isdisjoint(m.name for m in finding.measures)
 
+    def test_the_way_to_a_place_too_near_is_not_told_again(self) -> None:
+        # Down to X41.5 beside the bar, where a feed starts; nothing starts where the second goes.
+        there = proof_of("G00 X60. Z2.5\nX41.5\nG01 Z0. F0.2\nX60.\n")
+        assert "start-too-near" in codes(there) and "approach-too-near" not in codes(there)
+        assert "approach-too-near" in codes(proof_of("G00 X60. Z2.5\nX41.5\nX60.\n"))
+
     def test_a_start_inside_is_told_with_how_far(self) -> None:
         # X36. is 4 under a bar of 40, Z0. 1 behind its face at Z1.
         finding = only(proof_of("G00 X36. Z0.\nG01 Z-5. F0.2\nX60.\n"), "start-inside-metal")
@@ -118,6 +124,20 @@ def met(
 ) -> tuple[Encounter, ...]:
     tools = [Tooling(SQUARE, Spindle.FORWARD)]
     return encounters(table(rows), tools, [wear], {"jaws": JAW}, margin, 0.005, **more)
+
+
+def test_a_strike_by_wear_alone_is_told_where_it_is() -> None:
+    # 0.05 over the bar on radius, along it to Z-10.; off by 0.1 either way the tool meets it 0.05
+    # deep, less the contact limit of 0.005 (by which a sharp corner recedes a little more), up to 0.1
+    # in front of its face at Z1.
+    program = "G00 X60. Z5.\nX40.1\nZ-10.\nX60.\n"
+    assert proof_of(program, margin="x = 0.0, z = 0.0, jaws = 1.0").verdict is Verdict.CLEAR
+    worn = proof_of(program, more_of_tools="wear = 0.1")
+    finding = next(f for f in worn.findings if f.place is not None and f.place.words == "Z-10.")
+    assert finding.code == "rapid-into-metal"
+    assert measured(finding, "depth") == pytest.approx(0.045, abs=0.001)
+    assert measured(finding, "z_from") == pytest.approx(-10.0, abs=0.02)
+    assert measured(finding, "z_to") == pytest.approx(1.1, abs=1e-4)
 
 
 class TestJaws:
