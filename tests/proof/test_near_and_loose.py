@@ -128,8 +128,8 @@ def met(
 
 def test_a_strike_by_wear_alone_is_told_where_it_is() -> None:
     # 0.05 over the bar on radius, along it to Z-10.; off by 0.1 either way the tool meets it 0.05
-    # deep, less the contact limit of 0.005 (by which a sharp corner recedes a little more), up to 0.1
-    # in front of its face at Z1.
+    # deep, less the contact limit of 0.005, by which a sharp corner recedes a little more; up to
+    # 0.1 in front of its face at Z1.
     program = "G00 X60. Z5.\nX40.1\nZ-10.\nX60.\n"
     assert proof_of(program, margin="x = 0.0, z = 0.0, jaws = 1.0").verdict is Verdict.CLEAR
     worn = proof_of(program, more_of_tools="wear = 0.1")
