@@ -89,3 +89,23 @@ def test_flats_or_corners_is_for_the_job_to_say(
 def test_flats_vary_with_the_bar() -> None:
     _, r_min, _, r_max = jaws_bounds(job(40.0, (-0.4, 0.0), "square", on_flats=True))
     assert (r_min, r_max) == pytest.approx((19.8 - 5, 20.0 + 30))
+
+
+def test_jaws_that_close_on_a_thin_bar_end_at_the_axis() -> None:
+    # Gripped at radius 4, the profile's 5 inside the gripping surface would lie at -1.
+    assert jaws_bounds(job(8.0)) == pytest.approx((-98.5, 0.0, -53.5, 34.0))
+
+
+def test_chuck_and_stop_are_as_wide_as_they_are_and_end_where_they_stand() -> None:
+    # The stop plane at -78.5; the chuck's face 20 behind it. 160 and 30 across.
+    made = job(50.0)
+    placing = place_setups(made)[0]
+    assert isinstance(made.jaws, Jaws)
+    jaws = Jaws.model_validate({**made.jaws.model_dump(), "stop": {"diameter": 30}})
+    found, _ = obstacles_of(jaws, made.setup[0], placing, raw_metal(placing), Interval(0.0, 0.0))
+    assert found["chuck"].bounds[1:] == pytest.approx((0.0, -98.5, 80.0))
+    assert found["stop"].bounds[1:] == pytest.approx((0.0, -78.5, 15.0))
+    # Where the seat may lie 0.2 to either side both reach as far as it may.
+    found, _ = obstacles_of(jaws, made.setup[0], placing, raw_metal(placing), Interval(-0.2, 0.2))
+    assert found["chuck"].bounds[2] == pytest.approx(-98.3)
+    assert found["stop"].bounds[2] == pytest.approx(-78.3)

@@ -26,6 +26,7 @@ from standclear.motions.table import Spindle
 from standclear.proof.clock import MetalClock
 from standclear.proof.first_touch import first_cut, keep_tree, owners
 from standclear.proof.keep_out import keep_out
+from standclear.proof.strikes import cut_in_reading
 from standclear.sweeps.areas import on_grid
 from standclear.sweeps.sweep import Sweeps, Tooling, sweep
 
@@ -234,6 +235,21 @@ def test_readings_of_a_call_strike_together_and_cut_what_all_of_them_cut() -> No
     assert keep.layers[0].first_strikes(bar) == [5, 9]
     assert keep.surely_cut.bounds[1] == pytest.approx(16.0)
     assert keep.most_cut.bounds[1] == pytest.approx(15.0)
+
+
+def test_a_reading_has_cut_before_what_its_own_motions_of_the_same_call_have() -> None:
+    """Two calls, each read in two ways. Every row cuts a strip 5 high of its own, 10 above the one
+    before; of the second call's second reading, rows 6 and 7, row 7 has row 6 before it."""
+    rows = [feed((0, 10.0 * k), (-10, 10.0 * k)) for k in range(8)]
+    motions = table(rows, call=[0, 0, 0, 0, 1, 1, 1, 1], variant=[0, 0, 1, 1, 0, 0, 1, 1])
+    strips = array([shapely.box(-10, 10.0 * k, 0, 10.0 * k + 5) for k in range(8)])
+    none = np.empty(0, dtype=object)
+    swept = Sweeps(none, np.empty(0, dtype=np.int64), strips, np.arange(8), 8)
+    for row, before in ((7, [6]), (6, []), (5, [4]), (3, [2]), (1, [0]), (0, [])):
+        wanted = shapely.union_all(strips[before])
+        assert cut_in_reading(swept, motions, row).equals(wanted)
+    plain = table(rows, call=[-1, -1, -1, -1, 1, 1, 1, 1])
+    assert all(cut_in_reading(swept, plain, row).is_empty for row in (3, 7))
 
 
 def test_one_tool_must_clear_what_another_may_leave() -> None:

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
+from proof_shop import files_of
 
 import standclear
 from standclear.findings.finding import Verdict
@@ -115,3 +116,18 @@ def test_metal_that_falls_is_left_to_the_full_proof() -> None:
     assert any(setup.falls_at for setup in parted.setup)
     assert not can_glance(parted)
     assert can_glance(opened("demo-pin")[0].files.job)
+
+
+def test_jaws_that_only_a_worn_tool_meets_round_their_corner_are_seen() -> None:
+    # The tool's corner stands 0.4 beyond the jaws' outer corner, Z-44. and r 40, both ways: 0.566
+    # away. Off by its bound along both axes it comes 0.566 nearer for 0.4 and meets it beyond.
+    program = "G00 X100. Z-43.6\nX80.8\nX100."
+    for wear, struck in ((0.39, False), (0.41, True), (0.55, True)):
+        files = files_of(
+            program, margin="x = 2.0, z = 2.0, jaws = 0.0", more_of_tools=f"wear = {wear}"
+        )
+        held = standclear.hold(files)
+        blank = files.job.blank
+        seen = glance(held, prepare(held, files.job, blank.size, blank.length), files.job)
+        assert (judge(held, files.job).verdict is Verdict.CONTACT) is struck
+        assert seen.struck is struck

@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 import pytest
 import shapely
+from proof_shop import files_of
 
 from standclear import hold, judge, read_job
 from standclear.proof import approach, held
@@ -33,6 +34,25 @@ def test_another_blank_is_answered_as_by_a_job_held_afresh() -> None:
         assert [(f.code, f.setup, f.motion) for f in one.findings] == [
             (f.code, f.setup, f.motion) for f in other.findings
         ]
+
+
+def test_at_first_all_is_known_to_the_axis_and_as_far_as_the_next_bar_size() -> None:
+    # Bar 40 x 60, its faces at Z1 and Z-59.; 4 beyond them and over its radius of 20.
+    (reading,) = hold(files_of("G00 X60. Z30.")).readings[0]
+    assert reading.keep.reach == pytest.approx((-63.0, 0.0, 5.0, 24.0))
+
+
+@pytest.mark.parametrize("further", [(70, 0, 0), (0, 90, 0), (0, 0, 80), (30, 90, 60), (60, 5, 90)])
+def test_a_blank_however_far_out_is_reached_on_every_side(further: tuple[float, ...]) -> None:
+    files = files_of("G00 X60. Z30.")
+    (reading,) = hold(files).readings[0]
+    chuck, front, over = further
+    z_min, _, z_max, r_max = reading.keep.reach
+    wider = (z_min - chuck, 0.0, z_max + front, r_max + over)
+    found = reaching(reading, files.job, wider)
+    assert reaches(found, wider)
+    # What was known stays known.
+    assert reaches(found, reading.keep.reach)
 
 
 def test_room_for_a_larger_blank_is_swept_once(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -48,6 +48,42 @@ class TestAir:
         assert measured(finding, "over_radial") == pytest.approx(0.75)
         assert measured(finding, "before") == pytest.approx(1.5)
 
+    def test_what_is_wanted_is_told_with_where_to_stand(self) -> None:
+        # 2 on diameter over a bar of 40, or 2 in front of Z1.
+        finding = only(proof_of("G00 X60. Z2.5\nX41.5\nG01 Z0. F0.2\nG00 X60.\n"), "start-too-near")
+        wanted = {"x": 41.5, "z": 2.5, "wanted_x": 2.0, "wanted_z": 2.0, "need_x": 42.0}
+        for name, value in {**wanted, "need_z": 3.0}.items():
+            assert measured(finding, name) == pytest.approx(value)
+        assert {"under", "behind"}.isdisjoint(m.name for m in finding.measures)
+
+    def test_the_way_to_a_place_too_near_is_not_told_again(self) -> None:
+        # Down to X41.5 beside the bar, where a feed starts; nothing starts where the second goes.
+        there = proof_of("G00 X60. Z2.5\nX41.5\nG01 Z0. F0.2\nX60.\n")
+        assert "start-too-near" in codes(there) and "approach-too-near" not in codes(there)
+        assert "approach-too-near" in codes(proof_of("G00 X60. Z2.5\nX41.5\nX60.\n"))
+
+    def test_a_start_inside_is_told_with_how_far(self) -> None:
+        # X36. is 4 under a bar of 40, Z0. 1 behind its face at Z1.
+        finding = only(proof_of("G00 X36. Z0.\nG01 Z-5. F0.2\nX60.\n"), "start-inside-metal")
+        assert measured(finding, "under") == pytest.approx(4.0)
+        assert measured(finding, "behind") == pytest.approx(1.0)
+
+    def test_a_place_to_watch_names_its_tool_as_the_job_does(self) -> None:
+        # The third of the job's tools has a name, the first none.
+        tools = {**TOOLS, 3: TOOLS[3] + '\nname = "short drill"'}
+        program = "G00 X60. Z6.\nG28 U0 W0\nT0303\nG00 X0 Z6.\nG01 Z-5. F0.1\nG00 Z6.\nG28 U0 W0\n"
+        near = proof_of(program, tools=tools).setups[0].approaches
+        assert {each.tool for each in near} == {"T1", "T3 short drill"}
+
+    def test_a_tool_that_the_job_does_not_have_hides_no_other(self) -> None:
+        program = "G00 X60. Z2.5\nX41.5\nG01 Z0. F0.2\nG00 X60.\nG28 U0 W0\n"
+        found = proof_of(f"G28 U0 W0\nT0909\nG00 X60. Z5.\nG28 U0 W0\nT0101\n{program}")
+        assert found.verdict is Verdict.UNPROVEN
+        trace, outlines = found.setups[0].trace, found.setups[0].tool_outlines
+        lacking = [use.station == 9 for use in trace.tools]
+        assert any(lacking) and [each.is_empty for each in outlines] == lacking
+        assert measured(only(found, "start-too-near"), "over") == pytest.approx(1.5)
+
     def test_a_feed_that_starts_in_metal_is_worse_than_near(self) -> None:
         proof = proof_of("G00 X36. Z0.\nG01 Z-5. F0.2\nX60.\n")
         assert "start-inside-metal" in codes(proof)
@@ -90,6 +126,20 @@ def met(
     return encounters(table(rows), tools, [wear], {"jaws": JAW}, margin, 0.005, **more)
 
 
+def test_a_strike_by_wear_alone_is_told_where_it_is() -> None:
+    # 0.05 over the bar on radius, along it to Z-10.; off by 0.1 either way the tool meets it 0.05
+    # deep, less the contact limit of 0.005, by which a sharp corner recedes a little more; up to
+    # 0.1 in front of its face at Z1.
+    program = "G00 X60. Z5.\nX40.1\nZ-10.\nX60.\n"
+    assert proof_of(program, margin="x = 0.0, z = 0.0, jaws = 1.0").verdict is Verdict.CLEAR
+    worn = proof_of(program, more_of_tools="wear = 0.1")
+    finding = next(f for f in worn.findings if f.place is not None and f.place.words == "Z-10.")
+    assert finding.code == "rapid-into-metal"
+    assert measured(finding, "depth") == pytest.approx(0.045, abs=0.001)
+    assert measured(finding, "z_from") == pytest.approx(-10.0, abs=0.02)
+    assert measured(finding, "z_to") == pytest.approx(1.1, abs=1e-4)
+
+
 class TestJaws:
     """Jaws from z -60 to -40, from r 20; the tool's corner towards both is programmed."""
 
@@ -125,6 +175,14 @@ class TestJaws:
         assert not one.strikes and one.distance == 0.0
         (other,) = met([appear((0, 25)), rapid((0, 25), (-40.006, 25))])
         assert other.strikes
+
+    @pytest.mark.parametrize(("z", "distance"), [(-38.6, None), (-38.8, 0.9), (-39.6, 0.1)])
+    def test_wear_is_taken_off_the_distance(self, z: float, distance: float | None) -> None:
+        # In front of the jaws, Z-40., less the wear of 0.3; a margin of 1 is wanted beyond it.
+        found = met([appear((0, 25)), feed((0, 25), (z, 25))], wear=0.3)
+        assert [e.distance for e in found] == (
+            [] if distance is None else [pytest.approx(distance)]
+        )
 
     def test_wear_reaches_round_a_corner(self) -> None:
         # The corner of the jaw at (-40, 20), a tool with its corner at (-z, ...) diagonal to it:
@@ -176,6 +234,9 @@ class TestLooseMetal:
         assert proof.verdict is Verdict.UNPROVEN
         finding = only(proof, "loose-metal")
         assert finding.place is not None and finding.place.words == "G01 X18. F0.1"
+        # What follows the cut is not proved.
+        motions = proof.setups[0].trace.motions
+        assert finding.motion > 0 and motions.end[finding.motion - 1].tolist() == [-12.0, 9.0]
         # The ring between the face groove's outside, 28, and the bar's 40; from the face at Z1 to
         # the outer groove's tail side, which is 4 in front of its programmed corner.
         assert measured(finding, "d_from") == pytest.approx(28.0, abs=0.01)
@@ -255,6 +316,9 @@ class TestSkin:
             (shapely.box(-59, 0, 1, 19), [Where.OUTER_FACE]),
             (shapely.box(-60, 0, 0, 19), [Where.CHUCK_FACE]),
             (shapely.box(-59, 0, 0, 20), [Where.DIAMETER]),
+            # Raw as far as one end of the bar is no band.
+            (shapely.box(-59, 0, -30, 20) | shapely.box(-59, 0, 0, 19), [Where.DIAMETER]),
+            (shapely.box(-30, 0, 0, 20) | shapely.box(-59, 0, 0, 19), [Where.DIAMETER]),
             # A rub of less than a hundredth is no cut.
             (shapely.box(-59, 0, 0, 19.995), [Where.DIAMETER]),
             (

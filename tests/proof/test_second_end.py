@@ -132,6 +132,19 @@ class TestWhatWasTurned:
             proof = two(faced(4, 0.0) + TURN, second.format(deep=deep))
             assert ("good-metal-cut" in codes(proof)) is cut
 
+    @pytest.mark.parametrize(("face", "cut"), [(-0.24, False), (-0.26, True)])
+    def test_half_of_what_the_zero_may_be_off_is_let_under_the_finished_face(
+        self, face: float, *, cut: bool
+    ) -> None:
+        # The zero is good to 0.2 either way, and 0.1 on diameter, 0.05 on radius, is let besides.
+        proof = two(
+            faced(4, 0.0),
+            f"G00 X44. Z4.\nG94 X-0.6 Z{face} F0.2\nG28 U0 W0\n",
+            zero=f"{STOP}, error = 0.2",
+            part="length = 58.0\noutline = [[0, 40], [-58, 40]]",
+        )
+        assert ("good-metal-cut" in codes(proof)) is cut
+
     @pytest.mark.parametrize("error", [0.0, 0.2])
     def test_the_error_of_the_zero_moves_it(self, error: float) -> None:
         # Most metal reaches 0.2 further each way, the least 0.2 less.

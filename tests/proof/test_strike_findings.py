@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 import shapely
 from proof_shop import files_of, measured
 
 from standclear import hold
 from standclear.findings.finding import Finding
+from standclear.motions.table import Path
 from standclear.proof.facts import Scene, obstacle_findings, strike_findings
 from standclear.proof.obstacles import Encounter
 from standclear.proof.result import Part, Strike
@@ -51,6 +54,48 @@ def test_a_sure_strike_is_told_before_a_deeper_one_that_is_not(
     found = told(unsure, strike(rows[0], 1.0), strike(rows[2], 5.0))
     assert found.motion == rows[0] and "may run" not in found.message
     assert "may run" in told(unsure, strike(rows[2], 5.0)).message
+
+
+def test_a_strike_is_told_with_its_place(facing: tuple[Scene, list[int]]) -> None:
+    scene, rows = facing
+    # From Z0 to Z2. and r 10 to 13; the cycle goes down at Z0 first.
+    struck = Strike(rows[0], Part.TOOL_IN_RAPID, shapely.box(0.0, 10.0, 2.0, 13.0), 3.0, 2.0)
+    found = told(scene, struck)
+    places = {"depth": 2.0, "z_from": 0.0, "z_to": 2.0, "d_from": 20.0, "d_to": 26.0}
+    assert {name: measured(found, name) for name in places} == places
+    jaws = Encounter(rows[0], "jaws", 0.0, struck.overlap, strikes=True)
+    (found,) = obstacle_findings(scene, [jaws], 1.0)
+    assert found.message.startswith("The tool strikes the jaws")
+    places = {"depth": 2.0, "z_from": 0.0, "z_to": 2.0}
+    assert {name: measured(found, name) for name in places} == places
+    (unsure,) = obstacle_findings(replace(scene, unproven_from=rows[0]), [jaws], 1.0)
+    assert unsure.message.startswith("The tool may strike the jaws")
+
+
+def test_the_motion_that_could_not_be_followed_strikes_no_more_surely_than_those_after_it(
+    facing: tuple[Scene, list[int]],
+) -> None:
+    scene, rows = facing
+    unsure = replace(scene, unproven_from=rows[0])
+    found = told(unsure, strike(rows[0], 1.0), strike(rows[2], 5.0))
+    assert found.motion == rows[2] and "may run" in found.message
+    assert "may run" in told(unsure, strike(rows[0], 1.0)).message
+
+
+def test_only_of_a_way_that_is_not_known_is_it_said_that_any_is_tried(
+    facing: tuple[Scene, list[int]],
+) -> None:
+    """Outside a cycle a rapid has no way home; what is not known of it is told elsewhere."""
+    scene, rows = facing
+    tried = "the way is not stated"
+    assert tried not in told(scene, strike(rows[0], 1.0)).message
+    motions = scene.motions
+    path = motions.path.copy()
+    path[[0, rows[0]]] = Path.ANYWHERE
+    unknown = replace(scene, trace=replace(scene.trace, motions=replace(motions, path=path)))
+    assert tried in told(unknown, strike(rows[0], 1.0)).message
+    assert tried not in told(unknown, strike(rows[2], 1.0)).message
+    assert motions.call[0] < 0 and tried not in told(unknown, strike(0, 1.0)).message
 
 
 @pytest.mark.parametrize(

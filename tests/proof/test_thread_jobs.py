@@ -12,7 +12,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from proof_shop import TOOLS, measured, only, proof_of
+from proof_shop import JAWS, TOOLS, measured, only, proof_of
 from proof_shop import codes as all_codes
 
 from standclear import JobProof, Verdict
@@ -233,3 +233,75 @@ def test_a_step_between_passes_that_is_too_deep() -> None:
     assert [measured(f, "depth") for f in found.findings if f.code == "cut-too-deep"] == [
         pytest.approx(0.5, abs=0.002)
     ]
+
+
+def test_after_a_pass_in_the_air_the_run_in_of_the_next_is_looked_at() -> None:
+    # The bar is 24 thick there: X28. meets nothing. From Z2. a lead of 2 is one lead short.
+    call = "G92 X28. Z-19. F2.\nG00 X30. Z2.\nG92 X23.2 Z-19. F2.\n"
+    found = proof(thread(start="G00 X30. Z6.\n", call=call))
+    assert measured(only(found, "thread-run-in-short"), "run_in") == pytest.approx(2.0)
+
+
+def test_of_a_thread_on_a_face_no_run_in_along_the_axis_is_asked() -> None:
+    # A scroll on the face from 2 over the bar, on radius: slide and spindle fall in step along X.
+    scroll = "G00 X44. Z-0.3\nG32 X20. F2.\nG00 Z6.\n"
+    assert "thread-run-in-short" not in codes(proof(FACE + TOOL + scroll))
+
+
+@pytest.mark.parametrize(("deeper", "depth"), [(".8", None), (".9", 0.45), ("1.1", 0.55)])
+def test_the_depth_of_a_pass_along_a_cone_is_the_same_all_along_it(
+    deeper: str, depth: float | None
+) -> None:
+    """The cone is 25.375 thick at Z-20. and the pass runs alongside it, `deeper` on diameter;
+    the tool may take 0.42 on radius."""
+    root = 25.375 - float(deeper)
+    call = f"G92 X{root:.3f} Z-20. R-.8125 F2.\n"
+    tools = {**WITH_THREADING, 6: WITH_THREADING[6] + "\ngreatest_depth = 0.42"}
+    found = proof(thread(before=FACE + TAPER, start="G00 X26. Z6.\n", call=call), tools=tools)
+    deep = [measured(f, "depth") for f in found.findings if f.code == "cut-too-deep"]
+    assert deep == ([] if depth is None else [pytest.approx(depth, abs=0.002)])
+
+
+UNDERCUT = f"{HOME}T0202\nG00 X44. Z-14.\nG01 X36. F.1\nG00 X44.\n{TOOL}"
+
+
+class TestHeldOnAThread:
+    """The bar of 40 is threaded to 37.4, 1.3 deep, from its front face to Z-12. It is turned round
+    onto that face, 58 behind the second zero, and the jaws hold 15 of it, Z-58. to Z-43."""
+
+    SECOND = f'zero = {{ way = "finished-on-stop" }}\nseat = {{ on = "stop" }}\njaws = {JAWS}'
+
+    def held(self, first: str, second: str = SECOND) -> JobProof:
+        return proof(FACE + TOOL + first, second_program="G00 X60. Z30.\n", second=second)
+
+    def test_it_is_told_with_its_place_as_it_lies_then(self) -> None:
+        # The insert is as wide as 2 x 1.3 tan 30 = 1.501 at the crest, half of it past the end:
+        # from the seat to 58 - 12 - 0.751 from zero.
+        told = only(self.held("G00 X44. Z6.\nG92 X37.4 Z-12. F2.\n"), "grip-on-thread")
+        assert told.setup == "two"
+        assert measured(told, "z_from") == pytest.approx(-58.0, abs=0.002)
+        assert measured(told, "z_to") == pytest.approx(-45.249, abs=0.002)
+        assert measured(told, "diameter") == pytest.approx(40.0, abs=0.002)
+
+    THREAD = f"{UNDERCUT}G00 X44. Z-12.\nG92 X37.4 Z-22. F2.\n"
+    """From a groove, Z-14. to Z-10., to Z-22. and 0.751 of flank."""
+
+    @pytest.mark.parametrize(("hold", "told"), [("14.9", False), ("15.1", True)])
+    def test_a_thread_that_ends_a_millimetre_under_the_jaws_is_let(
+        self, hold: str, *, told: bool
+    ) -> None:
+        # Turned round it lies from Z-44., the wall 14 behind the face, to Z-35.249: of it jaws that
+        # hold 14.9 close on 0.9, and 15.1 on 1.1.
+        second = self.SECOND.replace(JAWS, JAWS.replace("15", hold))
+        beside = self.held(self.THREAD, second)
+        assert beside.setups[0].verdict is Verdict.CLEAR
+        assert ("grip-on-thread" in all_codes(beside)) is told
+
+    def test_not_turned_round_it_lies_where_it_was_cut(self) -> None:
+        # The back face, 59 behind zero, goes onto the stop 50 behind the next: all lies 9 further
+        # out, the thread at Z-13.751 to Z-5. Jaws that hold 40 close on Z-50. to Z-10.
+        jaws = JAWS.replace("15", "40")
+        stays = f'turned = false\nzero = {{ way = "stop", from_stop = 50.0 }}\njaws = {jaws}'
+        told = only(self.held(self.THREAD, stays), "grip-on-thread")
+        assert measured(told, "z_from") == pytest.approx(-13.751, abs=0.002)
+        assert measured(told, "z_to") == pytest.approx(-10.0, abs=0.002)

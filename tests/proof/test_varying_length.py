@@ -8,9 +8,10 @@ spindle turning, the length is what was measured less the second allowance: the 
 from __future__ import annotations
 
 import pytest
-from proof_shop import codes, measured, only, proof_of
+from proof_shop import codes, files_of, measured, only, proof_of
 
 from standclear import JobProof
+from standclear.proof.length_finding import length_over
 
 FACE = "G00 X44. Z4.\nG94 X-0.6 Z0. F0.2\nG28 U0 W0\n"
 JAWS = "{ profile = [[0, 0], [15, 0], [15, 20], [0, 20]] }"
@@ -116,3 +117,15 @@ def test_a_length_that_no_tolerance_explains_is_still_the_programs() -> None:
     finding = only(proof, "size-wrong")
     assert finding.message.startswith("{name} comes out {found}")
     assert finding.cure.startswith("Check offset, tool and programmed size")
+
+
+def test_of_a_part_that_was_parted_off_or_is_not_turned_round_no_length_is_counted() -> None:
+    # Parted, the saw cut stays in the chuck; not turned round, there is no second end.
+    body = f"zero = {{ {NOMINAL} }}\njaws = {JAWS}\ngrip_diameter = 40.0"
+    job = files_of("G00 X60. Z30.", "G00 X60. Z30.", blank=SAWN, second=body).job
+    assert length_over(job) is not None
+    falls = [job.setup[0].model_copy(update={"falls_at": [9]}), job.setup[1]]
+    assert length_over(job.model_copy(update={"setup": falls})) is None
+    later = [job.setup[0], job.setup[1].model_copy(update={"falls_at": [9]})]
+    assert length_over(job.model_copy(update={"setup": later})) is not None
+    assert length_over(job.model_copy(update={"setup": job.setup[:1]})) is None

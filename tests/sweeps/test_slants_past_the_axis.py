@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 import shapely
 from by_points import CUT, STRUCK, read_by_points
-from section_shop import TOOLS, Row, appear, feed, keep_out_area
+from section_shop import TOOLS, Row, appear, feed, keep_out_area, shape, strikes
 
 BAND = 0.05
 """Points nearer to the border of the keep-out are not compared, mm: some steps along the way."""
@@ -66,3 +66,21 @@ def test_some_of_them_strike() -> None:
         rng = np.random.default_rng([seed, 7])
         struck += not keep_out_area(TOOLS["grooving"], slant(rng)).is_empty
     assert struck > 3
+
+
+@pytest.mark.parametrize("past", [1.0, 1.4178])
+def test_a_way_outward_is_past_the_axis_only_until_the_tool_is_back_from_there(
+    past: float,
+) -> None:
+    """A blade 0.5 wide that leans towards +z by one in five, so that at the far side it does not
+    cover the image of its own lower corner. Fed in by 1 past the axis, then out by 45 degrees to
+    0.6 this side of it: 2.26 long, of which 1.41 lie past the axis, where it cuts with its right
+    side all that its lower edge meets on the far side later. Up to 2 mm of such a way are followed
+    step by step: 1.4178 past the axis, less the contact limit, 1.998."""
+    blade = shape([(0, 0), (0.5, 0), (2.5, 10), (2, 10)], [0, 1])
+    rows = [
+        appear((0, 20)),
+        feed((0, 20), (0, -past)),
+        feed((0, -past), (past + 0.6, 0.6)),
+    ]
+    assert strikes(blade, rows, shapely.box(-60, 0, 20, 5)) == []

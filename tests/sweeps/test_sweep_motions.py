@@ -5,6 +5,7 @@ Verdicts are plain from the section; common practice of turning where no sum is 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -19,6 +20,8 @@ from section_shop import (
     REACH,
     SQUARE,
     TURNING,
+    Point,
+    Row,
     anyhow,
     appear,
     feed,
@@ -203,6 +206,31 @@ class TestRapids:
             )
             assert keep.layers[0].first_strikes(shapely.Point(-2, r).buffer(0.02)) == hit
 
+    @pytest.mark.parametrize(
+        ("second", "tool", "within", "r", "hit"),
+        [
+            # Rounded within 0.8 it passes z -0.4 at r 24.6.
+            (rapid, [0, 0, 0], 0.8, 24.7, [2]),
+            (rapid, [0, 0, 0], 0.8, 24.5, []),
+            # Only corners between rapids of one tool are.
+            (feed, [0, 0, 0], 0.8, 24.7, []),
+            (rapid, [0, 0, 1], 0.8, 24.7, []),
+        ],
+    )
+    def test_only_between_two_rapids_of_one_tool_is_a_corner_rounded(
+        self,
+        second: Callable[[Point, Point], Row],
+        tool: list[int],
+        within: float,
+        r: float,
+        hit: list[int],
+    ) -> None:
+        rows = [appear((-20, 25)), rapid((-20, 25), (0, 25)), second((0, 25), (0, 10))]
+        tools = [Tooling(THIN, Spindle.FORWARD)] * 2
+        motions = table(rows, tool=tool)
+        keep = keep_out(motions, tools, [0.0, 0.0], LIMIT, REACH, within)
+        assert keep.layers[0].first_strikes(shapely.Point(-0.4, r).buffer(0.02)) == hit
+
     def test_a_corner_between_two_ways_not_known_is_a_square(self) -> None:
         # The way comes down along r 40's end and leaves along r 40: at (2, 38) it is outside both
         # rectangles, and within 5 of the corner.
@@ -245,6 +273,32 @@ class TestRapids:
 
 
 class TestTables:
+    @pytest.mark.parametrize(
+        ("start", "end"),
+        [
+            ((-20, 15), (-50, 15)),
+            ((30, 15), (-8, 15)),
+            ((-20, 40), (-20, 15)),
+            ((-20, 9), (-20, 1)),
+        ],
+    )
+    def test_pieces_are_cut_off_at_the_border_that_they_cross(
+        self, start: Point, end: Point
+    ) -> None:
+        # The reach is 40 by 20; a square of 10 by 10 goes across each of its borders in turn.
+        reach = (-40.0, 5.0, 0.0, 25.0)
+        rows = [feed(start, end), rapid(start, end)]
+        swept = sweep(table(rows), [Tooling(SQUARE, Spindle.FORWARD)], LIMIT, reach)
+        box = shapely.box(*reach)
+        (z0, r0), (z1, r1) = start, end
+        way = shapely.box(min(z0, z1), min(r0, r1), max(z0, z1) + 10, max(r0, r1) + 10)
+        for pieces in (swept.strike, swept.cut):
+            covered = shapely.union_all(pieces)
+            assert not covered.is_empty and box.buffer(2e-9).covers(covered)
+            # But for the square where it starts, and the contact limit.
+            rest = way.intersection(box).difference(covered.buffer(2 * LIMIT))
+            assert rest.difference(shapely.box(z0, r0, z0 + 10, r0 + 10)).is_empty
+
     def test_pieces_stand_in_order_of_motion_and_inside_the_reach(self) -> None:
         rows = [appear((30, 30)), feed((30, 30), (-80, 10)), rapid((-80, 10), (90, 70))]
         reach = (-40.0, 0.0, 10.0, 25.0)

@@ -146,6 +146,15 @@ def test_a_way_known_by_its_rectangle_sweeps_the_minkowski_sum() -> None:
     assert swept.equals(shapely.union_all(places).convex_hull)
 
 
+@pytest.mark.parametrize("side", [0.9, 3.0])
+def test_a_rectangle_wider_than_the_tool_is_filled(side: float) -> None:
+    # 0.2 square: along the rectangle's border it leaves the middle free, but it may go there.
+    small = (Outline(0.02 * SQUARE.outer, SQUARE.outer_cuts),)
+    start, end = way((0, 0), (side, side))
+    swept = shapely.union_all([*anywhere_sweeps(small, start, end)[0], *standing(small, start)[0]])
+    assert swept.area == pytest.approx((side + 0.2) ** 2)
+
+
 def test_only_a_large_enough_rectangle_fills_what_lies_beside_the_holder() -> None:
     # The holder stands at z 3 there, 2.5 beside the point: half a millimetre of way does not bring
     # it there, thirty do.

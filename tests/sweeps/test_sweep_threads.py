@@ -127,6 +127,26 @@ def test_inside_the_crest_lies_nearer_to_the_axis() -> None:
     assert struck(bar_tool, rows, bar(30, bore=14.9)) == [2]
 
 
+@pytest.mark.parametrize(("over", "hit"), [(0.0, []), (0.02, [1])])
+def test_a_deep_thread_is_let_as_far_up_as_its_crest(over: float, hit: list[int]) -> None:
+    """Its tip at r 16, the crest at 20 like the bar: the insert is 4.62 wide there."""
+    rows = [appear((10, 16)), feed((10, 16), (-20, 16))]
+    motions = table(rows, credited=[True, False], crest=[0.0, 4.0])
+    keep = keep_out(motions, [Tooling(VEE, Spindle.FORWARD)], [0.0], LIMIT, REACH)
+    assert keep.layers[0].first_strikes(bar(20 + over)) == hit
+
+
+@pytest.mark.parametrize(("over", "hit"), [(0.0, []), (0.02, [1])])
+def test_on_a_face_the_crest_lies_towards_the_tail_stock(over: float, hit: list[int]) -> None:
+    """The V turned so that it points to the chuck, run along X with its tip 1 behind the face."""
+    points = np.column_stack([VEE.outer[:, 1], -VEE.outer[:, 0]])
+    facing = shape(points.tolist(), [0, 8], points[[0, 1, 8]].tolist())
+    rows = [appear((-1, 50)), feed((-1, 50), (-1, 15))]
+    motions = table(rows, credited=[True, False], crest=[0.0, DEEP])
+    keep = keep_out(motions, [Tooling(facing, Spindle.FORWARD)], [0.0], LIMIT, REACH)
+    assert keep.layers[0].first_strikes(bar(30, z=over)) == hit
+
+
 def test_a_stopped_spindle_strikes() -> None:
     keep = kept(VEE, PASS, spindle=Spindle.STOPPED)
     assert keep.layers[0].first_strikes(bar(20)) == [2]
@@ -222,3 +242,19 @@ def test_a_pull_out_enters_nothing_that_the_way_round_it_does_not(leave: float, 
     for share in np.linspace(0, 1, 9):
         tip = np.array([leave + share * (-20 - leave), 19 + share * (up - 19)])
         assert shapely.contains_xy(covered, points + tip).all()
+
+
+def test_a_pass_of_no_length_strikes_nothing_and_leaves_the_others_as_they_are() -> None:
+    """It leans nowhere, so nothing may be worked out of its lean."""
+    stands, runs = feed((10, 19), (10, 19)), feed((10, 19), (-20, 19))
+    both, alone = (
+        sweep(
+            table(rows, credited=[False] * len(rows), crest=[DEEP] * len(rows)),
+            [Tooling(HEELED, Spindle.FORWARD)],
+            LIMIT,
+            REACH,
+        )
+        for rows in ([stands, runs, stands], [runs])
+    )
+    assert set(both.strike_motion.tolist()) == {1}
+    assert shapely.union_all(both.strike).equals(shapely.union_all(alone.strike))
