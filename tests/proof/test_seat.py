@@ -73,6 +73,17 @@ def test_jaws_close_on_more_than_was_stated_where_it_fills_them(left: float, tol
     assert proof.setups[1].verdict is Verdict.CLEAR
 
 
+@pytest.mark.parametrize(("step", "sits"), [(36.4, True), (36.6, False)])
+def test_jaws_give_way_to_a_little_more_at_their_end(step: float, *, sits: bool) -> None:
+    # 36 over 14.5, then a step as far as the shoulder; in jaws 15 deep half a millimetre of it is
+    # no part of what they hold. Half a millimetre on diameter goes untold, and opens them.
+    first = (
+        "G00 X44. Z4.\nG94 X-0.6 Z0. F0.2\nG00 X36. Z3.\nG01 Z-14.5 F0.2\n"
+        f"X{step}\nZ-20.\nX44.\nG28 U0 W0\n"
+    )
+    assert ("cannot-seat" not in codes(two(first, ""))) is sits
+
+
 def test_jaws_that_close_on_more_strike_further_out() -> None:
     # Jaws 20 high on 36 reach to diameter 76, on 38 to 78. A rapid at X77. strikes the latter.
     by = "G00 X77. Z3.\nZ-50.\nG00 X90. Z30.\nG28 U0 W0\n"

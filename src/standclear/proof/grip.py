@@ -63,7 +63,10 @@ def seat_findings(
         unlike = not flats.lo <= stated <= corners + ROUNDING_MM
     if unlike and closed == radius:
         found.append(_unlike(setup, 2 * stated, 2 * radius))
-    deep = _deepest(metal.least, _standing(jaws, stop, closed))
+    # They give way to a taper or the foot of a fillet at their ends by as much as goes untold.
+    widest = float(common(metal.nominal, rectangle(grip.lo, grip.hi, 0.0, WIDE)).bounds[3])
+    opened = widest if closed < widest <= closed + UNLIKE_MM / 2 else closed
+    deep = _deepest(metal.least, _standing(jaws, stop, opened))
     if not deep.is_empty:
         found.append(_cannot_seat(setup, deep))
     elif (share := _held_share(between, closed)) < HELD_SHARE:
