@@ -76,8 +76,7 @@ def mutants_of(text: str, path: str) -> Iterator[Mutant]:
 def drawn(root: Path, seed: int, count: int, parts: tuple[str, ...] = PARTS) -> list[Mutant]:
     """`count` different ones in the order drawn, of those that change what the code does: one in an
     annotation, a docstring or the slots of a dataclass does not, and one that is no Python any more
-    does nothing. The same
-    seed draws the same of the same text, and fewer are the first of more."""
+    does nothing. The same seed draws the same of the same text, and fewer are the first of more."""
     all_of_them = sorted(every_mutant(root, parts))
     Random(seed).shuffle(all_of_them)
     found: list[Mutant] = []

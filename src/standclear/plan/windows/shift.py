@@ -148,14 +148,15 @@ def _scope(held: Held, job: Job, proof: JobProof, group: tuple[int, ...]) -> Sco
 
 def _window(scope: Scope, shifted: Shifted, held: Held) -> ShiftWindow:
     job, group = shifted.job, shifted.group
-    # What was made before this clamping stays as it was.
-    sources, _, _ = blocking(scope, tuple(range(group[0], len(job.setup))))
-    blocked = [*_blocked(scope, sources), *_length_off(scope, group)]
     names = tuple(job.setup[k].name for k in group)
     offsets = tuple(dict.fromkeys(job.setup[k].offset for k in group))
-    if unseated := not_seated(scope.proof, tuple(range(group[0], len(job.setup)))):
+    # What was made before this clamping stays as it was.
+    touched = tuple(range(group[0], len(job.setup)))
+    if unseated := not_seated(scope.proof, touched):
         why = f"the part cannot sit in set-up {unseated[0]}"
         return ShiftWindow(names, offsets, None, None, why)
+    sources, _, _ = blocking(scope, touched)
+    blocked = [*_blocked(scope, sources), *_length_off(scope, group)]
     here = [b for b in blocked if b.low <= NEAR_MM and b.high >= -NEAR_MM]
     if here:
         source = here[0].source
